@@ -1,0 +1,205 @@
+import { z } from 'zod';
+import { FormatError, InputError } from '../errors.ts';
+
+const azimuthDeg = z.number().min(-360).max(360).describe('Degrees clockwise from north.');
+const positive = z.number().positive();
+
+/** Species for which priors and handbook strength are known; `other` is weighed by a wide prior. */
+export const SPECIES = [
+  'southern-pine',
+  'douglas-fir',
+  'western-redcedar',
+  'lodgepole-pine',
+  'red-pine',
+  'ponderosa-pine',
+  'other',
+] as const;
+
+/** Soil kinds for which a prior of the horizontal subgrade modulus is known. */
+export const SOILS = [
+  'loose-sand',
+  'medium-sand',
+  'dense-sand',
+  'soft-clay',
+  'medium-clay',
+  'stiff-clay',
+  'gravel',
+  'unknown',
+] as const;
+
+/** Forms of root that the fit knows; absent in a visit, the program chooses and says why. */
+export const ROOT_MODELS = ['spring', 'coupled', 'bedded'] as const;
+
+const poleSchema = z.strictObject({
+  id: z.string().min(1).max(80),
+  species: z.enum(SPECIES),
+  treatment: z.string().max(80).nullish(),
+  classCode: z.string().max(4).nullish().describe('ANSI O5.1 class: H6 to H1, 1 to 10.'),
+  lengthM: positive.max(60).describe('Whole length, butt to tip, in m.'),
+  setYear: z.int().min(1850).max(2200).nullish(),
+  latitude: z.number().min(-90).max(90).nullish(),
+  longitude: z.number().min(-180).max(180).nullish(),
+  buttToTagM: positive.max(20).nullish().describe('Distance from the butt to the tag or brand, in m.'),
+});
+
+const cableSchema = z.strictObject({
+  kind: z.string().min(1).max(40),
+  count: z.int().min(1).max(100).default(1),
+  heightM: positive.max(60),
+  azimuthDeg,
+  lateralStiffnessNPerM: z.number().min(0).nullish().describe('Stiffness along the cable, all of its count together.'),
+  massKg: z.number().min(0).max(5000).nullish().describe('Mass that moves with the pole, all of its count together.'),
+});
+
+const attachmentSchema = z.strictObject({
+  heightM: positive.max(60),
+  massKg: positive.max(5000),
+  kind: z.string().max(40).nullish(),
+});
+
+const measuredSchema = z.strictObject({
+  date: z.iso.date(),
+  circumferences: z
+    .array(z.strictObject({ heightM: z.number().min(0).max(60), circumferenceM: positive.max(5) }))
+    .min(1)
+    .max(50)
+    .describe('Heights above ground line and circumferences, in m.'),
+  topCircumferenceM: positive.max(5).nullish(),
+  tagHeightM: z.number().min(0).max(20).nullish().describe('Height of the tag above ground line, in m.'),
+  sensorHeightM: positive.max(30).default(2),
+  sensorMassKg: z.number().min(0).max(50).default(0),
+  soil: z.enum(SOILS).default('unknown'),
+  moisturePercent: positive.max(200).nullish(),
+  temperatureC: z.number().min(-60).max(60).nullish(),
+  lineAzimuthDeg: azimuthDeg.nullish(),
+  cables: z.array(cableSchema).max(50).default([]),
+  attachments: z.array(attachmentSchema).max(50).default([]),
+  densityKgPerM3: positive.min(100).max(2000).nullish().describe('Absent: a prior from species and moisture.'),
+  shellThicknessM: positive.max(1).nullish().describe('Least sound shell at ground line, from boring, in m.'),
+});
+
+const channelSchema = z.strictObject({
+  index: z.int().min(0).max(255).describe('Channel of the file, from 0.'),
+  azimuthDeg,
+  heightM: positive.max(30).nullish().describe('Absent: measured.sensorHeightM.'),
+  fullScaleMPerS2: positive.max(1e6).nullish().describe('Acceleration at digital full scale; absent for files in m/s2.'),
+  cornerHz: z.number().min(0).max(1000).nullish().describe('High-pass corner of sensor and recorder, -3 dB.'),
+});
+
+const recordingSchema = z.strictObject({
+  file: z.string().min(1).max(255).describe('Name of a file in the folder of the visit file.'),
+  exciter: z.enum(['hammer', 'hand', 'unknown']).default('unknown'),
+  strikeHeightM: positive.max(30).nullish(),
+  strikeAzimuthDeg: azimuthDeg.nullish(),
+  channels: z.array(channelSchema).min(1).max(16),
+});
+
+const requirementSchema = z.strictObject({
+  groundlineMomentNm: positive.max(1e8),
+  source: z.string().min(1).max(200),
+});
+
+/** What a visit file may hold: the pole, what was measured on it, its recordings and options. */
+export const visitFileSchema = z
+  .strictObject({
+    format: z.literal('stemroot-visit'),
+    version: z.literal(1),
+    pole: poleSchema,
+    measured: measuredSchema,
+    requirement: requirementSchema.nullish().describe('Absent: from the class load of the pole.'),
+    recordings: z.array(recordingSchema).min(1).max(64),
+    options: z.strictObject({ root: z.enum(ROOT_MODELS).optional() }).default({}),
+  })
+  .meta({ title: 'Stemroot visit file, version 1' });
+
+export type VisitFile = z.infer<typeof visitFileSchema>;
+export type PoleRecord = VisitFile['pole'];
+export type Measured = VisitFile['measured'];
+export type RecordingEntry = VisitFile['recordings'][number];
+export type RootModelName = (typeof ROOT_MODELS)[number];
+
+const LARGEST_VISIT_FILE_BYTES = 4 * 1024 * 1024;
+
+/**
+ * Reads the text of a visit file.
+ * @param text - JSON text, at most 4 MiB
+ * @param fileName - named in errors
+ * @throws FormatError `visit.json` where the text is no JSON; InputError `visit.field` naming the first
+ *   field that is missing, unknown or out of range, with its value.
+ */
+export function parseVisitFile(text: string, fileName: string): VisitFile {
+  if (text.length > LARGEST_VISIT_FILE_BYTES) {
+    throw new FormatError(
+      'visit.size',
+      `${fileName} has ${text.length} characters; a visit file has at most ${LARGEST_VISIT_FILE_BYTES}.`,
+      'Recordings belong in files of their own beside the visit file.',
+    );
+  }
+  let raw: unknown;
+  try {
+    raw = JSON.parse(text);
+  } catch (error) {
+    throw new FormatError(
+      'visit.json',
+      `${fileName} is not JSON: ${(error as Error).message}.`,
+      'Open it in a text editor and mend the place named, or export the visit again.',
+    );
+  }
+  return checkVisit(raw, fileName);
+}
+
+/** Checks an object against the visit schema; see {@link parseVisitFile} for what is thrown. */
+export function checkVisit(raw: unknown, fileName: string): VisitFile {
+  const result = visitFileSchema.safeParse(raw);
+  if (!result.success) {
+    const issue = result.error.issues[0]!;
+    const field = formatPath(issue.path);
+    const received = describeValue(issue.path.reduce<unknown>(stepInto, raw));
+    throw new InputError(
+      'visit.field',
+      `${fileName}, field ${field}: ${issue.message}; received ${received}.`,
+      'Correct the field in the visit file; docs/visit-file.md lists every field with its unit and range.',
+    );
+  }
+  const visit = result.data;
+  const aboveGroundM = visit.pole.lengthM;
+  const heights: [string, number][] = [
+    ...visit.measured.cables.map((c, i): [string, number] => [`measured.cables[${i}].heightM`, c.heightM]),
+    ...visit.measured.attachments.map((a, i): [string, number] => [`measured.attachments[${i}].heightM`, a.heightM]),
+    ...visit.measured.circumferences.map((c, i): [string, number] => [`measured.circumferences[${i}].heightM`, c.heightM]),
+    ['measured.sensorHeightM', visit.measured.sensorHeightM],
+  ];
+  for (const [field, heightM] of heights) {
+    if (heightM >= aboveGroundM) {
+      throw new InputError(
+        'visit.height',
+        `${fileName}, field ${field}: ${heightM} m is not below the tip; the pole is ${aboveGroundM} m long.`,
+        'Heights count from ground line in metres; check the height and pole.lengthM.',
+      );
+    }
+  }
+  for (const entry of visit.recordings) {
+    if (/[/\\]|^\.\.?$/.test(entry.file)) {
+      throw new InputError(
+        'visit.path',
+        `${fileName}, field recordings.file: "${entry.file}" is a path; a plain file name is expected.`,
+        'Keep recordings in the folder of the visit file and give the name alone.',
+      );
+    }
+  }
+  return visit;
+}
+
+function formatPath(path: readonly PropertyKey[]): string {
+  return path.map((key, i) => (typeof key === 'number' ? `[${key}]` : `${i > 0 ? '.' : ''}${String(key)}`)).join('') || '(top)';
+}
+
+function stepInto(value: unknown, key: PropertyKey): unknown {
+  return typeof value === 'object' && value !== null ? (value as Record<PropertyKey, unknown>)[key] : undefined;
+}
+
+function describeValue(value: unknown): string {
+  if (value === undefined) return 'nothing';
+  const text = JSON.stringify(value);
+  return text.length > 60 ? `${text.slice(0, 57)}...` : text;
+}
