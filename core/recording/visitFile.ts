@@ -47,8 +47,17 @@ const cableSchema = z.strictObject({
   count: z.int().min(1).max(100).default(1),
   heightM: positive.max(60),
   azimuthDeg,
-  lateralStiffnessNPerM: z.number().min(0).nullish().describe('Stiffness along the cable, all of its count together.'),
-  massKg: z.number().min(0).max(5000).nullish().describe('Mass that moves with the pole, all of its count together.'),
+  lateralStiffnessNPerM: z
+    .number()
+    .min(0)
+    .nullish()
+    .describe('Stiffness along the cable, all of its count together.'),
+  massKg: z
+    .number()
+    .min(0)
+    .max(5000)
+    .nullish()
+    .describe('Mass that moves with the pole, all of its count together.'),
 });
 
 const attachmentSchema = z.strictObject({
@@ -74,7 +83,11 @@ const measuredSchema = z.strictObject({
   lineAzimuthDeg: azimuthDeg.nullish(),
   cables: z.array(cableSchema).max(50).default([]),
   attachments: z.array(attachmentSchema).max(50).default([]),
-  densityKgPerM3: positive.min(100).max(2000).nullish().describe('Absent: a prior from species and moisture.'),
+  densityKgPerM3: positive
+    .min(100)
+    .max(2000)
+    .nullish()
+    .describe('Absent: a prior from species and moisture.'),
   shellThicknessM: positive.max(1).nullish().describe('Least sound shell at ground line, from boring, in m.'),
 });
 
@@ -82,7 +95,10 @@ const channelSchema = z.strictObject({
   index: z.int().min(0).max(255).describe('Channel of the file, from 0.'),
   azimuthDeg,
   heightM: positive.max(30).nullish().describe('Absent: measured.sensorHeightM.'),
-  fullScaleMPerS2: positive.max(1e6).nullish().describe('Acceleration at digital full scale; absent for files in m/s2.'),
+  fullScaleMPerS2: positive
+    .max(1e6)
+    .nullish()
+    .describe('Acceleration at digital full scale; absent for files in m/s2.'),
   cornerHz: z.number().min(0).max(1000).nullish().describe('High-pass corner of sensor and recorder, -3 dB.'),
 });
 
@@ -165,8 +181,14 @@ export function checkVisit(raw: unknown, fileName: string): VisitFile {
   const aboveGroundM = visit.pole.lengthM;
   const heights: [string, number][] = [
     ...visit.measured.cables.map((c, i): [string, number] => [`measured.cables[${i}].heightM`, c.heightM]),
-    ...visit.measured.attachments.map((a, i): [string, number] => [`measured.attachments[${i}].heightM`, a.heightM]),
-    ...visit.measured.circumferences.map((c, i): [string, number] => [`measured.circumferences[${i}].heightM`, c.heightM]),
+    ...visit.measured.attachments.map((a, i): [string, number] => [
+      `measured.attachments[${i}].heightM`,
+      a.heightM,
+    ]),
+    ...visit.measured.circumferences.map((c, i): [string, number] => [
+      `measured.circumferences[${i}].heightM`,
+      c.heightM,
+    ]),
     ['measured.sensorHeightM', visit.measured.sensorHeightM],
   ];
   for (const [field, heightM] of heights) {
@@ -191,11 +213,17 @@ export function checkVisit(raw: unknown, fileName: string): VisitFile {
 }
 
 function formatPath(path: readonly PropertyKey[]): string {
-  return path.map((key, i) => (typeof key === 'number' ? `[${key}]` : `${i > 0 ? '.' : ''}${String(key)}`)).join('') || '(top)';
+  return (
+    path
+      .map((key, i) => (typeof key === 'number' ? `[${key}]` : `${i > 0 ? '.' : ''}${String(key)}`))
+      .join('') || '(top)'
+  );
 }
 
 function stepInto(value: unknown, key: PropertyKey): unknown {
-  return typeof value === 'object' && value !== null ? (value as Record<PropertyKey, unknown>)[key] : undefined;
+  return typeof value === 'object' && value !== null
+    ? (value as Record<PropertyKey, unknown>)[key]
+    : undefined;
 }
 
 function describeValue(value: unknown): string {

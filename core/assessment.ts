@@ -1,0 +1,182 @@
+import { z } from 'zod';
+
+/**
+ * The result of one run of the chain over a visit, as printed (one JSON object a line), stored and shown.
+ * Every number is SI; every estimate carries its interval. Field names are part of the command line's contract.
+ */
+
+const estimateSchema = z.object({
+  value: z.number().describe('Median.'),
+  low: z.number(),
+  high: z.number(),
+  level: z.number().describe('Chance that the interval holds the truth, for instance 0.9.'),
+});
+
+const measuredValueSchema = z.object({ value: z.number(), sd: z.number() });
+
+export const VERDICTS_OF_CHECKS = ['use', 'use with care', 'repeat'] as const;
+
+const checkSchema = z.object({
+  id: z.string(),
+  verdict: z.enum(VERDICTS_OF_CHECKS),
+  value: z.number().nullable(),
+  limit: z.number().nullable(),
+  unit: z.string(),
+  text: z.string().describe('What is wrong, in a plain sentence; empty where nothing is.'),
+  advice: z.string().describe('What to do next time; empty where nothing is wrong.'),
+});
+
+const strikeSchema = z.object({
+  recording: z.string(),
+  exciter: z.enum(['hammer', 'hand', 'unknown']),
+  startS: z.number(),
+  endS: z.number().describe('End of the ring-down that is analysed.'),
+  verdict: z.enum(VERDICTS_OF_CHECKS),
+  checks: z.array(checkSchema),
+});
+
+const modeSchema = z.object({
+  plane: z.int().describe('Index of the bending plane, in the order of the channels of the first recording.'),
+  azimuthDeg: z.number(),
+  number: z.int().describe('1 is the lowest bending mode.'),
+  frequencyHz: measuredValueSchema,
+  dampingRatio: measuredValueSchema,
+  source: z.enum(['proposed', 'analyst']),
+  status: z.enum(['candidate', 'confirmed']),
+  predictedHz: z.number().nullable().describe('By the fitted stem and root; null where nothing was fitted.'),
+  residual: z.number().nullable().describe('(measured - predicted) over their joint standard deviation.'),
+  oddChance: z.number().nullable().describe('Chance that this pick does not belong to the model.'),
+  strikes: z.int(),
+  reason: z.string(),
+});
+
+const peakSchema = z.object({
+  plane: z.int(),
+  azimuthDeg: z.number(),
+  frequencyHz: z.number(),
+  prominenceDb: z.number(),
+  reason: z.string().describe('Why this peak is no mode pick.'),
+});
+
+const stemSchema = z.object({
+  modulusPa: estimateSchema.describe('Modulus of elasticity of the pole above ground.'),
+  densityKgPerM3: estimateSchema,
+  priorModulusPa: estimateSchema,
+});
+
+const rootSchema = z.object({
+  model: z.enum(['spring', 'coupled', 'bedded']),
+  chosenBecause: z.string(),
+  rotationalStiffnessNmPerRad: estimateSchema,
+  fixity: estimateSchema.describe('k_theta L / (E I_groundline).'),
+  fixityMapped: estimateSchema.describe('fixity / (fixity + 1), 0 loose to 1 rigid.'),
+  settingDepthM: estimateSchema.nullable(),
+  soilModulus: estimateSchema
+    .extend({ unit: z.enum(['N/m3', 'N/m2']) })
+    .nullable()
+    .describe('Of a bedded root: n_h (N/m3) in sand, k (N/m2) in clay.'),
+  expectedRotationalStiffnessNmPerRad: estimateSchema
+    .nullable()
+    .describe('From soil and setting depth alone.'),
+  softRootChance: z.number().nullable(),
+});
+
+const identifiabilitySchema = z.object({
+  stem: z.number().describe('1 - posterior width / prior width of ln E.'),
+  root: z.number().describe('The same of ln k_theta.'),
+  verdict: z.enum(['separated', 'one-sided', 'not separated']),
+  advice: z.string(),
+});
+
+const strengthSchema = z.object({
+  calibration: z.string().describe('name@version'),
+  modulusOfRupturePa: estimateSchema,
+  sectionModulusM3: z.number(),
+  groundlineMomentNm: estimateSchema,
+  lower5PercentNm: z.number(),
+  warnings: z.array(z.string()),
+});
+
+const requirementSchema = z.object({
+  groundlineMomentNm: z.number(),
+  chanceBelow: z.number().nullable().describe('Chance that the capacity is below groundlineMomentNm.'),
+  ruleFactor: z.number(),
+  thresholdMomentNm: z.number().describe('groundlineMomentNm times ruleFactor.'),
+  chanceBelowThreshold: z.number().nullable(),
+  source: z.string(),
+  ruleSource: z.string(),
+});
+
+const alternativeSchema = z.object({
+  probability: z.number(),
+  numbers: z.array(z.object({ frequencyHz: z.number(), number: z.int().nullable() })),
+});
+
+const findingSchema = z.object({ id: z.string(), text: z.string() });
+
+export const assessmentSchema = z.object({
+  visit: z.string(),
+  poleId: z.string(),
+  verdict: z.enum(['assessed', 'withheld', 'failed']),
+  withheldBecause: z.string().nullable(),
+  strikes: z.array(strikeSchema),
+  recordingChecks: z.array(checkSchema).describe('Checks over several strikes: repeatability.'),
+  modes: z.array(modeSchema),
+  otherPeaks: z.array(peakSchema),
+  assignments: z.array(alternativeSchema).describe('Most probable first: the one in use, then its rivals.'),
+  stem: stemSchema.nullable(),
+  root: rootSchema.nullable(),
+  identifiability: identifiabilitySchema.nullable(),
+  strength: strengthSchema.nullable(),
+  requirement: requirementSchema.nullable(),
+  findings: z.array(findingSchema),
+  cautions: z.array(z.string()),
+  provenance: z.object({
+    program: z.string(),
+    inputsSha256: z.string(),
+    seed: z.int(),
+  }),
+});
+
+export const failureSchema = z.object({
+  visit: z.string(),
+  poleId: z.string().nullable(),
+  verdict: z.literal('failed'),
+  error: z.object({ code: z.string(), message: z.string(), hint: z.string() }),
+});
+
+export type Assessment = z.infer<typeof assessmentSchema>;
+export type AssessmentFailure = z.infer<typeof failureSchema>;
+export type AssessedMode = Assessment['modes'][number];
+export type AssessedStrike = Assessment['strikes'][number];
+export type CheckResult = z.infer<typeof checkSchema>;
+export type Estimate = z.infer<typeof estimateSchema>;
+
+/** What an analyst decided about mode `number` of a plane: it is at this frequency, or (null) there is none. */
+export const pickDecisionSchema = z.object({
+  plane: z.int().min(0).max(15),
+  number: z.int().min(1).max(6),
+  frequencyHz: z.number().positive().max(1000).nullable(),
+});
+export type PickDecision = z.infer<typeof pickDecisionSchema>;
+
+/** The stem-against-root picture: posterior density over ln-spaced axes, scaled so that its peak is 1. */
+export const stemRootPictureSchema = z.object({
+  modulusPa: z.array(z.number()),
+  fixity: z.array(z.number()),
+  density: z.array(z.array(z.number())).describe('density[i][j] at fixity[i], modulusPa[j]; peak 1.'),
+  credibleLevels: z.array(
+    z.object({
+      probability: z.number(),
+      density: z.number().describe('Contour that holds this probability.'),
+    }),
+  ),
+  requiredModulusPa: z
+    .number()
+    .nullable()
+    .describe('Stem modulus at which the median capacity meets the requirement; null without one.'),
+  classRange: z
+    .object({ modulusPa: z.tuple([z.number(), z.number()]), fixity: z.tuple([z.number(), z.number()]) })
+    .describe('Usual 90 % range of this species, soil and depth before any recording: the prior.'),
+});
+export type StemRootPicture = z.infer<typeof stemRootPictureSchema>;
