@@ -1,0 +1,43 @@
+import { FormatError } from '../errors.ts';
+import { readCsv } from './readCsv.ts';
+import { readWav } from './readWav.ts';
+import { RECORDING_LIMITS, type Recording } from './recording.ts';
+
+const WAV_CONTAINERS = ['RIFF', 'RIFX', 'RF64', 'BW64'];
+/** Text has no zero bytes; binary files of any kind soon have one. */
+const SNIFFED_BYTES = 4096;
+/** First line of a universal file of modal testing: a -1 in columns 5 and 6. */
+const UNIVERSAL_FILE = /^ {4}-1\s*[\r\n]/;
+
+/**
+ * Reads a recording, WAV or CSV, told apart by what is in it and not by its name.
+ * @param bytes - the whole file
+ * @param fileName - named in errors
+ * @throws FormatError naming the file, the field, its value and the remedy; nothing else, whatever the bytes
+ */
+export function readRecording(bytes: Uint8Array, fileName: string): Recording {
+  if (bytes.length > RECORDING_LIMITS.largestFileBytes) {
+    throw new FormatError(
+      'recording.size',
+      `${fileName} has ${bytes.length} bytes; at most ${RECORDING_LIMITS.largestFileBytes} are read.`,
+      'Cut the file into shorter ones around the strikes.',
+    );
+  }
+  const start = String.fromCharCode(...bytes.subarray(0, 16));
+  if (WAV_CONTAINERS.includes(start.slice(0, 4))) return readWav(bytes, fileName);
+  if (UNIVERSAL_FILE.test(start)) {
+    throw new FormatError(
+      'recording.kind',
+      `${fileName} is a universal file (UFF), which is not read yet.`,
+      'Export the recording as WAV or CSV.',
+    );
+  }
+  const isUtf16 = bytes[0] === 0xff || bytes[0] === 0xfe;
+  if (bytes.length > 0 && (isUtf16 || !bytes.subarray(0, SNIFFED_BYTES).includes(0)))
+    return readCsv(bytes, fileName);
+  throw new FormatError(
+    'recording.kind',
+    `${fileName} is ${bytes.length === 0 ? 'empty' : 'neither WAV nor text'}; a WAV or CSV recording is expected.`,
+    'Export the recording as WAV or CSV.',
+  );
+}

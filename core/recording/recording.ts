@@ -1,0 +1,32 @@
+/** Something about a file that was mended or passed over while reading it, and that a person should know. */
+export interface RecordingWarning {
+  readonly code: string;
+  readonly message: string;
+}
+
+/** One file from the sensor, read: every channel in full, every sample finite. */
+export interface Recording {
+  readonly sampleRateHz: number;
+  /** One array a channel, each `frames` long. */
+  readonly channels: readonly Float64Array[];
+  /** `full scale`: samples are fractions of digital full scale; `m/s2`: samples are accelerations. */
+  readonly unit: 'full scale' | 'm/s2';
+  readonly frames: number;
+  readonly warnings: readonly RecordingWarning[];
+}
+
+/** What a recording may hold. All are ours: wide for field work, narrow enough to keep memory in bounds. */
+export const RECORDING_LIMITS = {
+  largestFileBytes: 1024 ** 3,
+  /** A text of this length still fits one JavaScript string. */
+  largestCsvBytes: 256 * 1024 ** 2,
+  channels: 64,
+  longestS: 1800,
+  /** All channels together; as 64-bit floats this is 2 GB. */
+  samples: 250_000_000,
+  fewestFrames: 16,
+  lowestSampleRateHz: 20,
+  highestSampleRateHz: 1_000_000,
+  /** No accelerometer or recorder gives more, in either unit; squares of larger values would overflow. */
+  largestValue: 1e9,
+} as const;
