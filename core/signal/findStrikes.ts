@@ -1,0 +1,99 @@
+import { InputError } from '../errors.ts';
+import { checkSamples } from './checkSamples.ts';
+import { findOnsets, type Onset } from './findOnsets.ts';
+import { findNoiseStretch, findRingDownEnd, measureRms } from './ringDown.ts';
+import type { Strike } from './strike.ts';
+
+export interface FindStrikesOptions {
+  /** A further onset within this time of a strike is a double blow and belongs to it. @default 1.5 */
+  readonly doubleBlowS?: number;
+}
+
+const DOUBLE_BLOW_S = 1.5;
+/** Longest stretch kept before a blow. */
+const PRE_TRIGGER_S = 1;
+/** Onsets below this share of the strongest one's energy (5 % of its amplitude) are steps, tools and wind. */
+const WEAKEST_SHARE = 0.0025;
+/** An onset below this share of one that follows at once (20 % of its amplitude) is a touch before the blow. */
+const TOUCH_SHARE = 0.04;
+/** Kept clear before a blow, since its filtered onset reaches a little ahead. */
+const GUARD_S = 0.01;
+const FEWEST_SAMPLES = 16;
+const SHORTEST_RECORD_S = 0.1;
+
+/**
+ * Finds the strikes in a recording, over all channels together, and the ring-down that belongs to each: up to the next
+ * strike, to where the signal has sunk into the noise, or to the end of the recording.
+ * A second impact soon after a blow belongs to the same strike; the check for double blows reports it.
+ * @param channels - one or more, equally long and finite, in any unit
+ * @returns strikes in order of time; none where nothing stands out of the noise
+ * @throws InputError `signal.channels`, `signal.samples`, `signal.rate`
+ */
+export function findStrikes(
+  channels: readonly Float64Array[],
+  sampleRateHz: number,
+  options: FindStrikesOptions = {},
+): Strike[] {
+  const { doubleBlowS = DOUBLE_BLOW_S } = options;
+  const frames = channels[0]?.length ?? 0;
+  if (channels.length === 0 || channels.some((samples) => samples.length !== frames)) {
+    throw new InputError(
+      'signal.channels',
+      `${channels.length} channels of ${channels.map((samples) => samples.length).join(', ')} samples; one or more of equal length are expected.`,
+      'Pass all channels of one recording.',
+    );
+  }
+  for (const samples of channels) checkSamples(samples, sampleRateHz, FEWEST_SAMPLES);
+  if (frames / sampleRateHz < SHORTEST_RECORD_S) return [];
+
+  const groups = groupOnsets(findOnsets(channels, sampleRateHz), doubleBlowS * sampleRateHz);
+  const starts = groups.map((group) => group[0]!.index);
+  const guard = Math.round(GUARD_S * sampleRateHz);
+  const noise = findNoiseStretch(channels, sampleRateHz, starts, guard);
+  const noiseRms = Float64Array.from(channels, (samples) =>
+    measureRms(samples, noise.startIndex, noise.endIndex),
+  );
+
+  let free = 0;
+  return groups.map((group, i): Strike => {
+    const startIndex = starts[i]!;
+    const limit = i + 1 < starts.length ? Math.max(starts[i + 1]! - guard, startIndex + 1) : frames;
+    const ringDown = findRingDownEnd(channels, sampleRateHz, startIndex, limit, noise);
+    const endReason = ringDown.sunk ? 'noise' : limit === frames ? 'record end' : 'next strike';
+    const preTriggerStartIndex = Math.max(free, startIndex - Math.round(PRE_TRIGGER_S * sampleRateHz));
+    free = ringDown.endIndex;
+    return {
+      startIndex,
+      startS: startIndex / sampleRateHz,
+      endIndex: ringDown.endIndex,
+      endS: ringDown.endIndex / sampleRateHz,
+      endReason,
+      preTriggerStartIndex: Math.min(preTriggerStartIndex, startIndex),
+      noise,
+      noiseRms,
+      peak: Float64Array.from(channels, (samples) => findPeak(samples, startIndex, ringDown.endIndex)),
+      furtherOnsets: group.slice(1).map((onset) => onset.index),
+    };
+  });
+}
+
+/** Puts onsets that follow one another within `reach` samples into one strike, after dropping what is no blow. */
+function groupOnsets(onsets: readonly Onset[], reach: number): Onset[][] {
+  const strongest = onsets.reduce((most, onset) => Math.max(most, onset.strength), 0);
+  const groups: Onset[][] = [];
+  for (const onset of onsets) {
+    if (onset.strength < WEAKEST_SHARE * strongest) continue;
+    const group = groups.at(-1);
+    if (group === undefined || onset.index - group[0]!.index > reach) groups.push([onset]);
+    else if (group[0]!.strength < TOUCH_SHARE * onset.strength) groups[groups.length - 1] = [onset];
+    else group.push(onset);
+  }
+  return groups;
+}
+
+function findPeak(samples: Float64Array, startIndex: number, endIndex: number): number {
+  const level = samples[Math.max(0, startIndex - 1)]!;
+  let peak = 0;
+  for (let i = startIndex; i < endIndex; i++) peak = Math.max(peak, Math.abs(samples[i]! - level));
+  return peak;
+}

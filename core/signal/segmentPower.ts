@@ -1,0 +1,60 @@
+import { chooseTransformSize, transformReal } from './transformReal.ts';
+import { buildWindow, type WindowKind } from './windows.ts';
+
+/** How a record is cut into overlapping segments for Welch's method and the spectrogram. */
+export interface SegmentOptions {
+  readonly sampleRateHz: number;
+  /** Samples a segment; a longer one than the record is cut to the record. A power of two needs no padding. */
+  readonly segmentLength: number;
+  /** Samples shared by neighbours. @default half a segment, rounded down */
+  readonly overlap?: number;
+  /** @default 'hann' */
+  readonly window?: WindowKind;
+}
+
+export interface Segments {
+  readonly length: number;
+  readonly hop: number;
+  readonly count: number;
+  readonly frequencyHz: Float64Array;
+  /** Adds the one-sided power density of segment `index` to `into`, starting at `offset`. */
+  addPower(index: number, into: Float64Array, offset: number): void;
+}
+
+/**
+ * Lays out the segments of a record and computes their one-sided power densities: each segment less its mean, windowed, padded
+ * to a power of two, |X|^2 / (rate * sum w^2), doubled except at 0 Hz and half the rate (Welch 1967, IEEE
+ * Trans. Audio Electroacoust. 15(2):70-73; scaling "density" of SciPy). Samples past the last whole segment are left out.
+ * Summed over bins and times the bin width, the mean square of the windowed segment comes back (Parseval).
+ */
+export function layOutSegments(samples: Float64Array, options: SegmentOptions): Segments {
+  const { sampleRateHz, window = 'hann' } = options;
+  const length = Math.min(options.segmentLength, samples.length);
+  const overlap = Math.min(options.overlap ?? length >> 1, length - 1);
+  const hop = length - overlap;
+  const count = Math.floor((samples.length - length) / hop) + 1;
+  const weights = buildWindow(window, length);
+  const size = chooseTransformSize(length);
+  const bins = size / 2 + 1;
+  let squares = 0;
+  for (let i = 0; i < length; i++) squares += weights[i]! ** 2;
+  const scale = 1 / (sampleRateHz * squares);
+  const frequencyHz = Float64Array.from({ length: bins }, (_, k) => (k * sampleRateHz) / size);
+  const weighted = new Float64Array(length);
+
+  const addPower = (index: number, into: Float64Array, offset: number): void => {
+    const start = index * hop;
+    let mean = 0;
+    for (let i = 0; i < length; i++) mean += samples[start + i]!;
+    mean /= length;
+    for (let i = 0; i < length; i++) weighted[i] = (samples[start + i]! - mean) * weights[i]!;
+    const transformed = transformReal(weighted, size);
+    for (let k = 0; k < bins; k++) {
+      const sides = k === 0 || k === bins - 1 ? 1 : 2;
+      const re = transformed[2 * k]!;
+      const im = transformed[2 * k + 1]!;
+      into[offset + k]! += sides * scale * (re * re + im * im);
+    }
+  };
+  return { length, hop, count, frequencyHz, addPower };
+}
