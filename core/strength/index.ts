@@ -1,0 +1,24 @@
+/**
+ * From the stem's modulus to bending capacity, and capacity against what is asked of the pole.
+ * Calibrations, the distribution of groundline moment, and the requirement of class or line with the code's rule.
+ * All of it is about sound wood: what frequencies cannot see is for the caller's cautions.
+ */
+export {
+  type Calibration,
+  calibrationLabel,
+  type StrengthPrediction,
+  type StrengthPredictors,
+} from './calibration.ts';
+export { handbookCalibration } from './handbookCalibration.ts';
+export { chanceBelow, lognormalEstimate } from './lognormalEstimate.ts';
+export { type Capacity, type CapacityInputs, predictCapacity } from './predictCapacity.ts';
+export { predictConditionalLognormal } from './predictConditionalLognormal.ts';
+export {
+  compareWithRequirement,
+  type RequiredMoment,
+  type Requirement,
+  requirementFromClass,
+  type StrengthLossRule,
+  TWO_THIRDS_RULE,
+} from './requirement.ts';
+export { sectionModulus } from './sectionModulus.ts';
