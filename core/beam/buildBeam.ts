@@ -1,0 +1,263 @@
+import { gaussLegendre } from './quadrature.ts';
+import { areaM2, diameterAtM, type StemShape, secondMomentM4 } from './stemShape.ts';
+
+/**
+ * How the stem is held. `spring`: hinged at ground line with a rotational spring (N m/rad).
+ * `coupled`: a rigid butt of the setting depth in soil springs, condensed to ground line, so lateral,
+ * cross and rotational stiffness come together. `bedded`: the butt bends in the same soil springs.
+ * For the last two the root's one parameter is the soil modulus: with `constant` subgrade k in N/m2
+ * (force per length per deflection), with `linear` n_h in N/m3 (modulus n_h z at depth z).
+ */
+export type RootForm =
+  | { readonly model: 'spring' }
+  | { readonly model: 'coupled' | 'bedded'; readonly subgrade: 'constant' | 'linear'; readonly settingDepthM: number };
+
+export type BeamInput = {
+  readonly lengthAboveM: number;
+  readonly shape: StemShape;
+  readonly root: RootForm;
+  /** E / (kappa G), dimensionless; null: Euler-Bernoulli, no shear and no rotary inertia. */
+  readonly shearFlexibility: number | null;
+  /** Heights in m of lumped masses and of lateral springs, above ground line. */
+  readonly massHeightsM: readonly number[];
+  readonly springHeightsM: readonly number[];
+  readonly selfWeight: boolean;
+};
+
+/**
+ * Matrices of one beam, split by the parameters that scale them, row-major `size` x `size`:
+ * K = E elastic + root rootSpring + sum_j spring_j shape_j shape_j' - rho weight - sum_i mass_i massWeight_i,
+ * M = rho inertia + sum_i mass_i shape_i shape_i'.
+ */
+export type BeamSystem = {
+  readonly size: number;
+  readonly elastic: Float64Array;
+  readonly rootSpring: Float64Array;
+  readonly weight: Float64Array;
+  readonly inertia: Float64Array;
+  readonly massShapes: readonly Float64Array[];
+  readonly massWeights: readonly Float64Array[];
+  readonly springShapes: readonly Float64Array[];
+  /** Deflection at a height (m) as a linear form of the coefficients. */
+  readonly deflectionShape: (heightM: number) => Float64Array;
+  /** Section rotation at a height (m), likewise. */
+  readonly rotationShape: (heightM: number) => Float64Array;
+  readonly input: BeamInput;
+};
+
+const STANDARD_GRAVITY = 9.80665;
+/** Polynomial terms of section rotation and of shear strain; 1e-6 in modes 1 to 3, see tests/reference/cantilevers. */
+const ROTATION_TERMS = 13;
+const SHEAR_TERMS = 9;
+/** Point loads nearer than this share of the length to each other or to an end share one kink: beyond it the terms would be dependent. */
+const LEAST_KINK_DISTANCE = 0.04;
+/** Exact for products of two basis integrals with the quartic of a tapered second moment. */
+const QUADRATURE_POINTS = 24;
+
+/**
+ * Ritz system of a tapered stem on a root. Unknowns: deflection of the lowest point w0 (coupled and bedded
+ * roots), section rotation theta = a0 + sum a_j Q_j(s) with Q_j the integral of the orthonormal Legendre
+ * polynomial P_(j-1), and shear strain gamma = sum c_j P_j(s); deflection w = w0 + T int (theta + gamma) ds
+ * on s in [0, 1] over the length T. A mass or spring between the ends puts a kink into the moment and a step
+ * into the shear force, which polynomials follow slowly; each gets a ramp of curvature and a step of shear
+ * strain of its own. Energies: 1/2 int E I theta'^2, 1/2 int kappa G A gamma^2, 1/2 int k w^2
+ * in the soil, -1/2 int P w'^2 of the weight above; rho A w^2 and rho I theta^2 in inertia (Timoshenko 1921).
+ * Soil carries the weight of the buried part, which therefore has no term.
+ */
+export function buildBeam(input: BeamInput): BeamSystem {
+  const { root, lengthAboveM } = input;
+  const depthM = root.model === 'bedded' ? root.settingDepthM : 0;
+  const lengthM = lengthAboveM + depthM;
+  const hasBottomDeflection = root.model !== 'spring';
+  const firstRotation = hasBottomDeflection ? 1 : 0;
+  const shearTerms = input.shearFlexibility === null ? 0 : SHEAR_TERMS;
+  const firstShear = firstRotation + ROTATION_TERMS;
+  const firstKink = firstShear + shearTerms;
+  const kinks = kinkPositions(input, depthM);
+  const size = firstKink + kinks.length * (input.shearFlexibility === null ? 1 : 2);
+
+  const rotation = new Float64Array(size);
+  const curvature = new Float64Array(size);
+  const shear = new Float64Array(size);
+  const deflection = new Float64Array(size);
+  const slope = new Float64Array(size);
+  const legendre = new Float64Array(ROTATION_TERMS + 3);
+
+  const evaluateAt = (s: number): void => {
+    shiftedLegendre(s, legendre);
+    if (hasBottomDeflection) deflection[0] = 1;
+    rotation[firstRotation] = 1;
+    deflection[firstRotation] = lengthM * s;
+    for (let j = 1; j < ROTATION_TERMS; j++) {
+      const i = firstRotation + j;
+      const scale = Math.sqrt(2 * j - 1);
+      curvature[i] = (scale * legendre[j - 1]!) / lengthM;
+      rotation[i] = scale * integral(legendre, j - 1);
+      deflection[i] = scale * lengthM * secondIntegral(legendre, j - 1, s);
+    }
+    for (let j = 0; j < shearTerms; j++) {
+      const i = firstShear + j;
+      const scale = Math.sqrt(2 * j + 1);
+      shear[i] = scale * legendre[j]!;
+      deflection[i] = scale * lengthM * integral(legendre, j);
+    }
+    for (const [k, at] of kinks.entries()) {
+      const below = Math.min(s, at);
+      const i = firstKink + k;
+      curvature[i] = (at - below) / lengthM;
+      rotation[i] = at * below - below ** 2 / 2;
+      deflection[i] = lengthM * ((at * below ** 2) / 2 - below ** 3 / 6 + (s - below) * rotation[i]!);
+      if (input.shearFlexibility !== null) {
+        shear[i + kinks.length] = s < at ? 1 : 0;
+        deflection[i + kinks.length] = lengthM * below;
+      }
+    }
+    for (let i = 0; i < size; i++) slope[i] = rotation[i]! + shear[i]!;
+  };
+  const deflectionShape = (heightM: number): Float64Array => {
+    evaluateAt((heightM + depthM) / lengthM);
+    return deflection.slice();
+  };
+  const rotationShape = (heightM: number): Float64Array => {
+    evaluateAt((heightM + depthM) / lengthM);
+    return rotation.slice();
+  };
+
+  const elastic = new Float64Array(size * size);
+  const rootSpring = new Float64Array(size * size);
+  const weight = new Float64Array(size * size);
+  const inertia = new Float64Array(size * size);
+  const massWeights = input.massHeightsM.map(() => new Float64Array(size * size));
+
+  const rule = gaussLegendre(QUADRATURE_POINTS);
+  const breaks = breakHeights(input, depthM);
+  const areaAbove = areaIntegral(input.shape, lengthAboveM);
+  for (let b = 0; b + 1 < breaks.length; b++) {
+    const from = breaks[b]!;
+    const span = breaks[b + 1]! - from;
+    for (let q = 0; q < QUADRATURE_POINTS; q++) {
+      const heightM = from + span * rule.nodes[q]!;
+      const dx = span * rule.weights[q]!;
+      evaluateAt((heightM + depthM) / lengthM);
+      const diameterM = diameterAtM(input.shape, heightM);
+      const area = areaM2(diameterM);
+      const secondMoment = secondMomentM4(diameterM);
+      addProduct(elastic, curvature, secondMoment * dx);
+      addProduct(inertia, deflection, area * dx);
+      if (input.shearFlexibility !== null) {
+        addProduct(elastic, shear, (area / input.shearFlexibility) * dx);
+        addProduct(inertia, rotation, secondMoment * dx);
+      }
+      if (heightM < 0) {
+        const modulusShare = root.model === 'bedded' && root.subgrade === 'linear' ? -heightM : 1;
+        addProduct(rootSpring, deflection, modulusShare * dx);
+      } else if (input.selfWeight) {
+        addProduct(weight, slope, STANDARD_GRAVITY * areaAbove(heightM) * dx);
+        for (const [i, massHeightM] of input.massHeightsM.entries()) {
+          if (heightM < massHeightM) addProduct(massWeights[i]!, slope, STANDARD_GRAVITY * dx);
+        }
+      }
+    }
+  }
+
+  if (root.model === 'spring') rootSpring[firstRotation * size + firstRotation] = 1;
+  if (root.model === 'coupled') {
+    const { lateral, cross, rotational } = rigidButtStiffness(root.settingDepthM, root.subgrade);
+    rootSpring[0] = lateral;
+    rootSpring[firstRotation] = cross;
+    rootSpring[firstRotation * size] = cross;
+    rootSpring[firstRotation * size + firstRotation] = rotational;
+  }
+
+  return {
+    size,
+    elastic,
+    rootSpring,
+    weight,
+    inertia,
+    massShapes: input.massHeightsM.map(deflectionShape),
+    massWeights,
+    springShapes: input.springHeightsM.map(deflectionShape),
+    deflectionShape,
+    rotationShape,
+    input,
+  };
+}
+
+/**
+ * Ground-line stiffness of a rigid butt of depth D per unit soil modulus, for deflection w and rotation
+ * theta = dw/dx at ground line (x upwards, so the butt at depth z moves by w - theta z):
+ * constant k: D, -D^2/2, D^3/3; n_h z: D^2/2, -D^3/3, D^4/4. With the lateral way free the rotational
+ * stiffness is k D^3/12 or n_h D^4/36 (derived; statics of a rigid body on springs).
+ */
+function rigidButtStiffness(depthM: number, subgrade: 'constant' | 'linear') {
+  const p = subgrade === 'constant' ? 0 : 1;
+  return {
+    lateral: depthM ** (p + 1) / (p + 1),
+    cross: -(depthM ** (p + 2)) / (p + 2),
+    rotational: depthM ** (p + 3) / (p + 3),
+  };
+}
+
+function breakHeights(input: BeamInput, depthM: number): number[] {
+  const inside = [0, ...input.massHeightsM, ...input.springHeightsM, ...input.shape.heightsM];
+  const kept = inside.filter((h) => h > -depthM && h < input.lengthAboveM);
+  return [...new Set([-depthM, ...kept, input.lengthAboveM])].sort((a, b) => a - b);
+}
+
+/** Places s in (0, 1) of the point loads between the ends, ascending, those too near to another left out. */
+function kinkPositions(input: BeamInput, depthM: number): number[] {
+  const lengthM = input.lengthAboveM + depthM;
+  const places = [...input.massHeightsM, ...input.springHeightsM].map((h) => (h + depthM) / lengthM).sort((a, b) => a - b);
+  const kept: number[] = [];
+  for (const s of places) {
+    if (s - (kept.at(-1) ?? 0) >= LEAST_KINK_DISTANCE && 1 - s >= LEAST_KINK_DISTANCE) kept.push(s);
+  }
+  return kept;
+}
+
+/** Volume in m3 of the stem above a height in m, as a function of the height. */
+function areaIntegral(shape: StemShape, tipM: number): (heightM: number) => number {
+  const rule = gaussLegendre(QUADRATURE_POINTS);
+  return (heightM) => {
+    const inner = shape.heightsM.filter((h) => h > heightM && h < tipM);
+    const breaks = [heightM, ...inner, tipM];
+    let volume = 0;
+    for (let b = 0; b + 1 < breaks.length; b++) {
+      const span = breaks[b + 1]! - breaks[b]!;
+      for (let q = 0; q < QUADRATURE_POINTS; q++) {
+        volume += areaM2(diameterAtM(shape, breaks[b]! + span * rule.nodes[q]!)) * span * rule.weights[q]!;
+      }
+    }
+    return volume;
+  };
+}
+
+function addProduct(matrix: Float64Array, vector: Float64Array, factor: number): void {
+  const n = vector.length;
+  for (let i = 0; i < n; i++) {
+    const row = vector[i]! * factor;
+    if (row === 0) continue;
+    for (let j = 0; j < n; j++) matrix[i * n + j]! += row * vector[j]!;
+  }
+}
+
+/** Legendre polynomials of 2s - 1 on [0, 1] into `out`, degrees 0 to out.length - 1. */
+function shiftedLegendre(s: number, out: Float64Array): void {
+  const x = 2 * s - 1;
+  out[0] = 1;
+  out[1] = x;
+  for (let k = 2; k < out.length; k++) out[k] = ((2 * k - 1) * x * out[k - 1]! - (k - 1) * out[k - 2]!) / k;
+}
+
+/** Integral from 0 to s of the shifted Legendre polynomial of degree j: (P_(j+1) - P_(j-1)) / (2 (2j+1)). */
+function integral(legendre: Float64Array, j: number): number {
+  if (j === 0) return (legendre[1]! + 1) / 2;
+  return (legendre[j + 1]! - legendre[j - 1]!) / (2 * (2 * j + 1));
+}
+
+/** Integral of {@link integral} from 0 to s. */
+function secondIntegral(legendre: Float64Array, j: number, s: number): number {
+  if (j === 0) return (s * s) / 2;
+  return (integral(legendre, j + 1) - integral(legendre, j - 1)) / (2 * (2 * j + 1));
+}

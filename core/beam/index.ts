@@ -1,0 +1,9 @@
+/**
+ * Beam: bending vibration of a tapered stem on a root. Geometry, roots, attachments and self-weight go in;
+ * natural frequencies, mode shapes and their sensitivities come out. A Ritz method on exact integrals,
+ * with shear and rotary inertia; no species, no probabilities, no recordings here.
+ */
+export { type BeamInput, type BeamSystem, buildBeam, type RootForm } from './buildBeam.ts';
+export { type BeamValues, createModeSolver, type ModeSolver } from './modeSolver.ts';
+export { rootRotationalStiffness } from './rootRotationalStiffness.ts';
+export { fitStemShape, type StemShape, secondMomentM4 } from './stemShape.ts';

@@ -1,0 +1,161 @@
+import { FitError } from '../errors.ts';
+import type { BeamSystem } from './buildBeam.ts';
+import { symmetricEigen } from './symmetricEigen.ts';
+
+/** Values of a beam's free parameters, SI. */
+export type BeamValues = {
+  modulusPa: number;
+  densityKgPerM3: number;
+  /** N m/rad for a `spring` root, soil modulus (N/m2 or N/m3) for `coupled` and `bedded`. */
+  rootStiffness: number;
+  /** One value for each of the system's `massHeightsM`, in kg. */
+  massesKg: Float64Array;
+  /** One value for each of the system's `springHeightsM`, in N/m. */
+  springsNPerM: Float64Array;
+};
+
+/** Solves one beam again and again without allocating. Its arrays are overwritten by the next solve. */
+export type ModeSolver = {
+  readonly count: number;
+  readonly frequenciesHz: Float64Array;
+  /** Row n: coefficients of mode n (from 0), normalised to a' K a = 1. */
+  readonly shapes: readonly Float64Array[];
+  solve(values: BeamValues): void;
+  /**
+   * d ln f_n for a change of the matrices from those last solved to those of `changed` at `values`:
+   * 1/2 (a' dK a - omega^2 a' dM a) / (a' K a), exact to first order (Rayleigh).
+   */
+  logFrequencyChange(changed: BeamSystem, values: BeamValues, out: Float64Array): void;
+};
+
+/**
+ * Natural frequencies and shapes of a beam's lowest modes. K = L L'; the largest eigenvalues of
+ * L^-1 M L^-T are 1/omega^2, so the lowest modes keep full relative accuracy on stiff and on loose roots.
+ * @param count - modes wanted, at most `system.size`
+ */
+export function createModeSolver(system: BeamSystem, count: number): ModeSolver {
+  const n = system.size;
+  const stiffness = new Float64Array(n * n);
+  const mass = new Float64Array(n * n);
+  const reduced = new Float64Array(n * n);
+  const d = new Float64Array(n);
+  const e = new Float64Array(n);
+  const changedStiffness = new Float64Array(n * n);
+  const changedMass = new Float64Array(n * n);
+  const frequenciesHz = new Float64Array(count);
+  const shapes = Array.from({ length: count }, () => new Float64Array(n));
+
+  const solve = (values: BeamValues): void => {
+    assemble(system, values, stiffness, mass);
+    if (!cholesky(n, stiffness)) {
+      throw new FitError(
+        'beam.unstable',
+        `The stem would not stand by itself: stiffness is not positive at E = ${values.modulusPa.toExponential(3)} Pa, root ${values.rootStiffness.toExponential(3)}.`,
+        'Check masses on the pole, its circumferences (m) and the root; self-weight exceeds what they can carry.',
+      );
+    }
+    reduceByFactor(n, stiffness, mass, reduced);
+    if (!symmetricEigen(n, reduced, d, e)) {
+      throw new FitError('beam.eigen', 'The modes of the beam could not be computed.', 'Check the inputs.');
+    }
+    for (let mode = 0; mode < count; mode++) {
+      let best = 0;
+      for (let j = 1; j < n; j++) if (d[j]! > d[best]!) best = j;
+      frequenciesHz[mode] = 1 / (2 * Math.PI * Math.sqrt(d[best]!));
+      d[best] = Number.NEGATIVE_INFINITY;
+      const shape = shapes[mode]!;
+      for (let i = n - 1; i >= 0; i--) {
+        let sum = reduced[i * n + best]!;
+        for (let k = i + 1; k < n; k++) sum -= stiffness[k * n + i]! * shape[k]!;
+        shape[i] = sum / stiffness[i * n + i]!;
+      }
+    }
+  };
+
+  const logFrequencyChange = (changed: BeamSystem, values: BeamValues, out: Float64Array): void => {
+    assemble(changed, values, changedStiffness, changedMass);
+    for (let mode = 0; mode < count; mode++) {
+      const shape = shapes[mode]!;
+      const lambda = (2 * Math.PI * frequenciesHz[mode]!) ** 2;
+      // a' K a = 1 and lambda a' M a = 1 at the solved state
+      out[mode] = (quadraticForm(n, changedStiffness, shape) - lambda * quadraticForm(n, changedMass, shape)) / 2;
+    }
+  };
+
+  return { count, frequenciesHz, shapes, solve, logFrequencyChange };
+}
+
+function assemble(system: BeamSystem, values: BeamValues, stiffness: Float64Array, mass: Float64Array): void {
+  const n = system.size;
+  const { modulusPa, densityKgPerM3, rootStiffness, massesKg, springsNPerM } = values;
+  const { elastic, rootSpring, weight, inertia } = system;
+  for (let i = 0; i < n * n; i++) {
+    stiffness[i] = modulusPa * elastic[i]! + rootStiffness * rootSpring[i]! - densityKgPerM3 * weight[i]!;
+    mass[i] = densityKgPerM3 * inertia[i]!;
+  }
+  for (let k = 0; k < massesKg.length; k++) {
+    const shape = system.massShapes[k]!;
+    const load = system.massWeights[k]!;
+    const massKg = massesKg[k]!;
+    for (let i = 0; i < n; i++) {
+      const row = massKg * shape[i]!;
+      for (let j = 0; j < n; j++) {
+        mass[i * n + j]! += row * shape[j]!;
+        stiffness[i * n + j]! -= massKg * load[i * n + j]!;
+      }
+    }
+  }
+  for (let k = 0; k < springsNPerM.length; k++) {
+    const shape = system.springShapes[k]!;
+    for (let i = 0; i < n; i++) {
+      const row = springsNPerM[k]! * shape[i]!;
+      for (let j = 0; j < n; j++) stiffness[i * n + j]! += row * shape[j]!;
+    }
+  }
+}
+
+/** Lower Cholesky factor in place; false where the matrix is not positive definite. */
+function cholesky(n: number, a: Float64Array): boolean {
+  for (let j = 0; j < n; j++) {
+    let diagonal = a[j * n + j]!;
+    for (let k = 0; k < j; k++) diagonal -= a[j * n + k]! * a[j * n + k]!;
+    if (!(diagonal > 0)) return false;
+    const root = Math.sqrt(diagonal);
+    a[j * n + j] = root;
+    for (let i = j + 1; i < n; i++) {
+      let sum = a[i * n + j]!;
+      for (let k = 0; k < j; k++) sum -= a[i * n + k]! * a[j * n + k]!;
+      a[i * n + j] = sum / root;
+    }
+  }
+  return true;
+}
+
+/** out = L^-1 M L^-T, symmetric, with L the lower factor in `factor`. */
+function reduceByFactor(n: number, factor: Float64Array, mass: Float64Array, out: Float64Array): void {
+  for (let column = 0; column < n; column++) {
+    for (let i = 0; i < n; i++) {
+      let sum = mass[i * n + column]!;
+      for (let k = 0; k < i; k++) sum -= factor[i * n + k]! * out[k * n + column]!;
+      out[i * n + column] = sum / factor[i * n + i]!;
+    }
+  }
+  for (let row = 0; row < n; row++) {
+    for (let j = 0; j <= row; j++) {
+      let sum = out[row * n + j]!;
+      for (let k = 0; k < j; k++) sum -= factor[j * n + k]! * out[row * n + k]!;
+      out[row * n + j] = sum / factor[j * n + j]!;
+    }
+  }
+  for (let row = 0; row < n; row++) for (let j = row + 1; j < n; j++) out[row * n + j] = out[j * n + row]!;
+}
+
+function quadraticForm(n: number, matrix: Float64Array, vector: Float64Array): number {
+  let total = 0;
+  for (let i = 0; i < n; i++) {
+    let row = 0;
+    for (let j = 0; j < n; j++) row += matrix[i * n + j]! * vector[j]!;
+    total += row * vector[i]!;
+  }
+  return total;
+}
