@@ -1,0 +1,70 @@
+import { type AnalysedVisit, type AssessmentOutcome, analyseVisit, concludeVisit } from '../assess.ts';
+import type { AssessmentFailure, PickDecision } from '../assessment.ts';
+import { StemrootError } from '../errors.ts';
+import { insertAssessment } from './assessments.repository.ts';
+import { RecentCache } from './recentCache.ts';
+import type { Store } from './store.ts';
+import { getRecordingBytes, getVisit, listRecordingsOfVisit } from './visits.repository.ts';
+
+/** Analysed visits kept in memory while an analyst moves picks; each holds its decoded recordings. */
+const KEPT_VISITS = 3;
+
+export type StoredAssessor = {
+  /** Runs the chain over a stored visit without storing anything. */
+  tryPicks(visitId: number, decisions: readonly PickDecision[]): Promise<AssessmentOutcome>;
+  /** Runs the chain over a stored visit and stores its result, also where the chain fails; then throws why. */
+  assess(
+    visitId: number,
+    decisions: readonly PickDecision[],
+  ): Promise<AssessmentOutcome & { assessmentId: number }>;
+};
+
+export function createStoredAssessor(store: Store): StoredAssessor {
+  const { db } = store;
+  const analysed = new RecentCache<number, AnalysedVisit>(KEPT_VISITS);
+
+  const analyse = (visitId: number) =>
+    analysed.get(visitId, async () => {
+      const { fileName, visit } = await getVisit(db, visitId);
+      const recordings = new Map<string, Uint8Array>();
+      for (const recording of await listRecordingsOfVisit(db, visitId)) {
+        recordings.set(recording.fileName, await getRecordingBytes(db, recording.sha256));
+      }
+      return analyseVisit({ visitName: fileName, visit, recordings });
+    });
+
+  return {
+    async tryPicks(visitId, decisions) {
+      return concludeVisit(await analyse(visitId), decisions);
+    },
+    async assess(visitId, decisions) {
+      const stored = await getVisit(db, visitId);
+      const inputs = {
+        visitId,
+        visitFileSha256: stored.fileSha256,
+        recordings: await listRecordingsOfVisit(db, visitId),
+        decisions,
+      };
+      let outcome: AssessmentOutcome;
+      try {
+        outcome = concludeVisit(await analyse(visitId), decisions);
+      } catch (error) {
+        if (!(error instanceof StemrootError)) throw error;
+        const result = describeFailure(stored.fileName, stored.visit.pole.id, error);
+        await insertAssessment(db, { ...inputs, result, picture: null });
+        throw error;
+      }
+      const { assessment: result, picture } = outcome;
+      return { ...outcome, assessmentId: await insertAssessment(db, { ...inputs, result, picture }) };
+    },
+  };
+}
+
+/** The result line of a visit that could not be assessed. */
+export function describeFailure(
+  visit: string,
+  poleId: string | null,
+  { code, message, hint }: StemrootError,
+): AssessmentFailure {
+  return { visit, poleId, verdict: 'failed', error: { code, message, hint } };
+}

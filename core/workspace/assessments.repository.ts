@@ -1,0 +1,137 @@
+import { brotliCompressSync, brotliDecompressSync } from 'node:zlib';
+import type { Kysely } from 'kysely';
+import {
+  type Assessment,
+  type AssessmentFailure,
+  assessmentSchema,
+  failureSchema,
+  type PickDecision,
+  type StemRootPicture,
+} from '../assessment.ts';
+import { StoreError } from '../errors.ts';
+import { PROGRAM } from '../program.ts';
+import { hashSha256 } from './hashes.ts';
+import { type ResultSummary, summarise } from './summarise.ts';
+import type { Tables } from './tables.ts';
+
+type Db = Kysely<Tables>;
+
+export type NewAssessment = {
+  visitId: number;
+  visitFileSha256: string;
+  recordings: readonly { fileName: string; sha256: string }[];
+  decisions: readonly PickDecision[];
+  result: Assessment | AssessmentFailure;
+  picture: StemRootPicture | null;
+};
+
+export type StoredAssessment = {
+  assessmentId: number;
+  decisions: PickDecision[];
+  result: Assessment | AssessmentFailure;
+  picture: StemRootPicture | null;
+};
+
+/** Stores a result with everything that it came from. Equal inputs have equal `inputs_sha256`. */
+export async function insertAssessment(db: Db, added: NewAssessment): Promise<number> {
+  const decisionsJson = JSON.stringify(added.decisions);
+  const inputsJson = JSON.stringify({ visitFile: added.visitFileSha256, recordings: added.recordings });
+  const settingsJson = JSON.stringify(describeSettings(added.result));
+  const { assessment_id } = await db
+    .insertInto('assessments')
+    .values({
+      visit_id: added.visitId,
+      created_at: new Date().toISOString(),
+      program: PROGRAM,
+      verdict: added.result.verdict,
+      decisions_json: decisionsJson,
+      settings_json: settingsJson,
+      inputs_json: inputsJson,
+      inputs_sha256: hashSha256([inputsJson, decisionsJson, settingsJson, PROGRAM].join('\n')),
+      result_json: JSON.stringify(added.result),
+      summary_json: JSON.stringify(summarise(added.result)),
+      picture_brotli: added.picture && brotliCompressSync(JSON.stringify(added.picture)),
+    })
+    .returning('assessment_id')
+    .executeTakeFirstOrThrow();
+  return assessment_id;
+}
+
+function describeSettings(result: Assessment | AssessmentFailure) {
+  if (result.verdict === 'failed' || !('provenance' in result)) return {};
+  return {
+    seed: result.provenance.seed,
+    calibration: result.strength?.calibration ?? null,
+    root: result.root?.model ?? null,
+  };
+}
+
+/** The assessment stored last for a visit. */
+export async function findLatestAssessment(db: Db, visitId: number): Promise<StoredAssessment | null> {
+  const row = await db
+    .selectFrom('assessments')
+    .select(['assessment_id', 'decisions_json', 'result_json', 'picture_brotli'])
+    .where('visit_id', '=', visitId)
+    .orderBy('assessment_id', 'desc')
+    .limit(1)
+    .executeTakeFirst();
+  if (!row) return null;
+  return {
+    assessmentId: row.assessment_id,
+    decisions: JSON.parse(row.decisions_json),
+    result: parseResult(row.assessment_id, row.result_json),
+    picture: row.picture_brotli && JSON.parse(brotliDecompressSync(row.picture_brotli).toString('utf8')),
+  };
+}
+
+function parseResult(assessmentId: number, json: string): Assessment | AssessmentFailure {
+  const raw = JSON.parse(json);
+  const parsed = ('error' in raw ? failureSchema : assessmentSchema).safeParse(raw);
+  if (parsed.success) return parsed.data;
+  throw new StoreError(
+    'store.result',
+    `Assessment ${assessmentId} is not of the form that this program reads (field ${parsed.error.issues[0]!.path.join('.')}).`,
+    'Assess the visit again; the old result stays in the workspace.',
+  );
+}
+
+export type RegisterEntry = {
+  visitId: number;
+  poleCode: string;
+  fileName: string;
+  fileBytes: Uint8Array;
+  summary: ResultSummary | null;
+};
+
+/** Every visit with the summary of its latest assessment, by pole and date. */
+export async function listRegister(db: Db): Promise<RegisterEntry[]> {
+  const rows = await db
+    .selectFrom('visits')
+    .innerJoin('poles', 'poles.pole_id', 'visits.pole_id')
+    .leftJoin('assessments', (join) =>
+      join.on('assessments.assessment_id', '=', (eb) =>
+        eb
+          .selectFrom('assessments as latest')
+          .select((inner) => inner.fn.max('latest.assessment_id').as('newest'))
+          .whereRef('latest.visit_id', '=', 'visits.visit_id'),
+      ),
+    )
+    .select([
+      'visits.visit_id',
+      'poles.code',
+      'visits.file_name',
+      'visits.file_bytes',
+      'assessments.summary_json',
+    ])
+    .orderBy('poles.code')
+    .orderBy('visits.measured_on')
+    .orderBy('visits.visit_id')
+    .execute();
+  return rows.map((row) => ({
+    visitId: row.visit_id,
+    poleCode: row.code,
+    fileName: row.file_name,
+    fileBytes: row.file_bytes,
+    summary: row.summary_json === null ? null : JSON.parse(row.summary_json),
+  }));
+}

@@ -1,0 +1,50 @@
+import { StemrootError } from '../errors.ts';
+import { type CallAnswer, type CallName, contract } from './contract.ts';
+import type { Handlers } from './service.ts';
+
+type Refusal = Extract<CallAnswer<CallName>, { ok: false }>;
+
+/**
+ * Answers one call of a door: checks the request against the contract, runs its handler, and turns what is
+ * thrown into a refusal. Errors that are nobody's input are written to standard error and told without detail.
+ */
+export async function callService(
+  handlers: Handlers,
+  name: string,
+  rawRequest: unknown,
+): Promise<CallAnswer<CallName>> {
+  if (!Object.hasOwn(contract, name)) {
+    return refuse(
+      'call.unknown',
+      `There is no call "${name}".`,
+      'Update the window and the program together.',
+    );
+  }
+  const known = name as CallName;
+  const request = contract[known].request.safeParse(rawRequest);
+  if (!request.success) {
+    const issue = request.error.issues[0]!;
+    const field = issue.path.join('.') || 'request';
+    return refuse(
+      'call.request',
+      `${name}, field ${field}: ${issue.message}.`,
+      'Correct the value and try again.',
+    );
+  }
+  try {
+    const handler = handlers[known] as (request: unknown) => unknown;
+    return { ok: true, value: (await handler(request.data)) as never };
+  } catch (error) {
+    if (error instanceof StemrootError) return refuse(error.code, error.message, error.hint);
+    console.error(`${name} failed:`, error);
+    return refuse(
+      'internal',
+      'The program met an error of its own; nothing was stored.',
+      'Try again; if it stays, report what was done just before and what standard error says.',
+    );
+  }
+}
+
+function refuse(code: string, message: string, hint: string): Refusal {
+  return { ok: false, code, message, hint };
+}

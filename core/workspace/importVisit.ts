@@ -1,0 +1,59 @@
+import { InputError, StemrootError } from '../errors.ts';
+import { calibrateChannels, readRecording, type VisitFile } from '../recording/index.ts';
+import type { CallResponse } from './contract.ts';
+import { hashSha256 } from './hashes.ts';
+import type { Store } from './store.ts';
+import { toStoreError } from './storeErrors.ts';
+import { decodeVisitFile, findVisitByContents, insertVisit } from './visits.repository.ts';
+
+export type ImportOutcome = CallResponse<'visits.import'>['outcomes'][number];
+
+/** A visit file as found, and a way to the recordings that lie beside it. */
+export type VisitSource = {
+  fileName: string;
+  readVisitFile: () => Uint8Array;
+  /** Bytes of a recording by the name that the visit file gives; undefined where there is none. */
+  readRecordingFile: (fileName: string) => Uint8Array | undefined;
+};
+
+/**
+ * Stores one visit with all its recordings, or nothing of it. A visit whose file and recordings are the same, byte
+ * for byte, as a stored one is left as it is. What is wrong with a visit is told in the outcome.
+ * @throws whatever is no StemrootError
+ */
+export async function importVisit(store: Store, source: VisitSource): Promise<ImportOutcome> {
+  const file = source.fileName;
+  let poleId: string | null = null;
+  try {
+    const fileBytes = source.readVisitFile();
+    const visit = decodeVisitFile(fileBytes, file);
+    poleId = visit.pole.id;
+    const recordings = visit.recordings.map((entry) => collectRecording(entry, source));
+    const fileSha256 = hashSha256(fileBytes);
+    const contentsSha256 = hashSha256([fileSha256, ...recordings.map(({ sha256 }) => sha256)].join('\n'));
+    const added = { fileName: file, fileBytes, fileSha256, contentsSha256, visit, recordings };
+    return await store.db.transaction().execute(async (transaction): Promise<ImportOutcome> => {
+      const known = await findVisitByContents(transaction, contentsSha256);
+      const visitId = known ?? (await insertVisit(transaction, added, new Date().toISOString()));
+      return { file, visitId, poleId, status: known === null ? 'imported' : 'already there', error: null };
+    });
+  } catch (caught) {
+    const error = toStoreError(caught, store.path);
+    if (!(error instanceof StemrootError)) throw error;
+    const { code, message, hint } = error;
+    return { file, visitId: null, poleId, status: 'failed', error: { code, message, hint } };
+  }
+}
+
+function collectRecording(entry: VisitFile['recordings'][number], source: VisitSource) {
+  const bytes = source.readRecordingFile(entry.file);
+  if (bytes === undefined) {
+    throw new InputError(
+      'visit.recording',
+      `${source.fileName}, field recordings.file: there is no "${entry.file}" beside the visit file.`,
+      'Put the recording into the folder of the visit file, or correct the name.',
+    );
+  }
+  calibrateChannels(readRecording(bytes, entry.file), entry, entry.file);
+  return { fileName: entry.file, bytes, sha256: hashSha256(bytes) };
+}

@@ -1,0 +1,11 @@
+/**
+ * Workspace: what is kept. The file with poles, visits, recordings, assessments and rulings, and the application's
+ * services behind every call of the contract. The only room that knows the database.
+ */
+export { describeFailure } from './assessStored.ts';
+export { callService } from './callService.ts';
+export * from './contract.ts';
+export { type ImportOutcome, importVisit, type VisitSource } from './importVisit.ts';
+export { createWorkspaceService, type Handlers } from './service.ts';
+export { openStore, type Store } from './store.ts';
+export { decodeVisitFile } from './visits.repository.ts';

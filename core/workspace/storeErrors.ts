@@ -1,0 +1,58 @@
+import Database from 'better-sqlite3';
+import { StoreError } from '../errors.ts';
+
+const BY_CODE: readonly { prefix: string; code: string; what: string; hint: string }[] = [
+  {
+    prefix: 'SQLITE_BUSY',
+    code: 'store.busy',
+    what: 'is being written by another program',
+    hint: 'Wait until it is done, or close the other window on this workspace, then try again.',
+  },
+  {
+    prefix: 'SQLITE_FULL',
+    code: 'store.full',
+    what: 'cannot grow: the disk is full',
+    hint: 'Free some space and try again; what was stored before is unharmed.',
+  },
+  {
+    prefix: 'SQLITE_READONLY',
+    code: 'store.readOnly',
+    what: 'cannot be written',
+    hint: 'Check the rights of the file and of its folder.',
+  },
+  {
+    prefix: 'SQLITE_CANTOPEN',
+    code: 'store.open',
+    what: 'cannot be opened',
+    hint: 'Check the path, and the rights of the file and of its folder.',
+  },
+  {
+    prefix: 'SQLITE_NOTADB',
+    code: 'store.notAWorkspace',
+    what: 'is no Stemroot workspace',
+    hint: 'Choose a *.stemroot file that Stemroot made.',
+  },
+  {
+    prefix: 'SQLITE_CORRUPT',
+    code: 'store.damaged',
+    what: 'is damaged',
+    hint: 'Restore it from a backup, or import the visits into a new workspace.',
+  },
+  {
+    prefix: 'SQLITE_CONSTRAINT',
+    code: 'store.refused',
+    what: 'refuses the change',
+    hint: 'Evidence and results are written once; add a new visit, assessment or ruling instead.',
+  },
+];
+
+/** Turns an error of SQLite into a StoreError that names the file; any other error is returned as it is. */
+export function toStoreError(error: unknown, path: string): unknown {
+  if (!(error instanceof Database.SqliteError)) return error;
+  const known = BY_CODE.find(({ prefix }) => error.code.startsWith(prefix));
+  return new StoreError(
+    known?.code ?? 'store.failed',
+    `${path} ${known?.what ?? 'cannot be read or written'} (${error.code}: ${error.message}).`,
+    known?.hint ?? 'Try again; if it stays, copy the file to another disk and open the copy.',
+  );
+}

@@ -1,0 +1,56 @@
+import type { Generated } from 'kysely';
+
+/** Rows of the workspace file, as Kysely sees them; the migrations make the tables. */
+export type Tables = {
+  poles: {
+    pole_id: Generated<number>;
+    code: string;
+    first_seen_at: string;
+  };
+  visits: {
+    visit_id: Generated<number>;
+    pole_id: number;
+    file_name: string;
+    measured_on: string;
+    file_bytes: Uint8Array;
+    file_sha256: string;
+    contents_sha256: string;
+    imported_at: string;
+  };
+  recordings: {
+    sha256: string;
+    size_bytes: number;
+    encoding: 'brotli';
+    compressed_bytes: Uint8Array;
+    imported_at: string;
+  };
+  visit_recordings: {
+    visit_id: number;
+    position: number;
+    file_name: string;
+    recording_sha256: string;
+  };
+  assessments: {
+    assessment_id: Generated<number>;
+    visit_id: number;
+    created_at: string;
+    program: string;
+    verdict: 'assessed' | 'withheld' | 'failed';
+    decisions_json: string;
+    settings_json: string;
+    inputs_json: string;
+    inputs_sha256: string;
+    result_json: string;
+    summary_json: string;
+    picture_brotli: Uint8Array | null;
+  };
+  rulings: {
+    ruling_id: Generated<number>;
+    visit_id: number;
+    assessment_id: number | null;
+    decided_at: string;
+    analyst: string;
+    decision: string;
+    reason: string;
+  };
+};

@@ -1,0 +1,169 @@
+import { brotliCompressSync, brotliDecompressSync, constants } from 'node:zlib';
+import type { Kysely } from 'kysely';
+import { InputError, StoreError } from '../errors.ts';
+import { parseVisitFile, type VisitFile } from '../recording/index.ts';
+import { hashSha256 } from './hashes.ts';
+import type { Tables } from './tables.ts';
+
+type Db = Kysely<Tables>;
+
+/** Samples shrink little beyond this quality, and the time grows fast. */
+const BROTLI_QUALITY = 5;
+
+export type StoredVisit = {
+  visitId: number;
+  fileName: string;
+  fileSha256: string;
+  visit: VisitFile;
+};
+
+export type NewVisit = {
+  fileName: string;
+  fileBytes: Uint8Array;
+  fileSha256: string;
+  contentsSha256: string;
+  visit: VisitFile;
+  recordings: readonly { fileName: string; bytes: Uint8Array; sha256: string }[];
+};
+
+/** Decodes and checks the bytes of a visit file. */
+export function decodeVisitFile(bytes: Uint8Array, fileName: string): VisitFile {
+  let text: string;
+  try {
+    text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    throw new InputError(
+      'visit.encoding',
+      `${fileName} holds bytes that are no UTF-8 text; a visit file is JSON in UTF-8.`,
+      'Save the file again as UTF-8.',
+    );
+  }
+  return parseVisitFile(text, fileName);
+}
+
+/** Identity of a stored visit with the same file and the same recordings, if there is one. */
+export async function findVisitByContents(db: Db, contentsSha256: string): Promise<number | null> {
+  const row = await db
+    .selectFrom('visits')
+    .select('visit_id')
+    .where('contents_sha256', '=', contentsSha256)
+    .executeTakeFirst();
+  return row?.visit_id ?? null;
+}
+
+/** Stores a visit with its pole and recordings; to be called within a transaction. */
+export async function insertVisit(db: Db, added: NewVisit, now: string): Promise<number> {
+  await db
+    .insertInto('poles')
+    .values({ code: added.visit.pole.id, first_seen_at: now })
+    .onConflict((conflict) => conflict.column('code').doNothing())
+    .execute();
+  const { pole_id } = await db
+    .selectFrom('poles')
+    .select('pole_id')
+    .where('code', '=', added.visit.pole.id)
+    .executeTakeFirstOrThrow();
+  const { visit_id } = await db
+    .insertInto('visits')
+    .values({
+      pole_id,
+      file_name: added.fileName,
+      measured_on: added.visit.measured.date,
+      file_bytes: added.fileBytes,
+      file_sha256: added.fileSha256,
+      contents_sha256: added.contentsSha256,
+      imported_at: now,
+    })
+    .returning('visit_id')
+    .executeTakeFirstOrThrow();
+  for (const [position, recording] of added.recordings.entries()) {
+    await insertRecording(db, recording.sha256, recording.bytes, now);
+    await db
+      .insertInto('visit_recordings')
+      .values({ visit_id, position, file_name: recording.fileName, recording_sha256: recording.sha256 })
+      .execute();
+  }
+  return visit_id;
+}
+
+async function insertRecording(db: Db, sha256: string, bytes: Uint8Array, now: string): Promise<void> {
+  const known = await db
+    .selectFrom('recordings')
+    .select('sha256')
+    .where('sha256', '=', sha256)
+    .executeTakeFirst();
+  if (known) return;
+  const compressed_bytes = brotliCompressSync(bytes, {
+    params: {
+      [constants.BROTLI_PARAM_QUALITY]: BROTLI_QUALITY,
+      [constants.BROTLI_PARAM_SIZE_HINT]: bytes.length,
+    },
+  });
+  await db
+    .insertInto('recordings')
+    .values({ sha256, size_bytes: bytes.length, encoding: 'brotli', compressed_bytes, imported_at: now })
+    .execute();
+}
+
+export async function getVisit(db: Db, visitId: number): Promise<StoredVisit> {
+  const row = await db
+    .selectFrom('visits')
+    .select(['file_name', 'file_bytes', 'file_sha256'])
+    .where('visit_id', '=', visitId)
+    .executeTakeFirst();
+  if (!row) {
+    throw new InputError(
+      'visit.unknown',
+      `There is no visit ${visitId} in this workspace.`,
+      'List the register for the visits that are there.',
+    );
+  }
+  return {
+    visitId,
+    fileName: row.file_name,
+    fileSha256: row.file_sha256,
+    visit: decodeVisitFile(row.file_bytes, row.file_name),
+  };
+}
+
+export async function listRecordingsOfVisit(
+  db: Db,
+  visitId: number,
+): Promise<{ fileName: string; sha256: string }[]> {
+  const rows = await db
+    .selectFrom('visit_recordings')
+    .select(['file_name', 'recording_sha256'])
+    .where('visit_id', '=', visitId)
+    .orderBy('position')
+    .execute();
+  return rows.map((row) => ({ fileName: row.file_name, sha256: row.recording_sha256 }));
+}
+
+/**
+ * The original bytes of a recording.
+ * @throws StoreError `store.damaged` where they are not the bytes that were imported
+ */
+export async function getRecordingBytes(db: Db, sha256: string): Promise<Uint8Array> {
+  const row = await db
+    .selectFrom('recordings')
+    .select(['compressed_bytes', 'size_bytes'])
+    .where('sha256', '=', sha256)
+    .executeTakeFirst();
+  const bytes = row && decompress(row.compressed_bytes, row.size_bytes);
+  if (!bytes || hashSha256(bytes) !== sha256) {
+    throw new StoreError(
+      'store.damaged',
+      `The recording ${sha256.slice(0, 12)} in the workspace is not what was imported.`,
+      'Restore the workspace from a backup, or import the visit into a new one.',
+    );
+  }
+  return bytes;
+}
+
+function decompress(compressed: Uint8Array, sizeBytes: number): Uint8Array | undefined {
+  try {
+    return brotliDecompressSync(compressed, { maxOutputLength: sizeBytes });
+  } catch {
+    return undefined;
+  }
+}
