@@ -11,7 +11,7 @@ export const CLASS_LOAD_BELOW_TIP_M = 2 * METRE_PER_FOOT;
 /** The height at which the standard states the lower circumference: 6 ft above the butt. */
 const LOWER_CIRCUMFERENCE_FROM_BUTT_M = 6 * METRE_PER_FOOT;
 
-export const CLASS_SOURCE =
+const CLASS_SOURCE =
   'ANSI O5.1 Wood Poles, Specifications and Dimensions: not read; class loads and tip circumferences from memory ' +
   'or public secondary pages. Check against the standard.';
 
@@ -63,7 +63,7 @@ const LENGTH_STEP_FT = 5;
 /** A length given in rounded metres (9.14, 12.2, 13.7) still means its length in feet. */
 const LENGTH_TOLERANCE_FT = 0.5;
 
-export type PoleClass = {
+type PoleClass = {
   readonly code: string;
   readonly loadN: number;
   readonly leastTipCircumferenceM: number;

@@ -15,6 +15,6 @@ export { densityOfWood } from './densityOfWood.ts';
 export { densityPrior } from './densityPrior.ts';
 export type { Lognormal } from './lognormal.ts';
 export { modulusPrior } from './modulusPrior.ts';
-export { describeSpecies, type Species, type SpeciesWood } from './speciesWood.ts';
+export { describeSpecies, type Species } from './speciesWood.ts';
 export { stemModulusRatio } from './stemModulusRatio.ts';
 export { INTERSECTION_SOURCE, POLE_STRENGTH_VARIATION, type ValueStatus, WOODS, type Wood } from './woods.ts';

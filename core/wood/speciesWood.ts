@@ -12,7 +12,7 @@ import {
 export type Species = (typeof SPECIES)[number];
 
 /** What is known of a pole of a species before anything is measured on it. */
-export type SpeciesWood = {
+type SpeciesWood = {
   readonly species: Species;
   /** The woods that the name may stand for, each as likely as the others. */
   readonly woods: readonly Wood[];
