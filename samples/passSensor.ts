@@ -11,13 +11,13 @@ export interface SensorChain {
 
 /** Electronic noise over the whole band and slow movement by wind and traffic, as standard deviations. */
 const NOISE_MPER_S2 = 0.002;
-const TREMOR_M_PER_S2 = 0.0025;
-const TREMOR_CORNER_HZ = 1;
+const TREMOR_M_PER_S2 = 0.001;
+const TREMOR_CORNER_HZ = 0.6;
 /** A lorry idles beside the pole, or the gain is far too low. */
-const LOW_LEVEL_NOISE = 60;
-const LOW_LEVEL_NOISE_HOPELESS = 400;
+const LOW_LEVEL_NOISE = 25;
+const LOW_LEVEL_NOISE_HOPELESS = 200;
 /** Wind: the slow movement hides what little mode 1 the blow made. */
-const LOW_BAND_TREMOR = 8;
+const LOW_BAND_TREMOR = 20;
 const HUM = { frequencyHz: 50, thirdShare: 0.4, shareOfPeak: 0.03 } as const;
 const RATTLE = { lastsS: 2.5, perS: 45, frequencyShareOfRate: 0.23, decayS: 0.004, share: 0.5 } as const;
 const DRIFT = { offsetShare: 0.012, stepShare: 0.03, decayS: 2.5 } as const;

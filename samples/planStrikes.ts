@@ -18,7 +18,7 @@ export interface PlannedStrike {
 /** Force and contact of the two exciters (common practice, no source): a hammer is hard and short, a hand soft and long. */
 const EXCITERS = {
   hammer: { peakN: [1800, 3200], contactS: [0.004, 0.006], heightM: 1.3 },
-  hand: { peakN: [380, 620], contactS: [0.026, 0.038], heightM: 1.6 },
+  hand: { peakN: [700, 1100], contactS: [0.028, 0.04], heightM: 1.7 },
 } as const;
 
 const PRE_TRIGGER_S = 0.9;
@@ -83,7 +83,7 @@ function planStrike(
     offLineDeg: faults.includes('plane-weak')
       ? PLANE_WEAK_OFF_LINE_DEG
       : 45 + AIM_SPREAD_DEG * random.normalWithin(2),
-    ringDownS: random.between(...(faults.includes('cut-short') ? cutRingDownS : usualRingDownS)),
+    ringDownS: random.within(faults.includes('cut-short') ? cutRingDownS : usualRingDownS),
     faults,
   };
 }

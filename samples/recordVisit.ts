@@ -36,9 +36,9 @@ const HIGHEST_SHARE_OF_RANGE = 0.75;
 const CORNER_HZ = 0.2;
 /** A sensor made for machines. */
 const HIGH_CORNER_HZ = 6;
-/** A clipped blow would need this many times the full scale. */
+/** One blow too hard for the range by this factor, or a range too small for all blows. */
 const CLIP_TIMES = 1.7;
-const CLIP_TIMES_HOPELESS = 30;
+const CLIP_TIMES_HOPELESS = 25;
 const USUAL_RATE_HZ = 2000;
 
 /** Makes the recordings of a visit, hammer first. */
@@ -82,10 +82,12 @@ function makeRecording(
     return simulateStrike(pole, strike, sensorTurnDeg, sampleRateHz, samples);
   });
   const peaks = movements.map((axes) => Math.max(findPeak(axes[0]), findPeak(axes[1])));
-  const fullScaleMPerS2 = chooseRange(Math.max(...peaks));
-  const clipTimes = hopeless ? CLIP_TIMES_HOPELESS : CLIP_TIMES;
+  const rangeTooSmall = hopeless && faults.has('clipping');
+  const fullScaleMPerS2 = rangeTooSmall
+    ? Number((Math.min(...peaks) / CLIP_TIMES_HOPELESS).toPrecision(2))
+    : chooseRange(Math.max(...peaks));
   const gains = strikes.map((strike, i) =>
-    strike.faults.includes('clipping') ? (clipTimes * fullScaleMPerS2) / peaks[i]! : 1,
+    strike.faults.includes('clipping') && !rangeTooSmall ? (CLIP_TIMES * fullScaleMPerS2) / peaks[i]! : 1,
   );
   const cornerHz = faults.has('corner-above-mode-1') ? HIGH_CORNER_HZ : CORNER_HZ;
   const random = createRandomStream(`sensor ${stem}`);

@@ -56,7 +56,7 @@ export const STORIES: readonly PoleStory[] = [
   // Plain poles and good blows: from stiff ground to loose.
   { id: 'KV-0101', species: 'southern-pine', treatment: 'creosote', classCode: '4', lengthM: 9.14, setYear: 1998, soil: 'medium-sand', backfill: 1, visits: [{ date: '2026-05-03', knows: ['density', 'profile', 'top'] }] },
   { id: 'KV-0102', species: 'southern-pine', treatment: 'CCA', classCode: '5', lengthM: 10.67, setYear: 2004, soil: 'dense-sand', backfill: 1.1, visits: [{ date: '2026-05-03', form: 'pcm24' }] },
-  { id: 'KV-0103', species: 'southern-pine', treatment: 'penta', classCode: '3', lengthM: 12.19, setYear: 1989, soil: 'stiff-clay', backfill: 1.2, attachments: ['crossarm'], visits: [{ date: '2026-05-03', requirementNm: 62000 }] },
+  { id: 'KV-0103', species: 'southern-pine', treatment: 'penta', classCode: '3', lengthM: 12.19, setYear: 1989, soil: 'stiff-clay', backfill: 1.7, attachments: ['crossarm'], visits: [{ date: '2026-05-03', requirementNm: 62000 }] },
   { id: 'KV-0104', species: 'southern-pine', treatment: 'creosote', classCode: '4', lengthM: 10.67, setYear: 1975, soil: 'loose-sand', backfill: 0.9, visits: [{ date: '2026-05-04', knows: ['top'] }] },
   { id: 'KV-0105', species: 'southern-pine', treatment: 'creosote', classCode: '5', lengthM: 9.14, setYear: 1969, soil: 'loose-sand', backfill: 0.45, depthOffM: -0.2, visits: [{ date: '2026-05-04', form: 'csv', sampleRateHz: 1000 }] },
   { id: 'KV-0106', species: 'southern-pine', treatment: 'CCA', classCode: '2', lengthM: 13.72, setYear: 2011, soil: 'medium-clay', backfill: 1, cables: ['aerial'], attachments: ['transformer', 'crossarm'], visits: [{ date: '2026-05-04', knows: ['top', 'cable-stiffness'], sampleRateHz: 4000 }] },
