@@ -9,6 +9,7 @@ export {
   type StrengthPrediction,
   type StrengthPredictors,
 } from './calibration.ts';
+export { findRequiredModulus } from './findRequiredModulus.ts';
 export { handbookCalibration } from './handbookCalibration.ts';
 export { chanceBelow, lognormalEstimate } from './lognormalEstimate.ts';
 export { type Capacity, type CapacityInputs, predictCapacity } from './predictCapacity.ts';

@@ -9,7 +9,6 @@ export {
   CLASS_LOAD_BELOW_TIP_M,
   findLowerCircumference,
   findPoleClass,
-  type PoleClass,
 } from './ansiClasses.ts';
 export { densityOfWood } from './densityOfWood.ts';
 export { densityPrior } from './densityPrior.ts';
@@ -17,4 +16,4 @@ export type { Lognormal } from './lognormal.ts';
 export { modulusPrior } from './modulusPrior.ts';
 export { describeSpecies, type Species } from './speciesWood.ts';
 export { stemModulusRatio } from './stemModulusRatio.ts';
-export { INTERSECTION_SOURCE, POLE_STRENGTH_VARIATION, type ValueStatus, WOODS, type Wood } from './woods.ts';
+export { INTERSECTION_SOURCE, POLE_STRENGTH_VARIATION, WOODS } from './woods.ts';

@@ -3,6 +3,7 @@ import {
   calibrationLabel,
   chanceBelow,
   compareWithRequirement,
+  findRequiredModulus,
   handbookCalibration,
   lognormalEstimate,
   predictCapacity,
@@ -126,6 +127,23 @@ describe('handbookCalibration', () => {
     expect(warningsAt('red-pine', 9.5e9, null)).toEqual([expect.stringContaining('25 % assumed')]);
     expect(warningsAt('red-pine', 3e9, 25)).toEqual([expect.stringMatching(/3\.0 GPa is 5\.\d .* below/)]);
     expect(warningsAt('red-pine', 2e10, 25)).toEqual([expect.stringMatching(/20\.0 GPa is 3\.\d .* above/)]);
+  });
+});
+
+describe('findRequiredModulus', () => {
+  const predictors = { species: 'red-pine', moisturePercent: 60, temperatureC: null } as const;
+  const { modulusGreenPa, modulusOfRuptureGreenPa } = describeSpecies('red-pine');
+  const sectionM3 = 0.002;
+
+  it('is the species median where the species median strength is asked', () => {
+    const momentNm = modulusOfRuptureGreenPa.median * sectionM3;
+    const modulusPa = findRequiredModulus(handbookCalibration, predictors, sectionM3, momentNm)!;
+    expect(modulusPa / modulusGreenPa.median).toBeCloseTo(1, 9);
+  });
+
+  it('is null where no stem could meet the requirement, or any stem would', () => {
+    expect(findRequiredModulus(handbookCalibration, predictors, sectionM3, 1e6)).toBeNull();
+    expect(findRequiredModulus(handbookCalibration, predictors, sectionM3, 1e3)).toBeNull();
   });
 });
 
