@@ -1,0 +1,47 @@
+import { type Markup, type MarkupValue, markup } from './markup.ts';
+
+/** A column's heading; numbers are set to the right so that their digits stand under each other. */
+type Column = { readonly title: string; readonly isNumber?: boolean };
+
+/** A table with a caption that names it; says so in words where it has no rows. */
+export function drawTable(
+  caption: string,
+  columns: readonly Column[],
+  rows: readonly (readonly MarkupValue[])[],
+  whenEmpty: string,
+): Markup {
+  if (rows.length === 0) return markup`<p class="empty"><b>${caption}:</b> ${whenEmpty}</p>`;
+  const align = (i: number): Markup | null => (columns[i]?.isNumber ? markup` class="number"` : null);
+  return markup`<table><caption>${caption}</caption><thead><tr>${columns.map(
+    (column, i) => markup`<th scope="col"${align(i)}>${column.title}</th>`,
+  )}</tr></thead><tbody>${rows.map(
+    (row) => markup`<tr>${row.map((cell, i) => markup`<td${align(i)}>${cell}</td>`)}</tr>`,
+  )}</tbody></table>
+`;
+}
+
+/** Names and values side by side, in two columns where the page is wide enough. */
+export function drawRecord(
+  caption: string,
+  entries: readonly (readonly [name: string, value: MarkupValue])[],
+): Markup {
+  return markup`<div class="record"><h3>${caption}</h3><dl>${entries.map(
+    ([name, value]) => markup`<div><dt>${name}</dt><dd>${value}</dd></div>`,
+  )}</dl></div>
+`;
+}
+
+/** A numbered part of the report. */
+export function drawPart(title: string, content: readonly MarkupValue[]): Markup {
+  return markup`<section><h2>${title}</h2>${content}</section>
+`;
+}
+
+export function drawList(items: readonly MarkupValue[]): Markup {
+  return markup`<ul>${items.map((item) => markup`<li>${item}</li>`)}</ul>`;
+}
+
+/** `southern-pine` as `southern pine`. */
+export function unhyphenate(code: string): string {
+  return code.replaceAll('-', ' ');
+}

@@ -1,0 +1,138 @@
+/** How a quantity in SI is shown: divided by `scale`, followed by `symbol`. */
+export type DisplayUnit = { readonly symbol: string; readonly scale: number };
+
+export const UNITS = {
+  gigapascal: { symbol: 'GPa', scale: 1e9 },
+  megapascal: { symbol: 'MPa', scale: 1e6 },
+  kilonewtonMetre: { symbol: 'kN m', scale: 1e3 },
+  meganewtonMetrePerRadian: { symbol: 'MN m/rad', scale: 1e6 },
+  meganewtonPerCubicMetre: { symbol: 'MN/m³', scale: 1e6 },
+  meganewtonPerSquareMetre: { symbol: 'MN/m²', scale: 1e6 },
+  kilonewtonPerMetre: { symbol: 'kN/m', scale: 1e3 },
+  kilogramPerCubicMetre: { symbol: 'kg/m³', scale: 1 },
+  litre: { symbol: 'dm³', scale: 1e-3 },
+  hertz: { symbol: 'Hz', scale: 1 },
+  metre: { symbol: 'm', scale: 1 },
+  millimetre: { symbol: 'mm', scale: 1e-3 },
+  second: { symbol: 's', scale: 1 },
+  kilogram: { symbol: 'kg', scale: 1 },
+  percent: { symbol: '%', scale: 0.01 },
+  none: { symbol: '', scale: 1 },
+} as const satisfies Record<string, DisplayUnit>;
+
+/** A median with its interval. */
+type Interval = { readonly value: number; readonly low: number; readonly high: number };
+type MeasuredValue = { readonly value: number; readonly sd: number };
+
+/** Two digits of an uncertainty: one rounds by up to a third, three claim what is not known. */
+const DIGITS_OF_UNCERTAINTY = 2;
+/** Digits of a number that states no uncertainty. */
+const DIGITS_WITHOUT_UNCERTAINTY = 3;
+/** From this ratio of high to low on, one decimal place does not suit both ends. */
+const WIDE_RATIO = 10;
+const MOST_DECIMALS = 12;
+
+/**
+ * A number in plain decimals (no exponent) with the given significant digits.
+ * @param value - any number; what is not finite is named in words
+ * @param digits - significant digits, 1 or more @default 3
+ */
+export function formatNumber(value: number, digits = DIGITS_WITHOUT_UNCERTAINTY): string {
+  return formatWithDecimals(value, decimalsFor(value, digits));
+}
+
+/** A number with a unit, for instance `1.45 m`; `missing` where there is none. */
+export function formatQuantity(
+  value: number | null | undefined,
+  unit: DisplayUnit,
+  digits = DIGITS_WITHOUT_UNCERTAINTY,
+  missing = 'not stated',
+): string {
+  return value == null ? missing : addUnit(formatNumber(value / unit.scale, digits), unit);
+}
+
+/** As {@link formatQuantity}, but with every digit that was entered: a record is shown as it was written. */
+export function formatEntered(
+  value: number | null | undefined,
+  unit: DisplayUnit,
+  missing = 'not stated',
+): string {
+  if (value == null) return missing;
+  // Twelve digits take off what the division by the scale left in the last place.
+  return addUnit(String(Number((value / unit.scale).toPrecision(12))), unit);
+}
+
+/**
+ * A median with its interval and unit, for instance `10.4 (9.6 to 11.3) GPa`. The interval's width decides
+ * the digits: two of the width; where high is more than ten times low, two of each number.
+ */
+export function formatEstimate(estimate: Interval, unit: DisplayUnit): string {
+  const [value, low, high] = [estimate.value, estimate.low, estimate.high].map((x) => x / unit.scale) as [
+    number,
+    number,
+    number,
+  ];
+  const width = Math.abs(high - low);
+  const isWide = low > 0 && high / low > WIDE_RATIO;
+  const write = (x: number): string => {
+    if (isWide) return formatNumber(x, DIGITS_OF_UNCERTAINTY);
+    return width > 0
+      ? formatWithDecimals(x, decimalsFor(width, DIGITS_OF_UNCERTAINTY))
+      : formatNumber(x, DIGITS_WITHOUT_UNCERTAINTY);
+  };
+  return addUnit(`${write(value)} (${write(low)} to ${write(high)})`, unit);
+}
+
+/** A measured value and its standard deviation with unit, for instance `2.790 ± 0.012 Hz`. */
+export function formatMeasured(measured: MeasuredValue, unit: DisplayUnit): string {
+  const value = measured.value / unit.scale;
+  const sd = measured.sd / unit.scale;
+  if (!(sd > 0) || !Number.isFinite(sd)) return addUnit(formatNumber(value), unit);
+  const decimals = decimalsFor(sd, DIGITS_OF_UNCERTAINTY);
+  return addUnit(`${formatWithDecimals(value, decimals)} ± ${formatWithDecimals(sd, decimals)}`, unit);
+}
+
+/**
+ * A chance in whole percents. The tails are named and not numbered: no prior or calibration here is known
+ * well enough for a tenth of a percent.
+ */
+export function formatChance(chance: number | null, missing = 'not told'): string {
+  if (chance === null || Number.isNaN(chance)) return missing;
+  if (chance < 0.01) return 'under 1 %';
+  if (chance > 0.99) return 'over 99 %';
+  return `${Math.round(chance * 100)} %`;
+}
+
+/** `2026-05-04T10:12:00.000Z` as `2026-05-04 10:12 UTC`; text of another form stays as it is. */
+export function formatTime(iso: string): string {
+  const match = /^(\d{4}-\d{2}-\d{2})T(\d{2}:\d{2})(?::\d{2}(?:\.\d+)?)?Z$/.exec(iso);
+  return match === null ? iso : `${match[1]} ${match[2]} UTC`;
+}
+
+function addUnit(text: string, unit: DisplayUnit): string {
+  return unit.symbol === '' ? text : `${text} ${unit.symbol}`;
+}
+
+/** Decimal places at which `magnitude` shows this many significant digits; negative rounds to tens and up. */
+function decimalsFor(magnitude: number, digits: number): number {
+  if (magnitude === 0 || !Number.isFinite(magnitude)) return 0;
+  // Through toExponential, so that 9.96 counts as 10 before its place is taken.
+  const exponent = Number(
+    Math.abs(magnitude)
+      .toExponential(digits - 1)
+      .split('e')[1],
+  );
+  return Math.min(digits - 1 - exponent, MOST_DECIMALS);
+}
+
+function formatWithDecimals(value: number, decimals: number): string {
+  if (Number.isNaN(value)) return 'no number';
+  if (!Number.isFinite(value)) return value > 0 ? 'unlimited' : 'unlimited below';
+  const step = 10 ** Math.max(-decimals, 0);
+  const text = roundTo(value, step).toFixed(Math.max(decimals, 0));
+  return /^-0(\.0*)?$/.test(text) ? text.slice(1) : text;
+}
+
+function roundTo(value: number, step: number): number {
+  return step === 1 ? value : Math.round(value / step) * step;
+}

@@ -1,0 +1,15 @@
+/**
+ * The printed file: a visit's result as one self-contained HTML document for paper and screen.
+ * It draws what it is given (plain arrays, a finished assessment) and computes nothing about poles.
+ */
+export {
+  formatChance,
+  formatEstimate,
+  formatMeasured,
+  formatNumber,
+  formatQuantity,
+  formatTime,
+  UNITS,
+} from './formatNumbers.ts';
+export { renderReport, renderReports } from './renderReports.ts';
+export type { ReportInput, ReportRecording, ReportSpectrum } from './reportInput.ts';

@@ -1,0 +1,85 @@
+import type { Assessment } from '../../assessment.ts';
+import { CAUTIONS } from '../../cautions.ts';
+import { drawList, drawRecord, drawTable, unhyphenate } from '../blocks.ts';
+import {
+  formatChance,
+  formatEntered,
+  formatEstimate,
+  formatQuantity,
+  formatTime,
+  UNITS,
+} from '../formatNumbers.ts';
+import { type Markup, markup } from '../markup.ts';
+import { drawCapacity } from '../plots/drawCapacity.ts';
+import { isConcluded, type ReportInput, type ReportRuling } from '../reportInput.ts';
+import { explainWithheld } from './explainWithheld.ts';
+
+/** What a reader who turns no page must know: which pole, what is told or why nothing is, cautions, findings. */
+export function writeFirstPage(input: ReportInput): Markup {
+  const { assessment, visit } = input;
+  const cautions = isConcluded(input) ? input.assessment.cautions : CAUTIONS;
+  return markup`<header class="masthead"><p class="kind">Pole report</p><h1>${visit.pole.id}</h1><p class="when">visit of ${visit.measured.date}<br>printed ${formatTime(input.printedAt)}</p></header>
+<p class="identity">${describePole(input)}</p>
+<div class="result ${assessment.verdict}"><p class="verdict">${assessment.verdict}</p>${isConcluded(input) && input.assessment.verdict === 'assessed' ? tellAssessed(input.assessment) : explainWithheld(input)}</div>
+<aside class="cautions"><h2>Before anybody relies on this or climbs</h2>${drawList(cautions)}</aside>
+${
+  isConcluded(input) && [
+    input.assessment.strength !== null &&
+      drawCapacity(input.assessment.strength, input.assessment.requirement),
+    drawTable(
+      'Findings',
+      [{ title: 'Finding' }, { title: 'What it means' }],
+      input.assessment.findings.map((finding) => [unhyphenate(finding.id), finding.text]),
+      'none beyond the numbers in this report.',
+    ),
+    input.assessment.verdict === 'assessed' && summarise(input.assessment),
+  ]
+}${tellLatestRuling(input.rulings)}`;
+}
+
+function describePole({ visit }: ReportInput): string {
+  const { pole, measured } = visit;
+  return [
+    `${unhyphenate(pole.species)} pole`,
+    pole.classCode ? `class ${pole.classCode}` : 'class not stated',
+    `${formatEntered(pole.lengthM, UNITS.metre)} long`,
+    pole.setYear ? `set ${pole.setYear}` : 'year of setting not stated',
+    `soil: ${unhyphenate(measured.soil)}`,
+  ].join(', ');
+}
+
+function tellAssessed({ strength, requirement, identifiability }: Assessment): Markup {
+  if (strength === null) return markup`<p>The chain ended, but without a capacity.</p>`;
+  const capacity = strength.groundlineMomentNm;
+  return markup`<p>Bending capacity at the ground line: <b>${formatEstimate(capacity, UNITS.kilonewtonMetre)}</b>, the interval at ${formatChance(capacity.level)}, by calibration ${strength.calibration}. ${
+    requirement === null
+      ? 'No requirement is known for this pole, so nothing is said about margin.'
+      : markup`The line requires ${formatQuantity(requirement.groundlineMomentNm, UNITS.kilonewtonMetre)}. Chance that the capacity is below that: <b>${formatChance(requirement.chanceBelow)}</b>; below the threshold of the rule (${formatQuantity(requirement.thresholdMomentNm, UNITS.kilonewtonMetre)}): <b>${formatChance(requirement.chanceBelowThreshold)}</b>.`
+  }</p>${
+    identifiability !== null &&
+    identifiability.verdict !== 'separated' &&
+    markup`<p>Stem and root are <b>${identifiability.verdict}</b> by these recordings. ${identifiability.advice}</p>`
+  }`;
+}
+
+function summarise({ stem, root, strength, identifiability }: Assessment): Markup {
+  return drawRecord('In short', [
+    [
+      'Stem, modulus of elasticity',
+      stem === null ? 'not told' : formatEstimate(stem.modulusPa, UNITS.gigapascal),
+    ],
+    ['Root, fixity', root === null ? 'not told' : formatEstimate(root.fixity, UNITS.none)],
+    [
+      'Modulus of rupture',
+      strength === null ? 'not told' : formatEstimate(strength.modulusOfRupturePa, UNITS.megapascal),
+    ],
+    ['Stem and root', identifiability === null ? 'not told' : identifiability.verdict],
+  ]);
+}
+
+function tellLatestRuling(rulings: readonly ReportRuling[]): Markup {
+  const latest = rulings.toSorted((a, b) => a.decidedAt.localeCompare(b.decidedAt)).at(-1);
+  if (latest === undefined)
+    return markup`<p class="empty"><b>Ruling:</b> nobody has ruled on this visit yet.</p>`;
+  return markup`<p class="ruling"><b>Latest ruling: ${latest.decision}.</b> ${latest.reason} (${latest.analyst}, ${formatTime(latest.decidedAt)})</p>`;
+}

@@ -1,0 +1,98 @@
+import type { AssessedMode, Assessment } from '../../assessment.ts';
+import { drawPart, drawTable } from '../blocks.ts';
+import { formatChance, formatMeasured, formatNumber, formatQuantity, UNITS } from '../formatNumbers.ts';
+import { type Markup, markup } from '../markup.ts';
+import { drawSpectrum } from '../plots/drawSpectrum.ts';
+import { planeSymbol } from '../plots/planeMark.ts';
+import type { ConcludedInput } from '../reportInput.ts';
+
+const DIGITS_OF_FREQUENCY = 4;
+
+/** Spectra with their picks, the modes, peaks that are no modes, and how peaks were numbered against the rival. */
+export function writeModes({ assessment, spectra }: ConcludedInput): Markup {
+  return drawPart('Spectra and modes', [
+    spectra.map((spectrum) => drawSpectrum(spectrum, assessment.modes)),
+    drawTable(
+      'Modes',
+      [
+        { title: 'Plane' },
+        { title: 'Mode', isNumber: true },
+        { title: 'Measured', isNumber: true },
+        { title: 'Predicted', isNumber: true },
+        { title: 'Residual', isNumber: true },
+        { title: 'Damping ratio', isNumber: true },
+        { title: 'Strikes', isNumber: true },
+        { title: 'Source' },
+        { title: 'Reason' },
+      ],
+      assessment.modes.map(writeMode),
+      'none was identified.',
+    ),
+    markup`<p class="note">Measured: value ± standard deviation. Residual: measured less predicted, in joint standard deviations; beyond 2 wants a look. Predicted by the fitted stem and root.</p>`,
+    drawTable(
+      'Assignment of peaks to modes',
+      [
+        { title: '' },
+        { title: 'Probability', isNumber: true },
+        { title: 'Frequencies and their mode numbers' },
+      ],
+      assessment.assignments.map((assignment, i) => [
+        i === 0 ? 'in use' : `rival ${i}`,
+        formatChance(assignment.probability),
+        tellAssignment(assignment),
+      ]),
+      'no peaks were assigned.',
+    ),
+    drawTable(
+      'Peaks that are no mode pick',
+      [
+        { title: 'Plane' },
+        { title: 'Frequency', isNumber: true },
+        { title: 'Prominence', isNumber: true },
+        { title: 'Why not' },
+      ],
+      assessment.otherPeaks.map((peak) => [
+        writePlane(peak.plane, peak.azimuthDeg),
+        formatQuantity(peak.frequencyHz, UNITS.hertz, DIGITS_OF_FREQUENCY),
+        `${formatNumber(peak.prominenceDb, 2)} dB`,
+        peak.reason,
+      ]),
+      'none.',
+    ),
+  ]);
+}
+
+function writeMode(mode: AssessedMode) {
+  return [
+    writePlane(mode.plane, mode.azimuthDeg),
+    mode.number,
+    formatMeasured(mode.frequencyHz, UNITS.hertz),
+    mode.predictedHz === null
+      ? 'not fitted'
+      : formatQuantity(mode.predictedHz, UNITS.hertz, DIGITS_OF_FREQUENCY),
+    mode.residual === null ? '' : formatSigned(mode.residual),
+    formatMeasured(mode.dampingRatio, UNITS.percent),
+    mode.strikes,
+    `${mode.source}, ${mode.status}`,
+    markup`${mode.reason}${mode.oddChance !== null && ` Chance that it is none of the pole’s: ${formatChance(mode.oddChance)}.`}`,
+  ];
+}
+
+function writePlane(plane: number, azimuthDeg: number): Markup {
+  return markup`${planeSymbol(plane)} ${plane + 1} (${formatNumber(azimuthDeg, 3)}°)`;
+}
+
+function formatSigned(value: number): string {
+  const text = Math.abs(value).toFixed(1);
+  if (text === '0.0') return text;
+  return `${value < 0 ? '−' : '+'}${text}`;
+}
+
+function tellAssignment(assignment: Assessment['assignments'][number]): string {
+  return assignment.numbers
+    .map(
+      ({ frequencyHz, number }) =>
+        `${formatQuantity(frequencyHz, UNITS.hertz, DIGITS_OF_FREQUENCY)}: ${number === null ? 'no mode' : `mode ${number}`}`,
+    )
+    .join('; ');
+}

@@ -1,0 +1,49 @@
+import type { Assessment } from '../../assessment.ts';
+import { drawList, drawPart, drawRecord } from '../blocks.ts';
+import { formatChance, formatEstimate, formatQuantity, UNITS } from '../formatNumbers.ts';
+import { type Markup, markup } from '../markup.ts';
+import type { ConcludedInput, ReportCalibration } from '../reportInput.ts';
+
+/** Strength with the calibration behind it, and the requirement with its source and rule. */
+export function writeStrength({ assessment, calibration }: ConcludedInput): Markup {
+  return drawPart('Strength and requirement', [
+    markup`<div class="columns">${tellStrength(assessment.strength)}${tellRequirement(assessment.requirement)}</div>`,
+    assessment.strength !== null &&
+      assessment.strength.warnings.length > 0 &&
+      markup`<h3>Warnings of the calibration</h3>${drawList(assessment.strength.warnings)}`,
+    assessment.strength !== null && calibration !== null && tellCalibration(calibration),
+  ]);
+}
+
+function tellStrength(strength: Assessment['strength']): Markup {
+  if (strength === null) {
+    return markup`<p class="empty"><b>Strength:</b> none is given; the first page says why.</p>`;
+  }
+  return drawRecord('Strength', [
+    ['Calibration', strength.calibration],
+    ['Modulus of rupture', formatEstimate(strength.modulusOfRupturePa, UNITS.megapascal)],
+    ['Section modulus at the ground line', formatQuantity(strength.sectionModulusM3, UNITS.litre)],
+    ['Capacity at the ground line', formatEstimate(strength.groundlineMomentNm, UNITS.kilonewtonMetre)],
+    ['Interval at', formatChance(strength.groundlineMomentNm.level)],
+    ['Lower 5 % value', formatQuantity(strength.lower5PercentNm, UNITS.kilonewtonMetre)],
+  ]);
+}
+
+function tellRequirement(requirement: Assessment['requirement']): Markup {
+  if (requirement === null) {
+    return markup`<p class="empty"><b>Requirement:</b> none is known: the visit states none, and the class of the pole gives none.</p>`;
+  }
+  return drawRecord('Requirement', [
+    ['Moment at the ground line', formatQuantity(requirement.groundlineMomentNm, UNITS.kilonewtonMetre)],
+    ['Source', requirement.source],
+    ['Chance that the capacity is below', formatChance(requirement.chanceBelow)],
+    ['Factor of the rule', formatQuantity(requirement.ruleFactor, UNITS.none)],
+    ['Threshold of the rule', formatQuantity(requirement.thresholdMomentNm, UNITS.kilonewtonMetre)],
+    ['Source of the rule', requirement.ruleSource],
+    ['Chance that the capacity is below the threshold', formatChance(requirement.chanceBelowThreshold)],
+  ]);
+}
+
+function tellCalibration({ title, sources }: ReportCalibration): Markup {
+  return markup`<h3>Sources of the calibration</h3><p>${title}</p>${drawList(sources)}`;
+}
