@@ -11,11 +11,20 @@ const visitId = z.int().positive();
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/);
 const numbers = z.array(z.number());
 
+/** What an analyst may decide about a pole. */
+export const DECISIONS = [
+  'keep',
+  'watch',
+  'measure again',
+  'excavate and bore',
+  'replace or restore',
+] as const;
+
 const rulingSchema = z.object({
   rulingId: z.int(),
   decidedAt: z.string(),
   analyst: z.string(),
-  decision: z.enum(['keep', 'watch', 'measure again', 'excavate and bore', 'replace or restore']),
+  decision: z.enum(DECISIONS),
   reason: z.string(),
   assessmentId: z.int().nullable(),
 });

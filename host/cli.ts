@@ -1,0 +1,79 @@
+import { Command, CommanderError, Option } from 'commander';
+import { StemrootError } from '../core/errors.ts';
+import { PROGRAM } from '../core/program.ts';
+import { DECISIONS } from '../core/workspace/index.ts';
+import { runAssess } from './commands/assess.ts';
+import { runImport } from './commands/import.ts';
+import { runList, runShow } from './commands/register.ts';
+import { runRule } from './commands/rule.ts';
+
+const EXIT_FAILED = 1;
+const EXIT_WRONG_USAGE = 2;
+
+/** Runs one command. @returns its exit code: 0 all well, 1 something failed, 2 wrong usage */
+export async function runCli(args: readonly string[]): Promise<number> {
+  let exitCode = 0;
+  const program = describeCommands((code) => {
+    exitCode = code;
+  });
+  try {
+    await program.parseAsync(args, { from: 'user' });
+    return exitCode;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : EXIT_WRONG_USAGE;
+    if (!(error instanceof StemrootError)) throw error;
+    process.stderr.write(`${error.message}\n${error.hint}\n`);
+    return EXIT_FAILED;
+  }
+}
+
+function describeCommands(finish: (exitCode: number) => void): Command {
+  const program = new Command('stemroot')
+    .description('Turns recordings of struck wooden poles into bending capacity with an interval.')
+    .version(PROGRAM)
+    .exitOverride();
+  program
+    .command('assess')
+    .description('assess visit files; recordings are looked up beside each')
+    .argument('<visits...>', 'visit files (*.visit.json)')
+    .option('--json', 'one JSON object a line, one for each visit, in order')
+    .action((visits: string[], options: { json?: boolean }) => finish(runAssess(visits, options)));
+  program
+    .command('import')
+    .description('import visits with their recordings into a workspace')
+    .argument('<workspace>', 'workspace file (*.stemroot), made where it is missing')
+    .argument('<paths...>', 'visit files, or folders of them')
+    .option('--assess', 'assess what was imported')
+    .action(async (workspace: string, paths: string[], options: { assess?: boolean }) =>
+      finish(await runImport(workspace, paths, options)),
+    );
+  program
+    .command('list')
+    .description('print every visit of a workspace as a table')
+    .argument('<workspace>')
+    .action(async (workspace: string) => finish(await runList(workspace)));
+  program
+    .command('show')
+    .description('print the results and rulings of one pole')
+    .argument('<workspace>')
+    .argument('<pole>')
+    .action(async (workspace: string, pole: string) => finish(await runShow(workspace, pole)));
+  program
+    .command('rule')
+    .description('rule on the latest visit of a pole')
+    .argument('<workspace>')
+    .argument('<pole>')
+    .addOption(new Option('--decision <decision>').choices(DECISIONS).makeOptionMandatory())
+    .requiredOption('--reason <text>')
+    .requiredOption('--analyst <name>')
+    .action(
+      async (
+        workspace: string,
+        pole: string,
+        options: { decision: string; reason: string; analyst: string },
+      ) => finish(await runRule(workspace, pole, options)),
+    );
+  return program;
+}
+
+if (import.meta.main) process.exitCode = await runCli(process.argv.slice(2));

@@ -1,0 +1,31 @@
+import { createWorkspaceService, openStore } from '../../core/workspace/index.ts';
+import { assessVisits, importFiles } from '../importAndAssess.ts';
+import { findVisitFiles } from '../visitFiles.ts';
+
+/** Imports visits into a workspace, which is made where it is missing. @returns 1 where some visit failed */
+export async function runImport(
+  workspace: string,
+  paths: readonly string[],
+  options: { assess?: boolean },
+): Promise<number> {
+  const files = findVisitFiles(paths);
+  const store = openStore(workspace, { create: true });
+  try {
+    const outcomes = await importFiles(store, files);
+    for (const { file, status, error } of outcomes) {
+      if (error) process.stdout.write(`${file}: failed. ${error.message} ${error.hint}\n`);
+      else process.stdout.write(`${file}: ${status}\n`);
+    }
+    let failed = outcomes.filter((outcome) => outcome.status === 'failed').length;
+    if (options.assess) {
+      const added = outcomes.filter((outcome) => outcome.status === 'imported');
+      failed += await assessVisits(
+        createWorkspaceService(store),
+        added.map(({ visitId }) => visitId!),
+      );
+    }
+    return failed > 0 ? 1 : 0;
+  } finally {
+    await store.close();
+  }
+}

@@ -1,0 +1,62 @@
+import { CAUTIONS } from '../../core/cautions.ts';
+import { InputError } from '../../core/errors.ts';
+import {
+  createWorkspaceService,
+  type Handlers,
+  openStore,
+  type RegisterRow,
+} from '../../core/workspace/index.ts';
+import { formatCautions, formatResult } from '../formatResult.ts';
+import { formatTable } from '../formatTable.ts';
+
+/** Opens a workspace for the time of one piece of work. */
+export async function withWorkspace<T>(path: string, work: (handlers: Handlers) => Promise<T>): Promise<T> {
+  const store = openStore(path);
+  try {
+    return await work(createWorkspaceService(store));
+  } finally {
+    await store.close();
+  }
+}
+
+/** Visits of a pole, by date. @throws InputError `pole.unknown` */
+export async function findVisitsOfPole(handlers: Handlers, poleId: string): Promise<RegisterRow[]> {
+  const { rows } = await handlers['register.list']({});
+  const own = rows.filter((row) => row.poleId === poleId);
+  if (own.length > 0) return own;
+  throw new InputError(
+    'pole.unknown',
+    `There is no pole "${poleId}" in this workspace.`,
+    'List the workspace for the poles that are there.',
+  );
+}
+
+/** Prints every visit as a row of a table. */
+export async function runList(workspace: string): Promise<number> {
+  return withWorkspace(workspace, async (handlers) => {
+    const { rows } = await handlers['register.list']({});
+    process.stdout.write(`${formatTable(rows)}\n\n${formatCautions(CAUTIONS)}\n`);
+    return 0;
+  });
+}
+
+/** Prints the results and rulings of a pole, visit by visit. */
+export async function runShow(workspace: string, poleId: string): Promise<number> {
+  return withWorkspace(workspace, async (handlers) => {
+    for (const { visitId, date } of await findVisitsOfPole(handlers, poleId)) {
+      const { assessment, failure, rulings } = await handlers['visit.open']({ visitId });
+      const result =
+        assessment ??
+        (failure && { visit: `visit of ${date}`, poleId, verdict: 'failed' as const, error: failure });
+      process.stdout.write(
+        `${result ? formatResult(result) : `${poleId}, visit of ${date}: not assessed`}\n`,
+      );
+      for (const { decidedAt, analyst, decision, reason } of rulings) {
+        process.stdout.write(`  ${'Ruling'.padEnd(14)}${decidedAt} ${analyst}: ${decision}. ${reason}\n`);
+      }
+      process.stdout.write('\n');
+    }
+    process.stdout.write(`${formatCautions(CAUTIONS)}\n`);
+    return 0;
+  });
+}

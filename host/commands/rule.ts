@@ -1,0 +1,20 @@
+import { callService } from '../../core/workspace/index.ts';
+import { findVisitsOfPole, withWorkspace } from './register.ts';
+
+/** Stores a ruling on the latest visit of a pole. */
+export async function runRule(
+  workspace: string,
+  poleId: string,
+  options: { decision: string; reason: string; analyst: string },
+): Promise<number> {
+  return withWorkspace(workspace, async (handlers) => {
+    const { visitId, date } = (await findVisitsOfPole(handlers, poleId)).at(-1)!;
+    const answer = await callService(handlers, 'visit.rule', { visitId, ...options });
+    if (!answer.ok) {
+      process.stderr.write(`${answer.message}\n${answer.hint}\n`);
+      return 1;
+    }
+    process.stdout.write(`${poleId}, visit of ${date}: ruled ${options.decision}.\n`);
+    return 0;
+  });
+}

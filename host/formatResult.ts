@@ -1,0 +1,101 @@
+import type { Assessment, AssessmentFailure, Estimate } from '../core/assessment.ts';
+import { formatChance, formatNumber, formatRange } from './formatNumbers.ts';
+
+const GIGA = 1e9;
+const MEGA = 1e6;
+const KILO = 1e3;
+const LABEL_WIDTH = 14;
+
+/** Writes one result for a person to read, cautions apart. */
+export function formatResult(result: Assessment | AssessmentFailure): string {
+  const title = `${result.poleId ?? 'unknown pole'}, ${result.visit}: ${result.verdict}`;
+  const lines = 'error' in result ? describeError(result) : describeAssessment(result);
+  return [title, ...lines].join('\n');
+}
+
+/** Writes the cautions that hold for every result. */
+export function formatCautions(cautions: readonly string[]): string {
+  return ['Cautions', ...cautions.map((caution) => `  - ${caution}`)].join('\n');
+}
+
+function describeError({ error }: AssessmentFailure): string[] {
+  return [line('Why', error.message), line('What to do', error.hint)];
+}
+
+function describeAssessment(result: Assessment): string[] {
+  const { stem, root, identifiability, strength, requirement } = result;
+  return [
+    result.withheldBecause && line('Withheld', result.withheldBecause),
+    line('Strikes', describeStrikes(result)),
+    ...result.strikes.flatMap((strike) =>
+      strike.checks
+        .filter((check) => check.verdict !== 'use')
+        .map((check) =>
+          line('', `${strike.recording} at ${strike.startS.toFixed(2)} s: ${check.text} ${check.advice}`),
+        ),
+    ),
+    line('Modes', describeModes(result)),
+    stem && line('Stem', `E ${formatRange(stem.modulusPa, GIGA)} GPa${atLevel(stem.modulusPa)}`),
+    root &&
+      line(
+        'Root',
+        `${root.model}, fixity ${formatRange(root.fixity)}${atLevel(root.fixity)}, ` +
+          `stiffness ${formatRange(root.rotationalStiffnessNmPerRad, KILO)} kNm/rad`,
+      ),
+    root?.softRootChance != null && line('Soft root', `chance ${formatChance(root.softRootChance)}`),
+    identifiability && line('Stem and root', `${identifiability.verdict}. ${identifiability.advice}`),
+    strength &&
+      line(
+        'Capacity',
+        `${formatRange(strength.groundlineMomentNm, KILO)} kNm at ground line${atLevel(strength.groundlineMomentNm)}, ` +
+          `lower 5 % ${formatNumber(strength.lower5PercentNm, KILO)} kNm`,
+      ),
+    strength &&
+      line(
+        '',
+        `MOR ${formatRange(strength.modulusOfRupturePa, MEGA)} MPa by calibration ${strength.calibration}`,
+      ),
+    ...(strength?.warnings ?? []).map((warning) => line('', warning)),
+    requirement &&
+      line(
+        'Requirement',
+        `${formatNumber(requirement.groundlineMomentNm, KILO)} kNm (${requirement.source}), ` +
+          `chance that capacity is below ${formatChance(requirement.chanceBelow)}`,
+      ),
+    requirement &&
+      line(
+        '',
+        `threshold ${formatNumber(requirement.thresholdMomentNm, KILO)} kNm (${requirement.ruleSource}), ` +
+          `chance below ${formatChance(requirement.chanceBelowThreshold)}`,
+      ),
+    ...result.findings.map((finding, i) => line(i === 0 ? 'Findings' : '', `${finding.id}: ${finding.text}`)),
+    line('Provenance', `${result.provenance.program}, inputs ${result.provenance.inputsSha256.slice(0, 16)}`),
+  ].filter((text) => typeof text === 'string');
+}
+
+function describeStrikes({ strikes }: Assessment): string {
+  const count = (verdict: string) => strikes.filter((strike) => strike.verdict === verdict).length;
+  return `${count('use')} to use, ${count('use with care')} to use with care, ${count('repeat')} to repeat`;
+}
+
+function describeModes({ modes }: Assessment): string {
+  if (modes.length === 0) return 'none';
+  const planes = [...new Set(modes.map((mode) => mode.plane))].sort((a, b) => a - b);
+  return planes
+    .map((plane) => {
+      const own = modes.filter((mode) => mode.plane === plane).sort((a, b) => a.number - b.number);
+      const picks = own
+        .map(({ number, frequencyHz }) => `f${number} ${frequencyHz.value.toFixed(2)}`)
+        .join(', ');
+      return `plane ${plane} at ${own[0]!.azimuthDeg} deg: ${picks} Hz`;
+    })
+    .join('; ');
+}
+
+function atLevel({ level }: Estimate): string {
+  return ` at ${Math.round(level * 100)} %`;
+}
+
+function line(label: string, text: string): string {
+  return `  ${label.padEnd(LABEL_WIDTH)}${text.trim()}`;
+}

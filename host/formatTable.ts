@@ -1,0 +1,49 @@
+import type { RegisterRow } from '../core/workspace/index.ts';
+import { formatChance, formatNumber, formatRange, NOTHING } from './formatNumbers.ts';
+
+const GIGA = 1e9;
+const KILO = 1e3;
+const GAP = '  ';
+
+type Column = { title: string; align: 'left' | 'right'; cell: (row: RegisterRow) => string };
+
+const COLUMNS: readonly Column[] = [
+  { title: 'Pole', align: 'left', cell: (row) => row.poleId },
+  { title: 'Date', align: 'left', cell: (row) => row.date },
+  { title: 'Verdict', align: 'left', cell: (row) => row.verdict },
+  ...[0, 1, 2].map(
+    (mode): Column => ({
+      title: `f${mode + 1} Hz`,
+      align: 'right',
+      cell: (row) => row.frequenciesHz[mode]?.toFixed(2) ?? NOTHING,
+    }),
+  ),
+  { title: 'E GPa', align: 'right', cell: (row) => formatNumber(row.modulusPa, GIGA) },
+  { title: 'Fixity', align: 'right', cell: (row) => formatNumber(row.fixity) },
+  { title: 'Stem/root', align: 'left', cell: (row) => row.identifiability ?? NOTHING },
+  { title: 'Capacity kNm (90 %)', align: 'right', cell: (row) => formatRange(row.capacityNm, KILO) },
+  { title: 'Required kNm', align: 'right', cell: (row) => formatNumber(row.requirementNm, KILO) },
+  { title: 'Below', align: 'right', cell: (row) => formatChance(row.chanceBelow) },
+  { title: 'Ruling', align: 'left', cell: (row) => row.ruling?.decision ?? NOTHING },
+  {
+    title: 'Findings',
+    align: 'left',
+    cell: (row) => row.findings.map((finding) => finding.id).join(', ') || NOTHING,
+  },
+];
+
+/** Lays the register out as a table of plain text; `Below` is the chance that the capacity is below what is required. */
+export function formatTable(rows: readonly RegisterRow[]): string {
+  const shown = COLUMNS.filter(({ title }) => title !== 'Ruling' || rows.some((row) => row.ruling));
+  const cells = [shown.map(({ title }) => title), ...rows.map((row) => shown.map(({ cell }) => cell(row)))];
+  const widths = shown.map((_, column) => Math.max(...cells.map((line) => line[column]!.length)));
+  const lines = cells.map((line) =>
+    line
+      .map((text, column) =>
+        shown[column]!.align === 'left' ? text.padEnd(widths[column]!) : text.padStart(widths[column]!),
+      )
+      .join(GAP)
+      .trimEnd(),
+  );
+  return [lines[0]!, widths.map((width) => '-'.repeat(width)).join(GAP), ...lines.slice(1)].join('\n');
+}

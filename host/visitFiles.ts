@@ -1,0 +1,88 @@
+import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+import type { VisitInput } from '../core/assess.ts';
+import { InputError } from '../core/errors.ts';
+import { RECORDING_LIMITS } from '../core/recording/index.ts';
+import { decodeVisitFile, type VisitSource } from '../core/workspace/index.ts';
+
+export const VISIT_FILE_ENDING = '.visit.json';
+
+/**
+ * Lists visit files: a file as it was given, a folder as all visit files in it and below, by name.
+ * @throws InputError `visit.missing` for a path that is not there, `visit.none` for a folder without visit files
+ */
+export function findVisitFiles(paths: readonly string[]): string[] {
+  return paths.flatMap((path) => {
+    const kind = statSync(path, { throwIfNoEntry: false });
+    if (!kind) throw missing(path);
+    if (!kind.isDirectory()) return [path];
+    const found = readdirSync(path, { recursive: true, encoding: 'utf8' })
+      .filter((name) => name.endsWith(VISIT_FILE_ENDING))
+      .sort()
+      .map((name) => join(path, name));
+    if (found.length > 0) return found;
+    throw new InputError(
+      'visit.none',
+      `The folder ${path} holds no file whose name ends in ${VISIT_FILE_ENDING}.`,
+      'Name a folder with visit files and their recordings.',
+    );
+  });
+}
+
+/** A visit file on disk with the recordings beside it, for an import. */
+export function locateVisit(path: string): VisitSource {
+  return {
+    fileName: basename(path),
+    readVisitFile: () => readVisitBytes(path),
+    readRecordingFile: (fileName) => readBeside(path, fileName),
+  };
+}
+
+/**
+ * Reads a visit and its recordings for the chain.
+ * @throws InputError naming a recording that is missing, or what is wrong with the visit file
+ * @param path - of the visit file; kept as the visit's name
+ */
+export function readVisit(path: string): VisitInput {
+  const visit = decodeVisitFile(readVisitBytes(path), path);
+  const recordings = new Map<string, Uint8Array>();
+  for (const { file } of visit.recordings) {
+    const bytes = readBeside(path, file);
+    if (bytes === undefined) {
+      throw new InputError(
+        'visit.recording',
+        `${path}, field recordings.file: there is no "${file}" beside the visit file.`,
+        'Put the recording into the folder of the visit file, or correct the name.',
+      );
+    }
+    recordings.set(file, bytes);
+  }
+  return { visitName: path, visit, recordings };
+}
+
+function readVisitBytes(path: string): Uint8Array {
+  if (!statSync(path, { throwIfNoEntry: false })?.isFile()) throw missing(path);
+  return readFileSync(path);
+}
+
+function readBeside(visitPath: string, fileName: string): Uint8Array | undefined {
+  const path = join(dirname(visitPath), fileName);
+  const kind = statSync(path, { throwIfNoEntry: false });
+  if (!kind?.isFile()) return undefined;
+  if (kind.size > RECORDING_LIMITS.largestFileBytes) {
+    throw new InputError(
+      'recording.size',
+      `${path} has ${kind.size} bytes; at most ${RECORDING_LIMITS.largestFileBytes} are read.`,
+      'Cut the file into shorter ones around the strikes.',
+    );
+  }
+  return readFileSync(path);
+}
+
+function missing(path: string): InputError {
+  return new InputError(
+    'visit.missing',
+    `There is no file ${path}.`,
+    'Check the path of the visit file; recordings lie beside it.',
+  );
+}
