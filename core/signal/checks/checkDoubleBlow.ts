@@ -1,0 +1,99 @@
+import { decimate } from '../decimate.ts';
+import type { Check } from './check.ts';
+import type { Evidence } from './evidence.ts';
+import { judge, passUnjudged } from './judge.ts';
+import { predictDecay } from './predictDecay.ts';
+
+/** Impacts are looked for up to 200 Hz: high enough to part two within 15 ms, below most rattle. */
+const RATE_HZ = 500;
+/** Two coefficients a mode: some ten modes of two planes lie below 200 Hz, and noise wants a few more. */
+const ORDER = 32;
+const LONGEST_FIRST_BLOW_S = 0.05;
+/** The second impact is looked for this long, as in findStrikes. */
+const REACH_S = 1.5;
+const FIT_MORE_S = 0.5;
+/** An impact lasts some 5 ms or more; shorter spikes are noise. */
+const SMOOTH_S = 0.008;
+/** The first blow is over where what it leaves unexplained has sunk to this share. */
+const OVER_SHARE = 0.1;
+/** An impact stands this far over the usual residual. */
+const STANDS_OUT = 6;
+
+/**
+ * Checks for a second impact within the ring-down. A free decay can be predicted from itself and an impact cannot, so
+ * the figure is the largest unpredicted jump behind the blow over that of the blow.
+ */
+export function checkDoubleBlow({ recording, strike }: Evidence): Check {
+  const factor = Math.max(1, Math.floor(recording.sampleRateHz / RATE_HZ));
+  const rateHz = recording.sampleRateHz / factor;
+  const lead = 2 * ORDER;
+  const from = strike.startIndex - lead * factor;
+  const to = Math.min(
+    strike.endIndex,
+    strike.startIndex + Math.round((REACH_S + FIT_MORE_S) * recording.sampleRateHz),
+  );
+  const slow = recording.channels.map(({ samplesMPerS2 }) =>
+    removeLevel(decimate(cutFrom(samplesMPerS2, from, to), factor), lead),
+  );
+  const fitFrom = lead + Math.round(LONGEST_FIRST_BLOW_S * rateHz);
+  const residual = predictDecay(slow, ORDER, fitFrom);
+  if (residual === null)
+    return passUnjudged('double-blow', 'The ring-down is too short to look for a second impact.');
+
+  const jumps = smooth(residual, Math.max(2, Math.round(SMOOTH_S * rateHz)));
+  const firstEnd = fitFrom;
+  let first = 0;
+  let peakAt = lead;
+  for (let i = lead >> 1; i < firstEnd; i++) {
+    if (jumps[i]! <= first) continue;
+    first = jumps[i]!;
+    peakAt = i;
+  }
+  let over = peakAt;
+  while (over < firstEnd && jumps[over]! > OVER_SHARE * first) over++;
+  const rest = jumps.subarray(over, lead + Math.round(REACH_S * rateHz));
+  const usual = rest.slice().sort()[rest.length >> 1] ?? 0;
+  let second = 0;
+  let secondAt = 0;
+  for (let i = 0; i < rest.length; i++) {
+    if (rest[i]! <= second) continue;
+    second = rest[i]!;
+    secondAt = over + i;
+  }
+  const value = first > 0 && second > STANDS_OUT * usual ? second / first : 0;
+  const afterS = (secondAt - lead) / rateHz;
+  return judge(
+    'double-blow',
+    value,
+    'above',
+    `A second impact of ${(100 * value).toFixed(0)} % of the first came ${(1000 * afterS).toFixed(0)} ms after it.`,
+    'Let the hammer or hand spring back at once; strike once and step away.',
+  );
+}
+
+/** Samples [from, to); what lies before the recording is held at its first value. */
+function cutFrom(samples: Float64Array, from: number, to: number): Float64Array {
+  if (from >= 0) return samples.subarray(from, to);
+  const out = new Float64Array(to - from).fill(samples[0]!);
+  out.set(samples.subarray(0, to), -from);
+  return out;
+}
+
+/** Takes off the mean of the stretch before the blow. */
+function removeLevel(samples: Float64Array, count: number): Float64Array {
+  let sum = 0;
+  for (let i = 0; i < count >> 1; i++) sum += samples[i]!;
+  const level = sum / (count >> 1);
+  return samples.map((value) => value - level);
+}
+
+/** Root mean square over `width` samples from each on. */
+function smooth(values: Float64Array, width: number): Float64Array {
+  const out = new Float64Array(values.length);
+  for (let i = 0; i + width <= values.length; i++) {
+    let squares = 0;
+    for (let j = 0; j < width; j++) squares += values[i + j]! ** 2;
+    out[i] = Math.sqrt(squares / width);
+  }
+  return out;
+}

@@ -1,0 +1,77 @@
+import type { Check } from './check.ts';
+import type { Evidence } from './evidence.ts';
+import { judge, passUnjudged } from './judge.ts';
+
+const MAINS_HZ = [50, 60] as const;
+const HARMONICS = [1, 2, 3] as const;
+/** Distances at which the level beside a line is read; further than the width of a reading of half a second. */
+const BESIDE_HZ = [-7, -5, 5, 7] as const;
+/** A line is a line where it stands this far over what lies beside it. */
+const LINE_RATIO = 4;
+const LONGEST_READING_S = 1;
+const SHORTEST_READING_S = 0.3;
+/** Behind this time a mode near 50 Hz has died, so a steady line in the ring-down is hum. */
+const SETTLED_S = 2.5;
+
+/** Checks for steady lines at 50 or 60 Hz and their multiples, where the pole is at rest. */
+export function checkMainsHum({ ringDown, noise, knowsNoise, slowRateHz }: Evidence): Check {
+  let value = 0;
+  let lineHz = 0;
+  for (let c = 0; c < ringDown.length; c++) {
+    const settled = ringDown[c]!.subarray(Math.round(SETTLED_S * slowRateHz));
+    const rest = knowsNoise ? noise[c]! : settled;
+    if (rest.length < SHORTEST_READING_S * slowRateHz) {
+      return passUnjudged(
+        'mains-hum',
+        'No stretch in which the pole is at rest is long enough to tell hum from modes.',
+      );
+    }
+    const read = rest.subarray(-Math.round(LONGEST_READING_S * slowRateHz));
+    const peak = ringDown[c]!.reduce((most, sample) => Math.max(most, Math.abs(sample - read[0]!)), 0);
+    for (const mainsHz of MAINS_HZ) {
+      const hum = readHum(read, slowRateHz, mainsHz);
+      if (peak > 0 && hum / peak > value) {
+        value = hum / peak;
+        lineHz = mainsHz;
+      }
+    }
+  }
+  return judge(
+    'mains-hum',
+    value,
+    'above',
+    `Hum of the mains at ${lineHz} Hz and its multiples has ${(100 * value).toFixed(1)} % of the peak.`,
+    'Keep cables and recorder away from conductors, ground the recorder at one point, use a battery.',
+  );
+}
+
+/** Amplitude of the lines of one mains frequency together, counting those that stand out of what lies beside them. */
+function readHum(samples: Float64Array, rateHz: number, mainsHz: number): number {
+  let power = 0;
+  for (const harmonic of HARMONICS) {
+    const frequencyHz = mainsHz * harmonic;
+    if (frequencyHz > 0.4 * rateHz) continue;
+    const line = readAmplitude(samples, rateHz, frequencyHz);
+    const beside =
+      BESIDE_HZ.reduce((sum, d) => sum + readAmplitude(samples, rateHz, frequencyHz + d), 0) /
+      BESIDE_HZ.length;
+    if (line > LINE_RATIO * beside) power += line ** 2;
+  }
+  return Math.sqrt(power);
+}
+
+/** Amplitude of a steady sine at one frequency, under a Hann window. */
+function readAmplitude(samples: Float64Array, rateHz: number, frequencyHz: number): number {
+  const turn = (2 * Math.PI * frequencyHz) / rateHz;
+  const count = samples.length;
+  let re = 0;
+  let im = 0;
+  let weights = 0;
+  for (let i = 0; i < count; i++) {
+    const weight = 1 - Math.cos((2 * Math.PI * i) / count);
+    re += weight * samples[i]! * Math.cos(turn * i);
+    im += weight * samples[i]! * Math.sin(turn * i);
+    weights += weight;
+  }
+  return (2 * Math.hypot(re, im)) / weights;
+}

@@ -1,0 +1,117 @@
+import { CholeskyDecomposition, Matrix } from 'ml-matrix';
+
+/** Rounds of re-weighting; the weights have settled after three. */
+const ROUNDS = 3;
+/** Cauchy weight: a residual of this many usual ones counts half. */
+const USUAL_RESIDUALS = 3;
+/** Keeps the equations solvable where there are fewer modes than coefficients. */
+const RIDGE = 1e-9;
+
+/**
+ * Computes what a free decay does not explain: the part of each sample that linear prediction from the `order` samples before it
+ * leaves over. A sum of damped sines is predicted exactly, so impacts stand out (Makhoul 1975, Proc. IEEE 63(4):561-580,
+ * covariance method). All channels share the coefficients, for they ring at the same frequencies. The fit is weighted by
+ * the local level, so that the whole decay counts, and re-weighted, so that an impact within it does not pull it along.
+ * @param channels - samples from before the onset on, equally long
+ * @param fitFrom - first sample that the fit takes as free decay; `order` or more
+ * @returns residuals of all channels together (root of the sum of squares), 0 for the first `order` samples; null where
+ *   there are fewer equations than twice the coefficients
+ */
+export function predictDecay(
+  channels: readonly Float64Array[],
+  order: number,
+  fitFrom: number,
+): Float64Array | null {
+  const count = channels[0]!.length;
+  if (channels.length * (count - fitFrom) < 2 * order) return null;
+  const levels = channels.map((samples) => readLocalLevel(samples, order));
+  const residuals = channels.map(() => new Float64Array(count));
+  const robust = channels.map(() => new Float64Array(count).fill(1));
+  for (let round = 0; round < ROUNDS; round++) {
+    const coefficients = fitCoefficients(channels, levels, robust, order, fitFrom);
+    if (coefficients === null) return null;
+    channels.forEach((samples, c) => {
+      fillResiduals(samples, coefficients, residuals[c]!);
+    });
+    updateWeights(residuals, levels, fitFrom, robust);
+  }
+  const together = new Float64Array(count);
+  for (const residual of residuals)
+    for (let i = 0; i < count; i++) together[i] = Math.hypot(together[i]!, residual[i]!);
+  return together;
+}
+
+/** Root mean square of the `order` samples before each, with a floor of a millionth of the largest. */
+function readLocalLevel(samples: Float64Array, order: number): Float64Array {
+  const level = new Float64Array(samples.length);
+  let squares = 0;
+  let largest = 0;
+  for (let i = 0; i < samples.length; i++) {
+    level[i] = Math.sqrt(Math.max(squares, 0) / order);
+    largest = Math.max(largest, level[i]!);
+    squares += samples[i]! ** 2 - (i >= order ? samples[i - order]! ** 2 : 0);
+  }
+  for (let i = 0; i < level.length; i++) level[i] = Math.max(level[i]!, 1e-6 * largest, Number.MIN_VALUE);
+  return level;
+}
+
+function fitCoefficients(
+  channels: readonly Float64Array[],
+  levels: readonly Float64Array[],
+  robust: readonly Float64Array[],
+  order: number,
+  fitFrom: number,
+): Float64Array | null {
+  const normal = new Float64Array(order * order);
+  const right = new Float64Array(order);
+  channels.forEach((samples, c) => {
+    for (let i = fitFrom; i < samples.length; i++) {
+      const weight = robust[c]![i]! / levels[c]![i]! ** 2;
+      for (let a = 0; a < order; a++) {
+        const scaled = weight * samples[i - 1 - a]!;
+        right[a] = right[a]! + scaled * samples[i]!;
+        const row = a * order;
+        for (let b = 0; b <= a; b++) normal[row + b] = normal[row + b]! + scaled * samples[i - 1 - b]!;
+      }
+    }
+  });
+  let trace = 0;
+  for (let a = 0; a < order; a++) trace += normal[a * order + a]!;
+  const matrix = Matrix.zeros(order, order);
+  for (let a = 0; a < order; a++) {
+    for (let b = 0; b <= a; b++) {
+      const value = normal[a * order + b]! + (a === b ? (RIDGE * trace) / order : 0);
+      matrix.set(a, b, value);
+      matrix.set(b, a, value);
+    }
+  }
+  const decomposition = new CholeskyDecomposition(matrix);
+  if (!decomposition.isPositiveDefinite()) return null;
+  return Float64Array.from(decomposition.solve(Matrix.columnVector(right)).getColumn(0));
+}
+
+function fillResiduals(samples: Float64Array, coefficients: Float64Array, into: Float64Array): void {
+  const order = coefficients.length;
+  for (let i = order; i < samples.length; i++) {
+    let predicted = 0;
+    for (let a = 0; a < order; a++) predicted += coefficients[a]! * samples[i - 1 - a]!;
+    into[i] = samples[i]! - predicted;
+  }
+}
+
+function updateWeights(
+  residuals: readonly Float64Array[],
+  levels: readonly Float64Array[],
+  fitFrom: number,
+  into: readonly Float64Array[],
+): void {
+  const relative = residuals.map((residual, c) =>
+    residual.map((value, i) => Math.abs(value) / levels[c]![i]!),
+  );
+  const sorted = Float64Array.from(relative.flatMap((values) => [...values.subarray(fitFrom)])).sort();
+  const usual = Math.max(sorted[sorted.length >> 1]!, Number.MIN_VALUE);
+  relative.forEach((values, c) => {
+    for (let i = 0; i < values.length; i++)
+      into[c]![i] = 1 / (1 + (values[i]! / (USUAL_RESIDUALS * usual)) ** 2);
+  });
+}
