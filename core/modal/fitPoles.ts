@@ -1,0 +1,297 @@
+import { multiplyColumns, orthonormalise, projectOut, solveSymmetric } from './orthogonalColumns.ts';
+import { fillPoleTerm, type Pole } from './poleBasis.ts';
+import type { Band } from './prepareBand.ts';
+import { startPoles } from './startPoles.ts';
+import type { MeasuredValue } from './strikeSegment.ts';
+
+/** One pole of a fit with its share in each channel. */
+export interface FittedPole extends Pole {
+  /** |s| / 2 pi, the undamped natural frequency. */
+  readonly frequencyHz: MeasuredValue;
+  /** decayRate / |s|; below 0 for an oscillation that grows. */
+  readonly dampingRatio: MeasuredValue;
+  /** Complex coefficient of 1 / (1 - z w) by channel: first amplitude times (1 - z^N), for a decay of N samples. */
+  readonly residues: readonly { readonly re: number; readonly im: number }[];
+  /** Highest fitted line over the root mean square noise of one line, by channel, in dB. */
+  readonly peakDb: readonly number[];
+}
+
+/** Poles common to all channels of a band. Not converging is a result, not an error. */
+export interface PoleFit {
+  readonly poles: readonly FittedPole[];
+  /** Root mean square of |residual| of one line, by channel. */
+  readonly noise: readonly number[];
+  /** Bayesian information criterion (Schwarz 1978); the lower the better, comparable within one band and the same channels. */
+  readonly criterion: number;
+  readonly converged: boolean;
+  readonly iterations: number;
+  readonly message: string;
+}
+
+const MOST_ITERATIONS = 25;
+/** Squared length of a step, in units of the standard deviations, below which nothing is gained any more. */
+const CONVERGED_STEP = 1e-6;
+const FIRST_DAMPING = 1e-3;
+const DAMPING_FACTOR = 8;
+const MOST_DAMPING = 1e8;
+/** A start may lie beyond the band by this share of its half width: the tail of a neighbour. */
+const START_REACH = 1.5;
+/** Residuals below this share of the data's energy are rounding. */
+const ROUNDING_SHARE = 1e-28;
+
+interface State {
+  readonly poles: readonly Pole[];
+  /** By pole, by channel. */
+  readonly residues: { re: number; im: number }[][];
+  readonly residuals: readonly Float64Array[];
+  /** Sum of |residual|^2 by channel, not below what noise must leave. */
+  readonly squares: readonly number[];
+  /** Minus twice the log likelihood, up to a constant. */
+  readonly deviance: number;
+  readonly basis: readonly Float64Array[];
+}
+
+/**
+ * Fits `count` poles to the lines of a band, common to its channels, by maximum likelihood for circular Gaussian noise of
+ * unknown size in each channel. The poles start from {@link startPoles}; residues and background are linear and eliminated (variable
+ * projection: Golub & Pereyra 1973, with the Jacobian of Kaufman 1975), so Levenberg-Marquardt moves the poles alone. The conjugate poles
+ * belong to the model, which keeps it exact near 0 Hz. Orthogonal columns are used rather than normal equations, which
+ * would square the condition of neighbouring poles over a smooth background.
+ *
+ * Standard deviations are the linearised ones from the residuals; they hold where the noise is alike over the band.
+ */
+export function fitPoles(band: Band, count: number): PoleFit {
+  const n = band.lines.frequenciesHz.length;
+  const channels = band.remainders.length;
+  const realParameters = 2 * count + channels * (band.background.length + 2 * count);
+  let state = evaluate(
+    band,
+    count === 0 ? [] : startPoles(band, count).map((pole) => pullIntoReach(pole, band)),
+  );
+  let converged = count === 0;
+  let iterations = 0;
+  let damping = FIRST_DAMPING;
+  while (
+    !converged &&
+    state.poles.length === count &&
+    iterations < MOST_ITERATIONS &&
+    damping < MOST_DAMPING
+  ) {
+    iterations++;
+    const { gradient, curvature } = linearise(band, state);
+    let improved = false;
+    while (!improved && damping < MOST_DAMPING) {
+      const raised = curvature.map((row, i) => row.map((x, j) => (i === j ? x * (1 + damping) : x)));
+      const step = solveSymmetric(raised, gradient)?.solution;
+      if (step === undefined) {
+        damping = MOST_DAMPING;
+        break;
+      }
+      const length = step.reduce((sum, x, i) => sum + x * gradient[i]!, 0);
+      const next = evaluate(
+        band,
+        state.poles.map((pole, m) => ({
+          decayRate: pole.decayRate + step[2 * m]!,
+          angularFrequency: pole.angularFrequency + step[2 * m + 1]!,
+        })),
+      );
+      if (length < CONVERGED_STEP) converged = true;
+      if (next.deviance <= state.deviance) {
+        state = next;
+        improved = true;
+        damping /= DAMPING_FACTOR;
+      } else if (converged) break;
+      else damping *= DAMPING_FACTOR;
+    }
+    if (converged) break;
+  }
+  // no step down hill at the smallest reach: as low as rounding lets it go
+  if (damping >= MOST_DAMPING && Number.isFinite(state.deviance)) converged = true;
+  return {
+    poles: state.poles.length === 0 ? [] : describePoles(band, state, realParameters),
+    noise: state.squares.map((square) => Math.sqrt(square / freeLines(n, realParameters / channels))),
+    criterion: state.deviance + realParameters * Math.log(2 * n * channels),
+    converged,
+    iterations,
+    message: converged ? 'converged' : `not converged after ${iterations} steps`,
+  };
+}
+
+/** Complex lines left to show the noise of one channel; at least one. */
+function freeLines(lines: number, realParametersPerChannel: number): number {
+  return Math.max(1, lines - realParametersPerChannel / 2);
+}
+
+function pullIntoReach(pole: Pole, band: Band): Pole {
+  const f = band.lines.frequenciesHz;
+  const spacing = 2 * Math.PI * (f[1]! - f[0]!);
+  const middle = Math.PI * (f[0]! + f[f.length - 1]!);
+  const reach = START_REACH * Math.PI * (f[f.length - 1]! - f[0]!);
+  const clamp = (value: number, low: number, high: number) => Math.min(Math.max(value, low), high);
+  return {
+    decayRate: clamp(Math.abs(pole.decayRate), spacing / 100, reach),
+    angularFrequency: clamp(pole.angularFrequency, Math.max(middle - reach, spacing / 2), middle + reach),
+  };
+}
+
+function evaluate(band: Band, poles: readonly Pole[]): State {
+  const { frequenciesHz, sampleRateHz, noisePower } = band.lines;
+  const n = frequenciesHz.length;
+  const columns: Float64Array[] = [];
+  for (const pole of poles) {
+    const direct = new Float64Array(2 * n);
+    const mirror = new Float64Array(2 * n);
+    fillPoleTerm(direct, null, pole, 1, frequenciesHz, sampleRateHz);
+    fillPoleTerm(mirror, null, pole, -1, frequenciesHz, sampleRateHz);
+    const real = new Float64Array(2 * n);
+    const imaginary = new Float64Array(2 * n);
+    for (let k = 0; k < n; k++) {
+      real[k] = direct[k]! + mirror[k]!;
+      real[n + k] = direct[n + k]! + mirror[n + k]!;
+      imaginary[k] = mirror[n + k]! - direct[n + k]!;
+      imaginary[n + k] = direct[k]! - mirror[k]!;
+    }
+    for (const column of [real, imaginary]) {
+      projectOut(column, band.background);
+      projectOut(column, band.background);
+      columns.push(column);
+    }
+  }
+  const basis = orthonormalise(columns);
+  const residuals: Float64Array[] = [];
+  const squares: number[] = [];
+  const residues = poles.map(() => [] as { re: number; im: number }[]);
+  let deviance = basis.length === columns.length ? 0 : Number.POSITIVE_INFINITY;
+  band.remainders.forEach((remainder, c) => {
+    const residual = Float64Array.from(remainder);
+    projectOut(residual, basis);
+    residuals.push(residual);
+    const least = n * noisePower[c]! + ROUNDING_SHARE * multiplyColumns(remainder, remainder);
+    const square = Math.max(multiplyColumns(residual, residual), least, Number.MIN_VALUE);
+    squares.push(square);
+    deviance += 2 * n * Math.log(square / n);
+    const shares = solveShares(columns, basis, remainder);
+    poles.forEach((_, m) => {
+      residues[m]!.push({ re: shares[2 * m]!, im: shares[2 * m + 1]! });
+    });
+  });
+  return {
+    poles,
+    residues,
+    residuals,
+    squares,
+    deviance: Number.isNaN(deviance) ? Number.POSITIVE_INFINITY : deviance,
+    basis,
+  };
+}
+
+/** Coefficients of the columns in the projection of `data` on their span: back substitution through the basis. */
+function solveShares(
+  columns: readonly Float64Array[],
+  basis: readonly Float64Array[],
+  data: Float64Array,
+): number[] {
+  const shares = new Array<number>(columns.length).fill(0);
+  for (let i = basis.length - 1; i >= 0; i--) {
+    let sum = multiplyColumns(basis[i]!, data);
+    for (let j = i + 1; j < columns.length; j++) sum -= shares[j]! * multiplyColumns(basis[i]!, columns[j]!);
+    shares[i] = sum / multiplyColumns(basis[i]!, columns[i]!);
+  }
+  return shares;
+}
+
+/** Half the gradient (downhill) and curvature of the deviance by decay rate and angular frequency of each pole. */
+function linearise(band: Band, state: State): { gradient: number[]; curvature: number[][] } {
+  const { frequenciesHz, sampleRateHz } = band.lines;
+  const n = frequenciesHz.length;
+  const size = 2 * state.poles.length;
+  const gradient = new Array<number>(size).fill(0);
+  const curvature = Array.from({ length: size }, () => new Array<number>(size).fill(0));
+  const term = new Float64Array(2 * n);
+  const slopes = state.poles.map((pole) => {
+    const direct = new Float64Array(2 * n);
+    const mirror = new Float64Array(2 * n);
+    fillPoleTerm(term, direct, pole, 1, frequenciesHz, sampleRateHz);
+    fillPoleTerm(term, mirror, pole, -1, frequenciesHz, sampleRateHz);
+    return { direct, mirror };
+  });
+  const columns = Array.from({ length: size }, () => new Float64Array(2 * n));
+  band.remainders.forEach((_, c) => {
+    slopes.forEach(({ direct, mirror }, m) => {
+      const { re, im } = state.residues[m]![c]!;
+      const byDecay = columns[2 * m]!;
+      const byFrequency = columns[2 * m + 1]!;
+      for (let k = 0; k < n; k++) {
+        const directRe = re * direct[k]! - im * direct[n + k]!;
+        const directIm = re * direct[n + k]! + im * direct[k]!;
+        const mirrorRe = re * mirror[k]! + im * mirror[n + k]!;
+        const mirrorIm = re * mirror[n + k]! - im * mirror[k]!;
+        byDecay[k] = -directRe - mirrorRe;
+        byDecay[n + k] = -directIm - mirrorIm;
+        byFrequency[k] = mirrorIm - directIm;
+        byFrequency[n + k] = directRe - mirrorRe;
+      }
+    });
+    for (const column of columns) {
+      projectOut(column, band.background);
+      projectOut(column, state.basis);
+    }
+    // one real component has half of the noise of a complex line
+    const weight = (2 * n) / state.squares[c]!;
+    for (let i = 0; i < size; i++) {
+      gradient[i]! += weight * multiplyColumns(columns[i]!, state.residuals[c]!);
+      for (let j = 0; j <= i; j++) {
+        curvature[i]![j]! += weight * multiplyColumns(columns[i]!, columns[j]!);
+        curvature[j]![i] = curvature[i]![j]!;
+      }
+    }
+  });
+  return { gradient, curvature };
+}
+
+function describePoles(band: Band, state: State, realParameters: number): FittedPole[] {
+  const { frequenciesHz, sampleRateHz } = band.lines;
+  const n = frequenciesHz.length;
+  const channels = band.remainders.length;
+  const free = freeLines(n, realParameters / channels);
+  const { gradient, curvature } = linearise(band, state);
+  // curvature was scaled by the likelihood's noise square / n; the unbiased one divides by what is free
+  const covariance = solveSymmetric(curvature, gradient)?.inverse.map((row) =>
+    row.map((x) => (x * n) / free),
+  );
+  const term = new Float64Array(2 * n);
+  return state.poles.map((pole, m) => {
+    const { decayRate, angularFrequency } = pole;
+    const modulus = Math.hypot(decayRate, angularFrequency);
+    const spread = (byDecay: number, byFrequency: number): number => {
+      if (covariance === undefined) return Number.POSITIVE_INFINITY;
+      const d = covariance[2 * m]!;
+      const w = covariance[2 * m + 1]!;
+      return Math.sqrt(
+        byDecay ** 2 * d[2 * m]! +
+          2 * byDecay * byFrequency * d[2 * m + 1]! +
+          byFrequency ** 2 * w[2 * m + 1]!,
+      );
+    };
+    fillPoleTerm(term, null, pole, 1, frequenciesHz, sampleRateHz);
+    let highest = 0;
+    for (let k = 0; k < n; k++) highest = Math.max(highest, Math.hypot(term[k]!, term[n + k]!));
+    return {
+      decayRate,
+      angularFrequency,
+      frequencyHz: {
+        value: modulus / (2 * Math.PI),
+        sd: spread(decayRate / modulus, angularFrequency / modulus) / (2 * Math.PI),
+      },
+      dampingRatio: {
+        value: decayRate / modulus,
+        sd: spread(angularFrequency ** 2 / modulus ** 3, (-decayRate * angularFrequency) / modulus ** 3),
+      },
+      residues: state.residues[m]!,
+      peakDb: state.residues[m]!.map(
+        ({ re, im }, c) =>
+          20 * Math.log10((highest * Math.hypot(re, im)) / Math.sqrt(state.squares[c]! / free)),
+      ),
+    };
+  });
+}

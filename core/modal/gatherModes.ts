@@ -1,0 +1,86 @@
+import type { Sighting } from './fitLocalModes.ts';
+import { fuseEstimates } from './fuseEstimates.ts';
+import type { MeasuredValue } from './strikeSegment.ts';
+
+/** Sightings of one mode of one plane, at most one a strike, and what they say together. */
+export interface GatheredMode {
+  readonly plane: number;
+  readonly sightings: readonly Sighting[];
+  readonly frequencyHz: MeasuredValue;
+  readonly dampingRatio: MeasuredValue;
+  readonly prominenceDb: number;
+}
+
+/** Strikes of one visit agree on a frequency within this share; wood softens little with amplitude. */
+const AGREEMENT_SHARE = 0.012;
+/** Wider where the strikes are themselves less sure, but never beyond this share. */
+const AGREEMENT_SDS = 3;
+const LARGEST_AGREEMENT_SHARE = 0.03;
+/** An echo of a mode is believed to be a mode of its own plane only with no other mode of that plane this near: planes of a pole differ by less. */
+const ECHO_REACH = 0.15;
+/** Least relative standard deviation of one strike's frequency: timing of recorders is no better. */
+const LEAST_SHARE_SD = 1e-6;
+
+/** Gathers sightings into modes, plane by plane, ascending in frequency. */
+export function gatherModes(sightings: readonly Sighting[]): GatheredMode[] {
+  const planes = [...new Set(sightings.map((sighting) => sighting.plane))].sort((a, b) => a - b);
+  const modes = planes.flatMap((plane) =>
+    gatherPlane(sightings.filter((sighting) => sighting.plane === plane)),
+  );
+  return modes.filter(
+    (mode) =>
+      !isEcho(mode) ||
+      !modes.some(
+        (other) =>
+          other !== mode &&
+          other.plane === mode.plane &&
+          Math.abs(Math.log(other.frequencyHz.value / mode.frequencyHz.value)) < ECHO_REACH &&
+          (!isEcho(other) || other.prominenceDb > mode.prominenceDb),
+      ),
+  );
+}
+
+function isEcho(mode: GatheredMode): boolean {
+  return 2 * mode.sightings.filter((sighting) => sighting.isEcho).length > mode.sightings.length;
+}
+
+function gatherPlane(sightings: readonly Sighting[]): GatheredMode[] {
+  const groups: Sighting[][] = [];
+  for (const sighting of [...sightings].sort((a, b) => a.frequencyHz.value - b.frequencyHz.value)) {
+    const group = groups[groups.length - 1];
+    const last = group?.[group.length - 1];
+    if (group !== undefined && last !== undefined && agree(last, sighting)) group.push(sighting);
+    else groups.push([sighting]);
+  }
+  return groups.map(fuseGroup);
+}
+
+function agree(a: Sighting, b: Sighting): boolean {
+  const apart = Math.abs(b.frequencyHz.value - a.frequencyHz.value) / b.frequencyHz.value;
+  const doubt = (AGREEMENT_SDS * Math.hypot(a.frequencyHz.sd, b.frequencyHz.sd)) / b.frequencyHz.value;
+  return apart < Math.min(Math.max(AGREEMENT_SHARE, doubt), LARGEST_AGREEMENT_SHARE);
+}
+
+function fuseGroup(group: readonly Sighting[]): GatheredMode {
+  const clearest = new Map<Sighting['strike'], Sighting>();
+  for (const sighting of group) {
+    const kept = clearest.get(sighting.strike);
+    if (kept === undefined || sighting.peakDb > kept.peakDb) clearest.set(sighting.strike, sighting);
+  }
+  const sightings = [...clearest.values()];
+  const [first] = sightings;
+  return {
+    plane: first!.plane,
+    sightings,
+    frequencyHz: fuseEstimates(
+      sightings.map(({ frequencyHz: { value, sd } }) => ({
+        value,
+        sd: Math.max(sd, LEAST_SHARE_SD * value),
+      })),
+    ),
+    dampingRatio: fuseEstimates(
+      sightings.map(({ dampingRatio: { value, sd } }) => ({ value, sd: Math.max(sd, LEAST_SHARE_SD) })),
+    ),
+    prominenceDb: Math.max(...sightings.map((sighting) => sighting.peakDb)),
+  };
+}

@@ -1,0 +1,100 @@
+import type { GatheredMode } from './gatherModes.ts';
+import type { StrikeLines } from './strikeLines.ts';
+
+export interface Judgement {
+  readonly accepted: boolean;
+  readonly reason: string;
+}
+
+/** Mains frequencies of the world and how many harmonics reach into the band. */
+const MAINS_HZ = [50, 60];
+const MAINS_HARMONICS = 6;
+/** Grids keep within this of their frequency (normal operation, 50 mHz in Europe, with room for recorder clocks). */
+const MAINS_TOLERANCE = 0.003;
+/** Damping below which a line does not ring down as wood does: poles show 0.5 % and more (common practice, no source). */
+const LEAST_DAMPING = 0.001;
+/** Damping beyond which a peak is no bending mode of a pole (common practice, no source). */
+const MOST_DAMPING = 0.2;
+/** Fitted peak over the noise of a line; the largest of 1000 lines of noise reaches 8.4 dB. */
+const LEAST_PROMINENCE_DB = 10;
+/** The same for a mode that no second strike confirms. */
+const LEAST_PROMINENCE_ALONE_DB = 16;
+const LARGEST_FREQUENCY_DOUBT = 0.02;
+/** Share of the strikes of one exciter that must show a mode. */
+const LEAST_SHARE_OF_STRIKES = 0.5;
+
+/** Takes or refuses a gathered mode, in plain words. */
+export function judgeMode(mode: GatheredMode, strikes: readonly StrikeLines[]): Judgement {
+  const f = mode.frequencyHz.value;
+  const damping = mode.dampingRatio.value;
+  const corner = Math.max(0, ...strikes.map((strike) => strike.segment.cornerHz ?? 0));
+  const refuse = (reason: string): Judgement => ({ accepted: false, reason });
+  if (f < corner)
+    return refuse(
+      `Lies below the corner of sensor or recorder (${corner} Hz), where the signal is lost in noise and drift.`,
+    );
+  if (damping < LEAST_DAMPING && isMains(f))
+    return refuse('A steady tone at a mains frequency or its harmonic: hum, not the pole.');
+  if (damping < LEAST_DAMPING)
+    return refuse(`Hardly decays (damping ${percent(damping)}): a steady tone, not a ringing pole.`);
+  if (damping > MOST_DAMPING)
+    return refuse(
+      `Damping of ${percent(damping)} is more than a bending mode of a pole shows (${percent(MOST_DAMPING)}).`,
+    );
+  if (mode.prominenceDb < LEAST_PROMINENCE_DB)
+    return refuse(
+      `Stands only ${mode.prominenceDb.toFixed(0)} dB over the noise; ${LEAST_PROMINENCE_DB} dB are wanted.`,
+    );
+  if (mode.frequencyHz.sd > LARGEST_FREQUENCY_DOUBT * f)
+    return refuse(
+      `Its frequency is known to ${percent(mode.frequencyHz.sd / f)} only; ${percent(LARGEST_FREQUENCY_DOUBT)} are wanted.`,
+    );
+  const seen = describeSightings(mode, strikes);
+  const alone = mode.sightings.length === 1;
+  if (alone && seen.best.total > 1)
+    return refuse(`Seen in one of ${seen.best.total} ${seen.best.exciter} strikes only: not repeatable.`);
+  if (seen.best.found < LEAST_SHARE_OF_STRIKES * seen.best.total)
+    return refuse(`Seen in ${seen.text}: fewer than half.`);
+  if (alone && mode.prominenceDb < LEAST_PROMINENCE_ALONE_DB)
+    return refuse(
+      `Seen in one strike only and ${mode.prominenceDb.toFixed(0)} dB over the noise; ${LEAST_PROMINENCE_ALONE_DB} dB are wanted without a second strike.`,
+    );
+  return {
+    accepted: true,
+    reason: `Seen in ${seen.text}, ${mode.prominenceDb.toFixed(0)} dB over the noise, damping ${percent(damping)}.`,
+  };
+}
+
+function percent(share: number): string {
+  return `${(100 * share).toFixed(2)} %`;
+}
+
+function isMains(frequencyHz: number): boolean {
+  return MAINS_HZ.some((mains) => {
+    const harmonic = Math.round(frequencyHz / mains);
+    return (
+      harmonic >= 1 &&
+      harmonic <= MAINS_HARMONICS &&
+      Math.abs(frequencyHz / (harmonic * mains) - 1) < MAINS_TOLERANCE
+    );
+  });
+}
+
+/** How many strikes of each exciter show the mode; the exciter that shows it best decides, since hand and hammer light different modes. */
+function describeSightings(mode: GatheredMode, strikes: readonly StrikeLines[]) {
+  const exciters = [...new Set(strikes.map((strike) => strike.segment.exciter))];
+  const counts = exciters.map((exciter) => ({
+    exciter,
+    found: mode.sightings.filter((sighting) => sighting.strike.segment.exciter === exciter).length,
+    total: strikes.filter((strike) => strike.segment.exciter === exciter).length,
+  }));
+  const best = counts.reduce((a, b) => (b.found / b.total > a.found / a.total ? b : a));
+  const text = counts
+    .filter(({ found }) => found > 0)
+    .map(
+      ({ exciter, found, total }) =>
+        `${found} of ${total} ${exciter === 'unknown' ? '' : `${exciter} `}strikes`,
+    )
+    .join(' and ');
+  return { best, text };
+}

@@ -1,0 +1,85 @@
+import { orthonormalise, projectOut } from './orthogonalColumns.ts';
+import type { ResponseLines } from './responseLines.ts';
+
+/** Lines of a band together with what every fit in it shares: the smooth background, and the lines free of it. */
+export interface Band {
+  readonly lines: ResponseLines;
+  /** Orthonormal columns of the background; real parts of all lines, then imaginary parts. */
+  readonly background: readonly Float64Array[];
+  /** Each channel with the background projected out, laid out like the columns. */
+  readonly remainders: readonly Float64Array[];
+  readonly hasDrift: boolean;
+}
+
+/** Complex coefficients of the polynomial that stands for the tails of modes outside the band: up to curvature. */
+const BACKGROUND_TERMS = 3;
+/** With fewer lines than this the curvature would eat the mode itself. */
+const FEWEST_LINES_FOR_CURVATURE = 12;
+/** Below this frequency the drift of a sensor and the rest of a static shift show. */
+const HIGHEST_DRIFT_HZ = 4;
+
+/** Number of polynomial terms of the background in a band of so many lines. */
+export function countBackgroundTerms(lineCount: number): number {
+  return lineCount < FEWEST_LINES_FOR_CURVATURE ? BACKGROUND_TERMS - 1 : BACKGROUND_TERMS;
+}
+
+/**
+ * Prepares a band for {@link fitPoles}. The background is a complex polynomial over the band (other modes' tails) and, in bands that reach
+ * down to {@link HIGHEST_DRIFT_HZ}, the exact transform of a straight and of a parabolic drift over the record: real multiples of
+ * 1 / (w - 1) and w / (w - 1)^2, the poles at z = 1.
+ */
+export function prepareBand(lines: ResponseLines): Band {
+  const f = lines.frequenciesHz;
+  const n = f.length;
+  const middle = (f[0]! + f[n - 1]!) / 2;
+  const half = (f[n - 1]! - f[0]!) / 2;
+  const columns: Float64Array[] = [];
+  for (let power = 0; power < countBackgroundTerms(n); power++) {
+    const real = new Float64Array(2 * n);
+    const imaginary = new Float64Array(2 * n);
+    for (let k = 0; k < n; k++) {
+      real[k] = ((f[k]! - middle) / half) ** power;
+      imaginary[n + k] = real[k]!;
+    }
+    columns.push(real, imaginary);
+  }
+  const hasDrift = f[0]! < HIGHEST_DRIFT_HZ;
+  if (hasDrift) columns.push(...driftColumns(f, lines.sampleRateHz));
+  const background = orthonormalise(columns);
+  const remainders = lines.channels.map(({ re, im }) => {
+    const remainder = new Float64Array(2 * n);
+    remainder.set(re);
+    remainder.set(im, n);
+    projectOut(remainder, background);
+    projectOut(remainder, background);
+    return remainder;
+  });
+  return { lines, background, remainders, hasDrift };
+}
+
+/** The same band with some of its channels only. */
+export function pickChannels(band: Band, channels: readonly number[]): Band {
+  return {
+    ...band,
+    lines: {
+      ...band.lines,
+      channels: channels.map((c) => band.lines.channels[c]!),
+      noisePower: channels.map((c) => band.lines.noisePower[c]!),
+    },
+    remainders: channels.map((c) => band.remainders[c]!),
+  };
+}
+
+function driftColumns(frequenciesHz: Float64Array, sampleRateHz: number): Float64Array[] {
+  const n = frequenciesHz.length;
+  const straight = new Float64Array(2 * n);
+  const parabolic = new Float64Array(2 * n);
+  for (let k = 0; k < n; k++) {
+    const halfAngle = (Math.PI * frequenciesHz[k]!) / sampleRateHz;
+    // 1 / (w - 1) = -1/2 + i cot(halfAngle) / 2; w / (w - 1)^2 = -1 / (4 sin^2 halfAngle)
+    straight[k] = -0.5;
+    straight[n + k] = 0.5 / Math.tan(halfAngle);
+    parabolic[k] = -0.25 / Math.sin(halfAngle) ** 2;
+  }
+  return [straight, parabolic];
+}

@@ -1,0 +1,60 @@
+import { InputError } from '../errors.ts';
+import { fitLocalModes } from './fitLocalModes.ts';
+import { type GatheredMode, gatherModes } from './gatherModes.ts';
+import { describeMode, transformStrikes } from './identifyModes.ts';
+import type { ModeCandidate, StrikeSegment } from './strikeSegment.ts';
+
+/** How far from the analyst's frequency the pole may lie: share of the frequency, or lines. */
+const REACH_SHARE = 0.05;
+const REACH_LINES = 3;
+/** Where nothing can be fitted: damping as poles show it, known no better than that (common practice, no source). */
+const USUAL_DAMPING = { value: 0.02, sd: 0.015 };
+/** The least that an analyst's eye on a plotted peak leaves open, as a share of the frequency. */
+const EYE_SHARE = 0.01;
+const MAXIMUM_ABOVE = 1.5;
+
+/**
+ * Fits the mode nearest to a frequency that an analyst has set, in one plane, over all strikes.
+ * @param plane - index into the planes of {@link identifyModes}
+ * @returns the fitted mode, judged like any other; where no strike shows one, the analyst's own frequency with the spacing of
+ * spectral lines for its standard deviation, not accepted
+ * @throws InputError `modal.plane` for a plane or a frequency that the strikes do not have
+ */
+export function refineMode(strikes: readonly StrikeSegment[], plane: number, nearHz: number): ModeCandidate {
+  const { planes, transformed } = transformStrikes(strikes, Math.max(120, MAXIMUM_ABOVE * nearHz));
+  if (planes[plane] === undefined || !(nearHz > 0)) {
+    throw new InputError(
+      'modal.plane',
+      `Plane ${plane} at ${nearHz} Hz is asked for; a plane from 0 to ${planes.length - 1} and a frequency above 0 are expected.`,
+      'Choose a plane that was recorded, and set the frequency on its spectrum.',
+    );
+  }
+  const spacing = Math.max(...transformed.map((strike) => strike.spacingHz));
+  const reach = Math.max(REACH_SHARE * nearHz, REACH_LINES * spacing);
+  const sightings = transformed.flatMap((strike) =>
+    fitLocalModes(strike, {
+      frequencyHz: nearHz,
+      halfWidthHz: spacing,
+      fromHz: nearHz - reach,
+      toHz: nearHz + reach,
+    }),
+  );
+  const modes = gatherModes(sightings).filter((mode) => mode.plane === plane);
+  if (modes.length > 0) {
+    const distance = (mode: GatheredMode) => Math.abs(mode.frequencyHz.value - nearHz);
+    const nearest = modes.reduce((a, b) => (distance(b) < distance(a) ? b : a));
+    return describeMode(nearest, planes, transformed, sightings);
+  }
+  return {
+    plane,
+    azimuthDeg: planes[plane],
+    frequencyHz: { value: nearHz, sd: Math.max(spacing, EYE_SHARE * nearHz) },
+    dampingRatio: USUAL_DAMPING,
+    prominenceDb: 0,
+    strikes: 0,
+    relativeAmplitude: 0,
+    accepted: false,
+    reason:
+      'No strike shows a decaying mode here in this plane; the frequency is as set by hand, the damping a usual one.',
+  };
+}

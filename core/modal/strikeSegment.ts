@@ -1,0 +1,40 @@
+/** One strike as the identification takes it: the ring-down of both planes, cut out after the contact has ended. */
+export interface StrikeSegment {
+  readonly recording: string;
+  readonly strikeIndex: number;
+  readonly sampleRateHz: number;
+  /** m/s2, one array a channel, equal lengths, starting just after the contact. */
+  readonly channels: readonly Float64Array[];
+  /** Direction of each channel; directions 180 degrees apart are one plane. */
+  readonly azimuthsDeg: readonly number[];
+  /** Root mean square of each channel before the blow, m/s2; bounds from below how little noise a fit may claim. */
+  readonly noiseRms: readonly number[];
+  /** Frequency below which sensor or recorder lose the signal; null where unknown. */
+  readonly cornerHz: number | null;
+  readonly exciter: 'hammer' | 'hand' | 'unknown';
+}
+
+export interface MeasuredValue {
+  readonly value: number;
+  readonly sd: number;
+}
+
+/** A natural frequency of one bending plane, taken or refused, and why. */
+export interface ModeCandidate {
+  /** Index into the distinct azimuths of the strikes, in the order of their first channels. */
+  readonly plane: number;
+  readonly azimuthDeg: number;
+  /** Undamped natural frequency |s| / 2 pi of the pole s. */
+  readonly frequencyHz: MeasuredValue;
+  /** -Re(s) / |s|. */
+  readonly dampingRatio: MeasuredValue;
+  /** Height of the fitted peak over the noise of one spectral line beside it, in the strike that shows it best. */
+  readonly prominenceDb: number;
+  /** Number of strikes in which the mode was found. */
+  readonly strikes: number;
+  /** First amplitude over that of the strongest mode in the same plane and strike, at its largest; 0 to 1. */
+  readonly relativeAmplitude: number;
+  readonly accepted: boolean;
+  /** Plain words for taking or refusing it. */
+  readonly reason: string;
+}
