@@ -1,17 +1,26 @@
-import { assessVisit, type VisitInput } from '../core/assess.ts';
-import type { Assessment, AssessmentFailure } from '../core/assessment.ts';
+import { type AssessmentOutcome, assessVisit, type VisitInput } from '../core/assess.ts';
+import type { AssessmentFailure } from '../core/assessment.ts';
 import { StemrootError } from '../core/errors.ts';
 import { describeFailure } from '../core/workspace/index.ts';
 import { readVisit } from './visitFiles.ts';
 
+/** What came of a visit file; `input` is null where it or its recordings could not be read. */
+export type AssessedFile = {
+  input: VisitInput | null;
+  result: AssessmentOutcome['assessment'] | AssessmentFailure;
+  picture: AssessmentOutcome['picture'];
+};
+
 /** Runs the chain over a visit file; whatever stops it becomes the visit's result. */
-export function assessFile(path: string): Assessment | AssessmentFailure {
-  let input: VisitInput | undefined;
+export function assessFile(path: string): AssessedFile {
+  let input: VisitInput | null = null;
   try {
     input = readVisit(path);
-    return assessVisit(input).assessment;
+    const { assessment, picture } = assessVisit(input);
+    return { input, result: assessment, picture };
   } catch (error) {
-    return describeFailure(path, input?.visit.pole.id ?? null, asStemrootError(error, path));
+    const result = describeFailure(path, input?.visit.pole.id ?? null, asStemrootError(error, path));
+    return { input, result, picture: null };
   }
 }
 

@@ -5,6 +5,7 @@ import { DECISIONS } from '../core/workspace/index.ts';
 import { runAssess } from './commands/assess.ts';
 import { runImport } from './commands/import.ts';
 import { runList, runShow } from './commands/register.ts';
+import { runReport } from './commands/report.ts';
 import { runRule } from './commands/rule.ts';
 
 const EXIT_FAILED = 1;
@@ -58,6 +59,15 @@ function describeCommands(finish: (exitCode: number) => void): Command {
     .argument('<workspace>')
     .argument('<pole>')
     .action(async (workspace: string, pole: string) => finish(await runShow(workspace, pole)));
+  program
+    .command('report')
+    .description('write the report of a visit file, or of the latest visit of a pole in a workspace')
+    .argument('<source>', 'visit file (*.visit.json) or workspace')
+    .argument('[pole]', 'pole in the workspace')
+    .requiredOption('--out <file>', 'HTML file to write')
+    .action(async (source: string, pole: string | undefined, options: { out: string }) =>
+      finish(await runReport(source, pole, options)),
+    );
   program
     .command('rule')
     .description('rule on the latest visit of a pole')

@@ -1,9 +1,6 @@
 import type { Assessment, AssessmentFailure, Estimate } from '../core/assessment.ts';
-import { formatChance, formatNumber, formatRange } from './formatNumbers.ts';
+import { formatChance, formatEstimate, formatQuantity, UNITS } from '../core/report/index.ts';
 
-const GIGA = 1e9;
-const MEGA = 1e6;
-const KILO = 1e3;
 const LABEL_WIDTH = 14;
 
 /** Writes one result for a person to read, cautions apart. */
@@ -35,37 +32,37 @@ function describeAssessment(result: Assessment): string[] {
         ),
     ),
     line('Modes', describeModes(result)),
-    stem && line('Stem', `E ${formatRange(stem.modulusPa, GIGA)} GPa${atLevel(stem.modulusPa)}`),
+    stem && line('Stem', `E ${formatEstimate(stem.modulusPa, UNITS.gigapascal)}${atLevel(stem.modulusPa)}`),
     root &&
       line(
         'Root',
-        `${root.model}, fixity ${formatRange(root.fixity)}${atLevel(root.fixity)}, ` +
-          `stiffness ${formatRange(root.rotationalStiffnessNmPerRad, KILO)} kNm/rad`,
+        `${root.model}, fixity ${formatEstimate(root.fixity, UNITS.none)}${atLevel(root.fixity)}, ` +
+          `stiffness ${formatEstimate(root.rotationalStiffnessNmPerRad, UNITS.meganewtonMetrePerRadian)}`,
       ),
     root?.softRootChance != null && line('Soft root', `chance ${formatChance(root.softRootChance)}`),
     identifiability && line('Stem and root', `${identifiability.verdict}. ${identifiability.advice}`),
     strength &&
       line(
         'Capacity',
-        `${formatRange(strength.groundlineMomentNm, KILO)} kNm at ground line${atLevel(strength.groundlineMomentNm)}, ` +
-          `lower 5 % ${formatNumber(strength.lower5PercentNm, KILO)} kNm`,
+        `${formatEstimate(strength.groundlineMomentNm, UNITS.kilonewtonMetre)} at ground line${atLevel(strength.groundlineMomentNm)}, ` +
+          `lower 5 % ${formatQuantity(strength.lower5PercentNm, UNITS.kilonewtonMetre)}`,
       ),
     strength &&
       line(
         '',
-        `MOR ${formatRange(strength.modulusOfRupturePa, MEGA)} MPa by calibration ${strength.calibration}`,
+        `MOR ${formatEstimate(strength.modulusOfRupturePa, UNITS.megapascal)} by calibration ${strength.calibration}`,
       ),
     ...(strength?.warnings ?? []).map((warning) => line('', warning)),
     requirement &&
       line(
         'Requirement',
-        `${formatNumber(requirement.groundlineMomentNm, KILO)} kNm (${requirement.source}), ` +
+        `${formatQuantity(requirement.groundlineMomentNm, UNITS.kilonewtonMetre)} (${requirement.source}), ` +
           `chance that capacity is below ${formatChance(requirement.chanceBelow)}`,
       ),
     requirement &&
       line(
         '',
-        `threshold ${formatNumber(requirement.thresholdMomentNm, KILO)} kNm (${requirement.ruleSource}), ` +
+        `threshold ${formatQuantity(requirement.thresholdMomentNm, UNITS.kilonewtonMetre)} (${requirement.ruleSource}), ` +
           `chance below ${formatChance(requirement.chanceBelowThreshold)}`,
       ),
     ...result.findings.map((finding, i) => line(i === 0 ? 'Findings' : '', `${finding.id}: ${finding.text}`)),

@@ -1,8 +1,12 @@
+import { formatChance, formatEstimate, formatNumber } from '../core/report/index.ts';
 import type { RegisterRow } from '../core/workspace/index.ts';
-import { formatChance, formatNumber, formatRange, NOTHING } from './formatNumbers.ts';
 
 const GIGA = 1e9;
 const KILO = 1e3;
+/** The unit stands in the heading. */
+const KILO_WITHOUT_SYMBOL = { scale: KILO, symbol: '' };
+/** Stands where there is no number. */
+const NOTHING = '-';
 const GAP = '  ';
 
 type Column = { title: string; align: 'left' | 'right'; cell: (row: RegisterRow) => string };
@@ -18,12 +22,16 @@ const COLUMNS: readonly Column[] = [
       cell: (row) => row.frequenciesHz[mode]?.toFixed(2) ?? NOTHING,
     }),
   ),
-  { title: 'E GPa', align: 'right', cell: (row) => formatNumber(row.modulusPa, GIGA) },
-  { title: 'Fixity', align: 'right', cell: (row) => formatNumber(row.fixity) },
+  { title: 'E GPa', align: 'right', cell: (row) => numberIn(row.modulusPa, GIGA) },
+  { title: 'Fixity', align: 'right', cell: (row) => numberIn(row.fixity) },
   { title: 'Stem/root', align: 'left', cell: (row) => row.identifiability ?? NOTHING },
-  { title: 'Capacity kNm (90 %)', align: 'right', cell: (row) => formatRange(row.capacityNm, KILO) },
-  { title: 'Required kNm', align: 'right', cell: (row) => formatNumber(row.requirementNm, KILO) },
-  { title: 'Below', align: 'right', cell: (row) => formatChance(row.chanceBelow) },
+  {
+    title: 'Capacity kNm (90 %)',
+    align: 'right',
+    cell: (row) => (row.capacityNm ? formatEstimate(row.capacityNm, KILO_WITHOUT_SYMBOL) : NOTHING),
+  },
+  { title: 'Required kNm', align: 'right', cell: (row) => numberIn(row.requirementNm, KILO) },
+  { title: 'Below', align: 'right', cell: (row) => formatChance(row.chanceBelow, NOTHING) },
   { title: 'Ruling', align: 'left', cell: (row) => row.ruling?.decision ?? NOTHING },
   {
     title: 'Findings',
@@ -46,4 +54,8 @@ export function formatTable(rows: readonly RegisterRow[]): string {
       .trimEnd(),
   );
   return [lines[0]!, widths.map((width) => '-'.repeat(width)).join(GAP), ...lines.slice(1)].join('\n');
+}
+
+function numberIn(value: number | null, scale = 1): string {
+  return value === null ? NOTHING : formatNumber(value / scale);
 }

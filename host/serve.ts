@@ -103,9 +103,13 @@ export async function serve(handlers: Handlers, folder: string, port = 0): Promi
   };
 }
 
-/** Refuses in the form of the contract, and hangs up: what is left of the request is not read. */
+/**
+ * Refuses in the form of the contract, and hangs up. What is left of the request is let by unread: hanging up
+ * on a sender in full flow would keep the answer from it.
+ */
 function refuse(response: ServerResponse, { status, reason }: Refusal): void {
   response.setHeader('connection', 'close');
+  response.req.resume();
   sendJson(response, status, {
     ok: false,
     code: `host.${status}`,

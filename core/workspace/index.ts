@@ -5,6 +5,8 @@
 export { describeFailure } from './assessStored.ts';
 export { callService } from './callService.ts';
 export * from './contract.ts';
+export { gatherReport } from './gatherReport.ts';
+export { hashSha256 } from './hashes.ts';
 export { type ImportOutcome, importVisit, type VisitSource } from './importVisit.ts';
 export { createWorkspaceService, type Handlers } from './service.ts';
 export { openStore, type Store } from './store.ts';

@@ -3,12 +3,14 @@ import type { z } from 'zod';
 import { CAUTIONS } from '../cautions.ts';
 import { InputError } from '../errors.ts';
 import { PROGRAM } from '../program.ts';
-import { type CalibratedRecording, calibrateChannels, readRecording } from '../recording/index.ts';
+import type { VisitFile } from '../recording/index.ts';
+import { renderReport } from '../report/index.ts';
 import { findLatestAssessment, listRegister } from './assessments.repository.ts';
 import { createStoredAssessor } from './assessStored.ts';
 import type { Bench, CallName, CallResponse, contract, RegisterRow } from './contract.ts';
+import { gatherReport } from './gatherReport.ts';
 import { importUploads } from './importUploads.ts';
-import { RecentCache } from './recentCache.ts';
+import { createRecordingReader } from './recordingReader.ts';
 import { insertRuling, listRulings } from './rulings.repository.ts';
 import type { Store } from './store.ts';
 import { toStoreError } from './storeErrors.ts';
@@ -16,7 +18,7 @@ import { NOT_ASSESSED } from './summarise.ts';
 import { viewSpectrogram } from './viewSpectrogram.ts';
 import { viewSpectrum } from './viewSpectrum.ts';
 import { viewWaveform } from './viewWaveform.ts';
-import { decodeVisitFile, getRecordingBytes, getVisit, listRecordingsOfVisit } from './visits.repository.ts';
+import { decodeVisitFile, getVisit } from './visits.repository.ts';
 
 export type Handlers = {
   [N in CallName]: (
@@ -24,73 +26,58 @@ export type Handlers = {
   ) => CallResponse<N> | Promise<CallResponse<N>>;
 };
 
-/** Decoded recordings kept for the plots: those of one visit, and the one before. */
-const KEPT_RECORDINGS = 8;
-
 /** Builds the handler of every call of the contract over one workspace. */
 export function createWorkspaceService(store: Store): Handlers {
   const { db } = store;
   const assessor = createStoredAssessor(store);
-  const decoded = new RecentCache<string, CalibratedRecording>(KEPT_RECORDINGS);
-
-  const decodeRecordings = async (visitId: number) => {
-    const { visit } = await getVisit(db, visitId);
-    const files = await listRecordingsOfVisit(db, visitId);
-    return {
-      files,
-      at: (index: number): Promise<CalibratedRecording> => {
-        const file = files[index];
-        const entry = visit.recordings[index];
-        if (!file || !entry) {
-          throw new InputError(
-            'recording.unknown',
-            `Visit ${visitId} has ${files.length} recordings; recording ${index} was asked for, counted from 0.`,
-            'Choose one of the recordings of this visit.',
-          );
-        }
-        return decoded.get(`${visitId}/${index}`, async () =>
-          calibrateChannels(
-            readRecording(await getRecordingBytes(db, file.sha256), file.fileName),
-            entry,
-            file.fileName,
-          ),
-        );
-      },
-    };
-  };
-  const decodeRecording = async (visitId: number, index: number) =>
-    (await decodeRecordings(visitId)).at(index);
+  const reader = createRecordingReader(store);
 
   const openVisit = async (visitId: number): Promise<Bench> => {
     const { visit } = await getVisit(db, visitId);
-    const { files, at } = await decodeRecordings(visitId);
-    const recordings = await Promise.all(
-      files.map(async ({ fileName, sha256 }, index) => {
-        const { sampleRateHz, frames, exciter, channels, warnings } = await at(index);
-        return {
-          index,
-          file: fileName,
-          sha256,
-          exciter,
-          sampleRateHz,
-          durationS: frames / sampleRateHz,
-          azimuthsDeg: channels.map((channel) => channel.azimuthDeg),
-          warnings: warnings.map((warning) => warning.message),
-        };
-      }),
-    );
+    const recordings = await reader.readAll(visitId);
     const latest = await findLatestAssessment(db, visitId);
     const failed = latest && 'error' in latest.result ? latest.result.error : null;
     return {
       visitId,
       visit,
-      recordings,
+      recordings: recordings.map(({ sha256, recording }, index) => ({
+        index,
+        file: recording.fileName,
+        sha256,
+        exciter: recording.exciter,
+        sampleRateHz: recording.sampleRateHz,
+        durationS: recording.frames / recording.sampleRateHz,
+        azimuthsDeg: recording.channels.map((channel) => channel.azimuthDeg),
+        warnings: recording.warnings.map((warning) => warning.message),
+      })),
       decisions: latest?.decisions ?? [],
       assessmentId: latest?.assessmentId ?? null,
       assessment: latest && !('error' in latest.result) ? latest.result : null,
       failure: failed,
       picture: latest?.picture ?? null,
       rulings: (await listRulings(db, visitId)).get(visitId) ?? [],
+    };
+  };
+
+  const printVisit = async (visitId: number): Promise<CallResponse<'visit.report'>> => {
+    const { visit } = await getVisit(db, visitId);
+    const latest = await findLatestAssessment(db, visitId);
+    if (!latest) {
+      throw new InputError(
+        'report.notAssessed',
+        `The visit to pole ${visit.pole.id} of ${visit.measured.date} is not assessed, so there is no report yet.`,
+        'Assess the visit first.',
+      );
+    }
+    const subject = {
+      ...latest,
+      visit,
+      rulings: (await listRulings(db, visitId)).get(visitId) ?? [],
+      recordings: await reader.readAll(visitId),
+    };
+    return {
+      fileName: nameReport(visit),
+      html: renderReport(gatherReport(subject, new Date().toISOString())),
     };
   };
 
@@ -134,19 +121,17 @@ export function createWorkspaceService(store: Store): Handlers {
       const assessmentId = latest?.assessmentId ?? null;
       return insertRuling(db, visitId, { decidedAt, analyst, decision, reason, assessmentId });
     },
-    'visit.report': () => {
-      throw new InputError('report.unknown', 'Reports are not built yet.', 'Wait for the next version.');
-    },
+    'visit.report': ({ visitId }) => printVisit(visitId),
     'recording.waveform': async ({ visitId, recording, fromS, toS, columns }) =>
-      viewWaveform(await decodeRecording(visitId, recording), {
+      viewWaveform(await reader.readOne(visitId, recording), {
         columns,
         ...(fromS !== undefined && { fromS }),
         ...(toS !== undefined && { toS }),
       }),
     'recording.spectrum': async ({ visitId, recording, ...view }) =>
-      viewSpectrum(await decodeRecording(visitId, recording), view),
+      viewSpectrum(await reader.readOne(visitId, recording), view),
     'recording.spectrogram': async ({ visitId, recording, ...view }) =>
-      viewSpectrogram(await decodeRecording(visitId, recording), view),
+      viewSpectrogram(await reader.readOne(visitId, recording), view),
   };
   return withStoreErrors(handlers, store.path);
 }
@@ -164,4 +149,9 @@ function withStoreErrors(handlers: Handlers, path: string): Handlers {
     },
   ]);
   return Object.fromEntries(wrapped);
+}
+
+/** A name that every file system takes. */
+function nameReport({ pole, measured }: VisitFile): string {
+  return `report-${pole.id.replaceAll(/[^A-Za-z0-9_-]+/g, '-')}-${measured.date}.html`;
 }

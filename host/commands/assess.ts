@@ -6,7 +6,7 @@ import { formatCautions, formatResult } from '../formatResult.ts';
 export function runAssess(paths: readonly string[], options: { json?: boolean }): number {
   let failed = false;
   for (const path of paths) {
-    const result = assessFile(path);
+    const { result } = assessFile(path);
     failed ||= result.verdict === 'failed';
     process.stdout.write(options.json ? `${JSON.stringify(result)}\n` : `${formatResult(result)}\n\n`);
   }

@@ -1,0 +1,67 @@
+import type { Assessment, AssessmentFailure, PickDecision, StemRootPicture } from '../assessment.ts';
+import { PROGRAM } from '../program.ts';
+import type { CalibratedRecording, VisitFile } from '../recording/index.ts';
+import type { ReportInput, ReportSpectrum } from '../report/index.ts';
+import { calibrationLabel, handbookCalibration } from '../strength/index.ts';
+import type { Ruling } from './contract.ts';
+import { viewSpectrum } from './viewSpectrum.ts';
+import { viewWaveform } from './viewWaveform.ts';
+
+/** As many columns as a printed figure of a page's width resolves at 300 dots an inch and half of that. */
+const PRINTED_COLUMNS = 1000;
+/** Third modes of poles lie below this; see the report's figures for what is drawn of it. */
+const PRINTED_HZ = 80;
+
+export type ReportSubject = {
+  visit: VisitFile;
+  result: Assessment | AssessmentFailure;
+  picture: StemRootPicture | null;
+  decisions: readonly PickDecision[];
+  rulings: readonly Ruling[];
+  recordings: readonly { sha256: string; recording: CalibratedRecording }[];
+};
+
+/** Gathers what the report of one visit shows. @param printedAt - ISO 8601, UTC */
+export function gatherReport(subject: ReportSubject, printedAt: string): ReportInput {
+  const { visit, result, picture, decisions, rulings, recordings } = subject;
+  return {
+    program: PROGRAM,
+    printedAt,
+    visit,
+    assessment: result,
+    picture,
+    calibration: describeCalibration(result),
+    rulings,
+    decisions,
+    recordings: recordings.map(({ sha256, recording }) => ({
+      file: recording.fileName,
+      exciter: recording.exciter,
+      sampleRateHz: recording.sampleRateHz,
+      durationS: recording.frames / recording.sampleRateHz,
+      sha256,
+      warnings: recording.warnings.map((warning) => warning.message),
+      waveform: viewWaveform(recording, { columns: PRINTED_COLUMNS }),
+    })),
+    spectra: recordings.flatMap(({ recording }) => drawSpectra(recording, result)),
+  };
+}
+
+function drawSpectra(
+  recording: CalibratedRecording,
+  result: Assessment | AssessmentFailure,
+): ReportSpectrum[] {
+  if ('error' in result) return [];
+  const strikes = result.strikes.filter((strike) => strike.recording === recording.fileName);
+  return strikes.map((_, strike) => ({
+    recording: recording.fileName,
+    strike,
+    ...viewSpectrum(recording, { strike, kind: 'amplitude', maximumHz: PRINTED_HZ }),
+  }));
+}
+
+function describeCalibration(result: Assessment | AssessmentFailure): ReportInput['calibration'] {
+  if ('error' in result || !result.strength) return null;
+  const label = calibrationLabel(handbookCalibration);
+  if (result.strength.calibration !== label) return { title: result.strength.calibration, sources: [] };
+  return { title: `${label}. ${handbookCalibration.describe()}`, sources: [handbookCalibration.source] };
+}

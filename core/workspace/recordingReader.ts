@@ -1,0 +1,48 @@
+import { InputError } from '../errors.ts';
+import { type CalibratedRecording, calibrateChannels, readRecording } from '../recording/index.ts';
+import { RecentCache } from './recentCache.ts';
+import type { Store } from './store.ts';
+import { getRecordingBytes, getVisit, listRecordingsOfVisit } from './visits.repository.ts';
+
+/** Decoded recordings kept for the plots: those of one visit, and of the one before. */
+const KEPT_RECORDINGS = 8;
+
+export type StoredRecording = { sha256: string; recording: CalibratedRecording };
+
+export type RecordingReader = {
+  /** One recording of a visit, in m/s2. @throws InputError `recording.unknown` */
+  readOne(visitId: number, index: number): Promise<CalibratedRecording>;
+  /** Every recording of a visit, in the order of its visit file. */
+  readAll(visitId: number): Promise<StoredRecording[]>;
+};
+
+/** Reads recordings out of the workspace; the last ones stay decoded in memory. */
+export function createRecordingReader({ db }: Store): RecordingReader {
+  const decoded = new RecentCache<string, CalibratedRecording>(KEPT_RECORDINGS);
+
+  const readAt = (visitId: number, index: number) =>
+    decoded.get(`${visitId}/${index}`, async () => {
+      const { visit } = await getVisit(db, visitId);
+      const file = (await listRecordingsOfVisit(db, visitId))[index];
+      const entry = visit.recordings[index];
+      if (!file || !entry) {
+        throw new InputError(
+          'recording.unknown',
+          `Visit ${visitId} has ${visit.recordings.length} recordings; recording ${index} was asked for, counted from 0.`,
+          'Choose one of the recordings of this visit.',
+        );
+      }
+      const bytes = await getRecordingBytes(db, file.sha256);
+      return calibrateChannels(readRecording(bytes, file.fileName), entry, file.fileName);
+    });
+
+  return {
+    readOne: readAt,
+    async readAll(visitId) {
+      const files = await listRecordingsOfVisit(db, visitId);
+      return Promise.all(
+        files.map(async ({ sha256 }, index) => ({ sha256, recording: await readAt(visitId, index) })),
+      );
+    },
+  };
+}

@@ -1,0 +1,74 @@
+import { writeFileSync } from 'node:fs';
+import { InputError } from '../../core/errors.ts';
+import { calibrateChannels, readRecording } from '../../core/recording/index.ts';
+import { renderReport } from '../../core/report/index.ts';
+import { gatherReport, hashSha256 } from '../../core/workspace/index.ts';
+import { assessFile } from '../assessFile.ts';
+import { VISIT_FILE_ENDING } from '../visitFiles.ts';
+import { findVisitsOfPole, withWorkspace } from './register.ts';
+
+/**
+ * Writes the report of a visit file, assessed now, or of the latest visit of a pole in a workspace, as stored.
+ * @param pole - needed for a workspace, refused for a visit file
+ */
+export async function runReport(
+  source: string,
+  pole: string | undefined,
+  { out }: { out: string },
+): Promise<number> {
+  const isVisitFile = source.endsWith(VISIT_FILE_ENDING);
+  if (isVisitFile === (pole !== undefined)) {
+    throw new InputError(
+      'report.source',
+      isVisitFile ? `${source} is a visit file and names its own pole.` : 'No pole was named.',
+      'Name a visit file (*.visit.json) alone, or a workspace and a pole.',
+    );
+  }
+  const html = pole === undefined ? reportVisitFile(source) : await reportStored(source, pole);
+  writeReport(out, html);
+  process.stdout.write(`Report written to ${out}\n`);
+  return 0;
+}
+
+/** The report of the latest visit of a pole. */
+async function reportStored(workspace: string, pole: string): Promise<string> {
+  return withWorkspace(workspace, async (handlers) => {
+    const { visitId } = (await findVisitsOfPole(handlers, pole)).at(-1)!;
+    return (await handlers['visit.report']({ visitId })).html;
+  });
+}
+
+function reportVisitFile(path: string): string {
+  const { input, result, picture } = assessFile(path);
+  if (!input || ('error' in result && result.error.code === 'internal')) {
+    const { code, message, hint } = (result as Extract<typeof result, { verdict: 'failed' }>).error;
+    throw new InputError(code, message, hint);
+  }
+  const { visit } = input;
+  const recordings = 'error' in result ? [] : visit.recordings;
+  const subject = {
+    visit,
+    result,
+    picture,
+    decisions: [],
+    rulings: [],
+    recordings: recordings.map((entry) => {
+      const bytes = input.recordings.get(entry.file)!;
+      const recording = calibrateChannels(readRecording(bytes, entry.file), entry, entry.file);
+      return { sha256: hashSha256(bytes), recording };
+    }),
+  };
+  return renderReport(gatherReport(subject, new Date().toISOString()));
+}
+
+function writeReport(path: string, html: string): void {
+  try {
+    writeFileSync(path, html);
+  } catch (error) {
+    throw new InputError(
+      'report.out',
+      `The report cannot be written to ${path}: ${(error as Error).message}.`,
+      'Name a file in a folder that is there and may be written.',
+    );
+  }
+}
