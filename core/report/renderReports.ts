@@ -1,4 +1,5 @@
 import { formatTime } from './formatNumbers.ts';
+import { hideWithheld } from './hideWithheld.ts';
 import { Markup, markup, writeCssString } from './markup.ts';
 import { isConcluded, type ReportInput } from './reportInput.ts';
 import { writeFirstPage } from './sections/writeFirstPage.ts';
@@ -37,14 +38,15 @@ ${inputs.map(writeArticle)}</body>
 `.html;
 }
 
-function writeArticle(input: ReportInput, index: number): Markup {
+function writeArticle(given: ReportInput, index: number): Markup {
+  const input = hideWithheld(given);
   return markup`<article class="visit-${index + 1}">
 ${writeFirstPage(input)}
 ${
   isConcluded(input)
     ? [writePole(input), writeStrikes(input), writeModes(input), writeStemRoot(input), writeStrength(input)]
     : writePole(input)
-}${writeRulings(input)}${writeProvenance(input)}</article>
+}${writeProvenance(input)}${writeRulings(input)}</article>
 `;
 }
 

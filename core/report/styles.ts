@@ -8,7 +8,7 @@ export const STYLES = new Markup(`
 :root { --ink: #16202a; --soft: #55606b; --rule: #b9c0c7; --tint: #f1f3f5; }
 * { box-sizing: border-box; }
 html { -webkit-print-color-adjust: exact; print-color-adjust: exact; }
-body { margin: 0; color: var(--ink); background: #fff; font: 9pt/1.35 "Segoe UI", "Noto Sans", "Liberation Sans", Arial, sans-serif; font-variant-numeric: tabular-nums lining-nums; overflow-wrap: anywhere; }
+body { margin: 0; color: var(--ink); background: #fff; font: 9pt/1.35 "Segoe UI", "Noto Sans", "Liberation Sans", Arial, sans-serif; font-variant-numeric: tabular-nums lining-nums; overflow-wrap: break-word; }
 article { max-width: 190mm; margin: 0 auto; counter-reset: part; }
 h1, h2, h3, p, ul, dl, dd, figure { margin: 0; padding: 0; }
 p + p { margin-top: 1mm; }
@@ -29,7 +29,7 @@ ul { padding-left: 4mm; }
 .result.withheld { border: 0.7mm dashed var(--ink); }
 .result.failed { border: 1.1mm double var(--ink); }
 .result .verdict { position: absolute; top: -2.4mm; left: 3mm; background: #fff; padding: 0 2mm; font-size: 9.5pt; font-weight: 700; letter-spacing: 0.06em; line-height: 1.2; text-transform: uppercase; }
-.result .columns { font-size: 9pt; }
+.result .columns { font-size: 9pt; margin-bottom: 2mm; }
 .cautions { break-inside: avoid; margin: 3mm 0; border-left: 2mm solid var(--ink); background: var(--tint); padding: 2mm 4mm; }
 .cautions h2 { font-size: 11pt; margin-bottom: 1mm; }
 .cautions ul { columns: 2; column-gap: 8mm; }
@@ -38,19 +38,22 @@ ul { padding-left: 4mm; }
 .columns { display: grid; grid-template-columns: 1fr 1fr; gap: 0 8mm; }
 table { width: 100%; border-collapse: collapse; margin-bottom: 2mm; font-size: 8.5pt; }
 thead { display: table-header-group; }
-tr { break-inside: avoid; }
+table.together, tr { break-inside: avoid; }
+tbody tr:first-child { break-before: avoid; }
 th { text-align: left; font-weight: 600; color: var(--soft); border-bottom: 0.3mm solid var(--ink); vertical-align: bottom; }
 td { border-bottom: 0.15mm solid var(--rule); vertical-align: top; }
 th, td { padding: 0.7mm 2.5mm 0.7mm 0; }
 th:last-child, td:last-child { padding-right: 0; }
 .number { text-align: right; }
-td.number { overflow-wrap: normal; }
+td.number, .whole { white-space: nowrap; }
+.breakable, code, h1 { overflow-wrap: anywhere; }
 td p + p { margin-top: 0.5mm; }
 .record { break-inside: avoid; }
-.record dl div { display: grid; grid-template-columns: 44% 1fr; gap: 3mm; border-bottom: 0.15mm solid var(--rule); padding: 0.6mm 0; font-size: 8.5pt; }
+.record dl div { display: grid; grid-template-columns: 30% 1fr; gap: 3mm; border-bottom: 0.15mm solid var(--rule); padding: 0.6mm 0; font-size: 8.5pt; }
+.columns .record dl div { grid-template-columns: 44% 1fr; }
 dt { color: var(--soft); }
 code { font: 7pt "Liberation Mono", Consolas, monospace; }
-.empty, p.note { color: var(--soft); margin: 2mm 0; }
+.empty, p.note { color: var(--soft); margin: 2mm 0; font-size: 8.5pt; }
 .ruling { margin: 2mm 0; }
 figure { break-inside: avoid; margin: 2mm 0 3mm; }
 figure > svg { display: block; width: 100%; height: auto; }
@@ -77,7 +80,7 @@ svg .note { font-size: 9.5px; }
 .capacity path { fill: none; stroke: #0072b2; stroke-width: 1.6; }
 .capacity .bar { stroke: #0072b2; stroke-width: 5; }
 .capacity .exclusion { fill: var(--ink); stroke: none; }
-.signatures { break-inside: avoid; display: grid; grid-template-columns: repeat(3, 1fr); gap: 8mm; margin-top: 6mm; }
+.signatures { break-inside: avoid; break-before: avoid; display: grid; grid-template-columns: repeat(3, 1fr); gap: 8mm; margin-top: 6mm; }
 .signatures .line { border-top: 0.3mm solid var(--ink); margin-top: 12mm; padding-top: 0.5mm; font-size: 7.5pt; color: var(--soft); }
 @media screen {
   body { background: #d8dce0; }

@@ -11,8 +11,8 @@ import {
   roundCoordinate,
 } from './plotFrame.ts';
 
-const BOX: PlotBox = { left: 12, right: PLOT_WIDTH - 12, top: 34, bottom: 92 };
-const HEIGHT = 126;
+const BOX: PlotBox = { left: 12, right: PLOT_WIDTH - 12, top: 34, bottom: 88 };
+const HEIGHT = 122;
 const ROOM_ABOVE = 1.08;
 
 type Strength = NonNullable<Assessment['strength']>;
@@ -25,7 +25,7 @@ export function drawCapacity(strength: Strength, requirement: Requirement | null
   const greatestNm = Math.max(capacity.high, requirement?.groundlineMomentNm ?? 0) * ROOM_ABOVE;
   const x = scaleLinear([0, greatestNm / scale], [BOX.left, BOX.right]);
   const at = (momentNm: number): number => roundCoordinate(x(momentNm / scale));
-  const middle = 64;
+  const middle = 62;
   const interval = markup`<g class="capacity"><line class="bar" x1="${at(capacity.low)}" x2="${at(capacity.high)}" y1="${middle}" y2="${middle}"/><path d="M${at(capacity.low)} ${middle - 9}V${middle + 9}M${at(capacity.high)} ${middle - 9}V${middle + 9}"/><circle cx="${at(capacity.value)}" cy="${middle}" r="5"/><path class="exclusion" d="M${at(strength.lower5PercentNm)} ${middle + 8}l-4 8h8Z"/></g>`;
   return drawFigure(
     HEIGHT,
@@ -36,6 +36,11 @@ export function drawCapacity(strength: Strength, requirement: Requirement | null
 }
 
 function drawRequirement(requirement: Requirement, at: (momentNm: number) => number): Markup {
-  const [requiredX, thresholdX] = [at(requirement.groundlineMomentNm), at(requirement.thresholdMomentNm)];
-  return markup`<line class="required" x1="${requiredX}" x2="${requiredX}" y1="${BOX.top - 14}" y2="${BOX.bottom}"/><text class="note" x="${requiredX + 4}" y="${BOX.top - 7}">required</text><line class="threshold" x1="${thresholdX}" x2="${thresholdX}" y1="${BOX.top - 14}" y2="${BOX.bottom}"/><text class="note" x="${thresholdX - 4}" y="${BOX.top - 7}" text-anchor="end">threshold of the rule</text>`;
+  return markup`${drawLimit('required', 'required', at(requirement.groundlineMomentNm), BOX.top - 6)}${drawLimit('threshold', 'threshold of the rule', at(requirement.thresholdMomentNm), BOX.top - 20)}`;
+}
+
+/** A line across with its name beside it, on the side where there is room. */
+function drawLimit(kind: string, name: string, x: number, textY: number): Markup {
+  const isLeft = x < (BOX.left + BOX.right) / 2;
+  return markup`<line class="${kind}" x1="${x}" x2="${x}" y1="${textY - 8}" y2="${BOX.bottom}"/><text class="note" x="${isLeft ? x + 4 : x - 4}" y="${textY}" text-anchor="${isLeft ? 'start' : 'end'}">${name}</text>`;
 }

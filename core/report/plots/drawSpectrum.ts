@@ -18,8 +18,8 @@ import {
 const LEFT = 62;
 const RIGHT = PLOT_WIDTH - 8;
 const TOP = 24;
-const CHANNEL_HEIGHT = 92;
-const CHANNEL_GAP = 26;
+const CHANNEL_HEIGHT = 82;
+const CHANNEL_GAP = 24;
 const BELOW_AXIS = 34;
 /** Room above the highest pick, as a factor, so that the next peak is seen too. */
 const SPAN_ABOVE_PICKS = 1.5;

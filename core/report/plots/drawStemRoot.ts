@@ -8,17 +8,19 @@ import {
   drawFigure,
   drawLeftAxis,
   drawPath,
-  labelTicks,
+  labelLogTicks,
   PLOT_WIDTH,
   type PlotBox,
   roundCoordinate,
 } from './plotFrame.ts';
 
-const BOX: PlotBox = { left: 62, right: PLOT_WIDTH - 70, top: 12, bottom: 312 };
+const BOX: PlotBox = { left: 62, right: PLOT_WIDTH - 70, top: 20, bottom: 312 };
 const HEIGHT = 346;
 const PASCAL_PER_GIGAPASCAL = 1e9;
 /** Free room around what is drawn, as a share of the logarithmic span. */
 const MARGIN_SHARE = 0.06;
+/** Factor beyond the usual range up to which the picture is widened for the required modulus. */
+const FURTHEST_DRAWN = 1.5;
 const LINE_STYLES = ['', '5 2.5', '1.5 2.5'] as const;
 
 type Point = [number, number];
@@ -36,6 +38,7 @@ export function drawStemRoot(picture: StemRootPicture, modulusPa: Estimate, fixi
       ...rings.flatMap((ring) => ring.points.map(([modulus]) => modulus)),
       ...picture.classRange.modulusPa,
       modulusPa.value,
+      ...listDrawable(picture),
     ].map((pascal) => pascal / PASCAL_PER_GIGAPASCAL),
     [BOX.left, BOX.right],
   );
@@ -55,7 +58,7 @@ export function drawStemRoot(picture: StemRootPicture, modulusPa: Estimate, fixi
 
   const [usualLow, usualHigh] = picture.classRange.modulusPa;
   const [usualLoose, usualFirm] = picture.classRange.fixity;
-  const usual = markup`<rect class="usual" x="${atX(usualLow)}" y="${atY(usualFirm)}" width="${roundCoordinate(atX(usualHigh) - atX(usualLow))}" height="${roundCoordinate(atY(usualLoose) - atY(usualFirm))}"/><text class="note" x="${atX(usualLow) + 4}" y="${atY(usualFirm) + 12}">usual before any recording (90 %)</text>`;
+  const usual = markup`<rect class="usual" x="${atX(usualLow)}" y="${atY(usualFirm)}" width="${roundCoordinate(atX(usualHigh) - atX(usualLow))}" height="${roundCoordinate(atY(usualLoose) - atY(usualFirm))}"/><text class="note" x="${atX(usualHigh) - 5}" y="${atY(usualLoose) - 6}" text-anchor="end">usual before any recording (90 %)</text>`;
   const regions = rings.map(
     ({ probability, points }) =>
       markup`<path class="region" d="${drawPath(
@@ -64,7 +67,7 @@ export function drawStemRoot(picture: StemRootPicture, modulusPa: Estimate, fixi
       )}" stroke-dasharray="${styleOf(probability)}"/>`,
   );
   const median = markup`<g class="median"><line x1="${atX(modulusPa.low)}" x2="${atX(modulusPa.high)}" y1="${atY(fixity.value)}" y2="${atY(fixity.value)}"/><line x1="${atX(modulusPa.value)}" x2="${atX(modulusPa.value)}" y1="${atY(fixity.low)}" y2="${atY(fixity.high)}"/><circle cx="${atX(modulusPa.value)}" cy="${atY(fixity.value)}" r="3"/></g>`;
-  const fixityTicks = labelTicks(y.ticks(8), y);
+  const fixityTicks = labelLogTicks(y.ticks(8), y);
   const mapped = y
     .ticks(8)
     .map(
@@ -75,7 +78,7 @@ export function drawStemRoot(picture: StemRootPicture, modulusPa: Estimate, fixi
   return drawFigure(
     HEIGHT,
     'Stem modulus against fixity of the root, with the regions that hold the stated shares of probability.',
-    markup`${drawBottomAxis(BOX, { title: 'stem: modulus of elasticity, GPa', ticks: labelTicks(x.ticks(8), x) })}${drawLeftAxis(BOX, { title: 'root: fixity', ticks: fixityTicks }, 14)}<g class="axis">${mapped}<text class="title" transform="translate(${PLOT_WIDTH - 22} ${(BOX.top + BOX.bottom) / 2}) rotate(-90)" text-anchor="middle">fixity / (fixity + 1)</text></g>${usual}${regions}${drawRequired(picture.requiredModulusPa, atX)}${median}`,
+    markup`${drawBottomAxis(BOX, { title: 'stem: modulus of elasticity, GPa', ticks: labelLogTicks(x.ticks(8), x) })}${drawLeftAxis(BOX, { title: 'root: fixity', ticks: fixityTicks }, 14)}<g class="axis">${mapped}<text class="title" transform="translate(${PLOT_WIDTH - 22} ${(BOX.top + BOX.bottom) / 2}) rotate(-90)" text-anchor="middle">fixity / (fixity + 1)</text></g>${usual}${regions}${drawRequired(picture.requiredModulusPa, atX)}${median}`,
     markup`<b>Stem against root.</b> ${levels.map(
       (level) =>
         markup`<svg class="dash" viewBox="0 0 30 8" role="img" aria-label="line"><line x1="0" x2="30" y1="4" y2="4" stroke-dasharray="${styleOf(level)}"/></svg> holds ${Math.round(level * 100)} % of probability; `,
@@ -83,12 +86,21 @@ export function drawStemRoot(picture: StemRootPicture, modulusPa: Estimate, fixi
   );
 }
 
+/** The required modulus, unless it is so far off that drawing it would squeeze all else. */
+function listDrawable({ requiredModulusPa, classRange }: StemRootPicture): number[] {
+  const [low, high] = classRange.modulusPa;
+  const isNear =
+    requiredModulusPa !== null &&
+    requiredModulusPa > low / FURTHEST_DRAWN &&
+    requiredModulusPa < high * FURTHEST_DRAWN;
+  return isNear ? [requiredModulusPa] : [];
+}
+
 function drawRequired(requiredPa: number | null, atX: (pascal: number) => number): Markup | null {
   if (requiredPa === null) return null;
   const at = atX(requiredPa);
   if (at < BOX.left || at > BOX.right) return null;
-  const isLeft = at < (BOX.left + BOX.right) / 2;
-  return markup`<line class="required" x1="${at}" x2="${at}" y1="${BOX.top}" y2="${BOX.bottom}"/><text class="note" x="${at + (isLeft ? 4 : -4)}" y="${BOX.bottom - 6}" text-anchor="${isLeft ? 'start' : 'end'}">meets the requirement</text>`;
+  return markup`<line class="required" x1="${at}" x2="${at}" y1="${BOX.top}" y2="${BOX.bottom}"/><text class="note" x="${at}" y="${BOX.top - 6}" text-anchor="middle">meets the requirement</text>`;
 }
 
 function tellRequired(requiredPa: number | null, domainGpa: readonly number[]): string {

@@ -18,8 +18,8 @@ import {
 const LEFT = 62;
 const RIGHT = PLOT_WIDTH - 8;
 const TOP = 20;
-const CHANNEL_HEIGHT = 62;
-const CHANNEL_GAP = 8;
+const CHANNEL_HEIGHT = 54;
+const CHANNEL_GAP = 13;
 const BELOW_AXIS = 34;
 
 type Channel = ReportRecording['waveform']['channels'][number];

@@ -16,6 +16,7 @@ export type AxisTicks = { readonly title: string; readonly ticks: readonly Tick[
 
 const TICK_LENGTH = 4;
 const LABEL_GAP = 3;
+const MOST_LOG_LABELS = 10;
 
 /** Coordinate with a tenth of a unit (25 um on paper): finer is not seen and makes the file longer. */
 export function roundCoordinate(value: number): number {
@@ -29,14 +30,17 @@ export function drawPath(points: readonly (readonly [number, number])[], closed 
   return `M${body}${closed ? 'Z' : ''}`;
 }
 
-/** Labels for ticks; on a crowded logarithmic axis only 1, 2 and 5 of each decade are written. */
+/** Ticks of a linear axis, each with its number. */
 export function labelTicks(values: readonly number[], scale: (value: number) => number): Tick[] {
-  const MOST_LABELS = 9;
-  const crowded = values.length > MOST_LABELS;
-  return values.map((value) => {
-    const mantissa = Number(value.toExponential(6).split('e')[0]);
-    const isWritten = !crowded || mantissa === 1 || mantissa === 2 || mantissa === 5;
-    return { at: scale(value), label: isWritten ? String(Number(value.toPrecision(6))) : '' };
+  return values.map((value) => ({ at: scale(value), label: String(Number(value.toPrecision(6))) }));
+}
+
+/** Ticks of a logarithmic axis; where there are many, only 1, 2 and 5 of each decade carry numbers. */
+export function labelLogTicks(values: readonly number[], scale: (value: number) => number): Tick[] {
+  const isCrowded = values.length > MOST_LOG_LABELS;
+  return labelTicks(values, scale).map((tick, i) => {
+    const mantissa = Number(values[i]!.toExponential(6).split('e')[0]);
+    return isCrowded && ![1, 2, 5].includes(mantissa) ? { ...tick, label: '' } : tick;
   });
 }
 

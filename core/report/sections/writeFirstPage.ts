@@ -5,12 +5,14 @@ import {
   formatChance,
   formatEntered,
   formatEstimate,
+  formatNumber,
   formatQuantity,
   formatTime,
   UNITS,
 } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 import { drawCapacity } from '../plots/drawCapacity.ts';
+import { planeSymbol } from '../plots/planeMark.ts';
 import { isConcluded, type ReportInput, type ReportRuling } from '../reportInput.ts';
 import { explainWithheld } from './explainWithheld.ts';
 
@@ -62,19 +64,25 @@ function tellAssessed({ strength, requirement, identifiability }: Assessment): M
   }`;
 }
 
-function summarise({ stem, root, strength, identifiability }: Assessment): Markup {
-  return drawRecord('In short', [
+function summarise({ modes, stem, root, identifiability }: Assessment): Markup {
+  const planes = [...new Set(modes.map((mode) => mode.plane))].sort((a, b) => a - b);
+  return markup`<div class="columns">${drawRecord('Stem and root', [
     [
       'Stem, modulus of elasticity',
       stem === null ? 'not told' : formatEstimate(stem.modulusPa, UNITS.gigapascal),
     ],
     ['Root, fixity', root === null ? 'not told' : formatEstimate(root.fixity, UNITS.none)],
-    [
-      'Modulus of rupture',
-      strength === null ? 'not told' : formatEstimate(strength.modulusOfRupturePa, UNITS.megapascal),
-    ],
-    ['Stem and root', identifiability === null ? 'not told' : identifiability.verdict],
-  ]);
+    ['Told apart', identifiability === null ? 'not judged' : identifiability.verdict],
+  ])}${drawRecord(
+    'Natural frequencies by mode number',
+    planes.map((plane) => [
+      markup`${planeSymbol(plane)} plane ${plane + 1}`,
+      modes
+        .filter((mode) => mode.plane === plane)
+        .map((mode) => `${mode.number}:\u00a0${formatNumber(mode.frequencyHz.value)}\u00a0Hz`)
+        .join(', '),
+    ]),
+  )}</div>`;
 }
 
 function tellLatestRuling(rulings: readonly ReportRuling[]): Markup {

@@ -17,10 +17,11 @@ export function writeModes({ assessment, spectra }: ConcludedInput): Markup {
       [
         { title: 'Plane' },
         { title: 'Mode', isNumber: true },
-        { title: 'Measured', isNumber: true },
-        { title: 'Predicted', isNumber: true },
+        { title: 'Measured, Hz', isNumber: true },
+        { title: 'Predicted, Hz', isNumber: true },
         { title: 'Residual', isNumber: true },
-        { title: 'Damping ratio', isNumber: true },
+        { title: 'Damping, %', isNumber: true },
+        { title: 'Stray', isNumber: true },
         { title: 'Strikes', isNumber: true },
         { title: 'Source' },
         { title: 'Reason' },
@@ -28,7 +29,7 @@ export function writeModes({ assessment, spectra }: ConcludedInput): Markup {
       assessment.modes.map(writeMode),
       'none was identified.',
     ),
-    markup`<p class="note">Measured: value ± standard deviation. Residual: measured less predicted, in joint standard deviations; beyond 2 wants a look. Predicted by the fitted stem and root.</p>`,
+    markup`<p class="note">Measured: value ± standard deviation. Residual: measured less predicted, in joint standard deviations; beyond 2 wants a look. Predicted: by the fitted stem and root. Stray: chance that the pick is no mode of this pole.</p>`,
     drawTable(
       'Assignment of peaks to modes',
       [
@@ -66,20 +67,19 @@ function writeMode(mode: AssessedMode) {
   return [
     writePlane(mode.plane, mode.azimuthDeg),
     mode.number,
-    formatMeasured(mode.frequencyHz, UNITS.hertz),
-    mode.predictedHz === null
-      ? 'not fitted'
-      : formatQuantity(mode.predictedHz, UNITS.hertz, DIGITS_OF_FREQUENCY),
+    formatMeasured(mode.frequencyHz, UNITS.none),
+    mode.predictedHz === null ? 'not fitted' : formatNumber(mode.predictedHz, DIGITS_OF_FREQUENCY),
     mode.residual === null ? '' : formatSigned(mode.residual),
-    formatMeasured(mode.dampingRatio, UNITS.percent),
+    formatMeasured(mode.dampingRatio, { ...UNITS.percent, symbol: '' }),
+    formatChance(mode.oddChance, ''),
     mode.strikes,
     `${mode.source}, ${mode.status}`,
-    markup`${mode.reason}${mode.oddChance !== null && ` Chance that it is none of the pole’s: ${formatChance(mode.oddChance)}.`}`,
+    mode.reason,
   ];
 }
 
 function writePlane(plane: number, azimuthDeg: number): Markup {
-  return markup`${planeSymbol(plane)} ${plane + 1} (${formatNumber(azimuthDeg, 3)}°)`;
+  return markup`<span class="whole">${planeSymbol(plane)} ${plane + 1} (${Math.round(azimuthDeg)}°)</span>`;
 }
 
 function formatSigned(value: number): string {

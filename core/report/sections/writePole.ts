@@ -26,6 +26,10 @@ export function writePole({ visit, assessment }: ReportInput): Markup {
           : NOT_STATED,
       ],
       ['Visit file', assessment.visit],
+      ...measured.circumferences.map((entry): [string, string] => [
+        `Circumference at ${formatEntered(entry.heightM, UNITS.metre)}`,
+        formatEntered(entry.circumferenceM, UNITS.metre),
+      ]),
     ])}${drawRecord('Measured on the visit', [
       ['Date', measured.date],
       ['Circumference at the top', formatEntered(measured.topCircumferenceM, UNITS.metre)],
@@ -39,18 +43,6 @@ export function writePole({ visit, assessment }: ReportInput): Markup {
       ['Density', formatEntered(measured.densityKgPerM3, UNITS.kilogramPerCubicMetre)],
       ['Least sound shell', formatEntered(measured.shellThicknessM, UNITS.millimetre)],
     ])}</div>`,
-    drawTable(
-      'Circumferences',
-      [
-        { title: 'Height above ground', isNumber: true },
-        { title: 'Circumference', isNumber: true },
-      ],
-      measured.circumferences.map((entry) => [
-        formatEntered(entry.heightM, UNITS.metre),
-        formatEntered(entry.circumferenceM, UNITS.metre),
-      ]),
-      'none.',
-    ),
     drawTable(
       'Cables and attachments',
       [

@@ -32,8 +32,7 @@ export function writeRulings({ decisions, rulings }: ReportInput): Markup {
       'nobody has ruled on this visit yet.',
     ),
     markup`<div class="signatures">${['Measured by', 'Analysed by', 'Engineer'].map(
-      (role) =>
-        markup`<div><p>${role}</p><p class="line">name, signature</p><p class="line">licence or number, date</p></div>`,
+      (role) => markup`<div><p>${role}</p><p class="line">name and number, signature, date</p></div>`,
     )}</div>`,
   ]);
 }

@@ -6,12 +6,13 @@ import type { ConcludedInput, ReportCalibration } from '../reportInput.ts';
 
 /** Strength with the calibration behind it, and the requirement with its source and rule. */
 export function writeStrength({ assessment, calibration }: ConcludedInput): Markup {
+  const { strength, requirement } = assessment;
   return drawPart('Strength and requirement', [
-    markup`<div class="columns">${tellStrength(assessment.strength)}${tellRequirement(assessment.requirement)}</div>`,
-    assessment.strength !== null &&
-      assessment.strength.warnings.length > 0 &&
-      markup`<h3>Warnings of the calibration</h3>${drawList(assessment.strength.warnings)}`,
-    assessment.strength !== null && calibration !== null && tellCalibration(calibration),
+    markup`<div class="columns">${tellStrength(strength)}${tellRequirement(requirement)}</div>`,
+    strength !== null &&
+      strength.warnings.length > 0 &&
+      markup`<h3>Warnings of the calibration</h3>${drawList(strength.warnings)}`,
+    strength !== null && calibration !== null && tellCalibration(calibration),
   ]);
 }
 

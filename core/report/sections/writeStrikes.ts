@@ -1,12 +1,13 @@
 import type { AssessedStrike, Assessment, CheckResult } from '../../assessment.ts';
 import { drawPart, drawTable, unhyphenate } from '../blocks.ts';
-import { formatNumber, formatQuantity, UNITS } from '../formatNumbers.ts';
+import { formatNumber } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 import { drawWaveform } from '../plots/drawWaveform.ts';
 import type { ConcludedInput } from '../reportInput.ts';
 
 /** More strikes than this side by side do not fit the width of a page. */
 const STRIKES_A_TABLE = 5;
+const TIME_DECIMALS = 2;
 
 type NamedStrike = { name: string; strike: AssessedStrike };
 
@@ -37,8 +38,8 @@ export function writeStrikes({ assessment, recordings }: ConcludedInput): Markup
       named.map(({ name, strike }) => [
         name,
         strike.exciter,
-        formatQuantity(strike.startS, UNITS.second),
-        formatQuantity(strike.endS - strike.startS, UNITS.second),
+        `${strike.startS.toFixed(TIME_DECIMALS)} s`,
+        `${(strike.endS - strike.startS).toFixed(TIME_DECIMALS)} s`,
         markup`<b>${strike.verdict}</b>`,
         tellFaults(strike.checks),
       ]),
@@ -49,7 +50,7 @@ export function writeStrikes({ assessment, recordings }: ConcludedInput): Markup
         'Checks over several strikes',
         [{ title: 'Check' }, { title: 'Figure (limit)' }, { title: 'Verdict' }, { title: 'In words' }],
         assessment.recordingChecks.map((check) => [
-          unhyphenate(check.id),
+          `${unhyphenate(check.id)}, ${check.unit}`,
           writeFigure(check),
           check.verdict,
           tellFaults([check]),
@@ -65,7 +66,8 @@ function nameStrikes(assessment: Assessment): NamedStrike[] {
   return assessment.strikes.map((strike) => {
     const number = (counts.get(strike.recording) ?? 0) + 1;
     counts.set(strike.recording, number);
-    return { name: `${strike.recording}, ${number}`, strike };
+    // A space that does not break keeps the number beside the name.
+    return { name: `${strike.recording},\u00a0${number}`, strike };
   });
 }
 
@@ -85,7 +87,7 @@ function drawFigures(chunk: readonly NamedStrike[]): Markup {
     'Figures of the checks (limit in brackets)',
     [{ title: 'Check' }, ...chunk.map(({ name }) => ({ title: name, isNumber: true }))],
     ids.map((id) => [
-      unhyphenate(id),
+      `${unhyphenate(id)}, ${unitOf(chunk, id)}`,
       ...chunk.map(({ strike }) => {
         const check = strike.checks.find((candidate) => candidate.id === id);
         if (check === undefined) return '';
@@ -96,7 +98,11 @@ function drawFigures(chunk: readonly NamedStrike[]): Markup {
   );
 }
 
-function writeFigure({ value, limit, unit }: CheckResult): string {
+function unitOf(chunk: readonly NamedStrike[], id: string): string {
+  return chunk.flatMap(({ strike }) => strike.checks).find((check) => check.id === id)?.unit ?? '';
+}
+
+function writeFigure({ value, limit }: CheckResult): string {
   if (value === null) return 'not computed';
-  return `${formatNumber(value, 2)}${limit === null ? '' : ` (${formatNumber(limit, 2)})`} ${unit}`;
+  return `${formatNumber(value, 2)}${limit === null ? '' : ` (${formatNumber(limit, 2)})`}`;
 }
