@@ -23,10 +23,10 @@ export async function buildWindow(): Promise<void> {
   if (isBuilt()) return;
   process.stderr.write('Building the window.\n');
   const { build } = await import('vite');
-  const logLevel = 'error';
-  await build({ root: join(PROJECT, 'renderer'), configFile: join(PROJECT, 'vite.config.ts'), logLevel });
+  const shared = { root: PROJECT, logLevel: 'error' } as const;
+  await build({ ...shared, root: join(PROJECT, 'renderer'), configFile: join(PROJECT, 'vite.config.ts') });
   for (const mode of ['main', 'preload']) {
-    await build({ root: PROJECT, configFile: join(PROJECT, 'vite.electron.config.ts'), mode, logLevel });
+    await build({ ...shared, configFile: join(PROJECT, 'vite.electron.config.ts'), mode });
   }
 }
 

@@ -1,0 +1,40 @@
+import { join } from 'node:path';
+import { app, dialog } from 'electron';
+import { StemrootError } from '../core/errors.ts';
+import { createWorkspaceService, openStore } from '../core/workspace/index.ts';
+import { declareAppScheme, serveWindowFolder } from './appProtocol.ts';
+import { answerCalls } from './calls.ts';
+import { chooseWorkspace } from './chooseWorkspace.ts';
+import { confine } from './confine.ts';
+import { setMenu } from './menu.ts';
+import { openWindow } from './openWindow.ts';
+
+/** Where the build puts this file, the preload beside it and the window next door. */
+const PRELOAD = join(import.meta.dirname, 'preload.cjs');
+const WINDOW_FOLDER = join(import.meta.dirname, '../renderer');
+
+async function run(): Promise<void> {
+  confine();
+  setMenu();
+  const chosen = await chooseWorkspace(process.argv);
+  if (chosen === null) return app.quit();
+  const store = openStore(chosen.path, { create: chosen.create });
+  answerCalls(createWorkspaceService(store));
+  serveWindowFolder(WINDOW_FOLDER);
+  app.on('window-all-closed', () => app.quit());
+  app.on('will-quit', () => void store.close());
+  await openWindow(PRELOAD);
+}
+
+declareAppScheme();
+app
+  .whenReady()
+  .then(run)
+  .catch((error) => {
+    const [title, text] =
+      error instanceof StemrootError
+        ? [error.message, error.hint]
+        : ['Stemroot cannot start.', String(error)];
+    dialog.showErrorBox(title, text);
+    app.exit(1);
+  });

@@ -1,0 +1,6 @@
+/**
+ * Host: the same contract over loopback for a browser window, and the command line. What it shares with the
+ * desktop shell is how files of the window are served, and under which headers.
+ */
+export { SECURITY_HEADERS } from './securityHeaders.ts';
+export { readStaticFile } from './staticFile.ts';
