@@ -211,6 +211,7 @@ function tellTruth(
         ringDownS: significant(strike.ringDownS),
         peakForceN: significant(strike.peakForceN),
         contactS: significant(strike.contactS),
+        bounceAfterS: strike.bounceAfterS === null ? null : significant(strike.bounceAfterS),
         offLineDeg: significant(strike.offLineDeg),
         faults: strike.faults,
       })),

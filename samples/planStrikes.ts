@@ -29,7 +29,7 @@ const RING_DOWN_CUT_S = [0.9, 1.2] as const;
 const RING_DOWN_HOPELESS_S = [0.45, 0.6] as const;
 /** A bounce comes after a few hundredths of a second, with a good part of the force. */
 const BOUNCE_AFTER_S = { hammer: [0.035, 0.08], hand: [0.12, 0.25] } as const;
-const BOUNCE_SHARE = [0.5, 0.9] as const;
+const BOUNCE_SHARE = [0.7, 1] as const;
 const LOW_LEVEL_SHARE = 0.06;
 /** A short tap close to the ground moves the first mode least. */
 const LOW_BAND_WEAK = { heightM: 0.5, contactS: 0.003, forceShare: 0.6 } as const;

@@ -26,6 +26,8 @@ export interface StrikeTruth {
   readonly ringDownS: number;
   readonly peakForceN: number;
   readonly contactS: number;
+  /** From the first pulse to the bounce of a double blow. */
+  readonly bounceAfterS: number | null;
   readonly offLineDeg: number;
   readonly faults: readonly FaultId[];
 }
@@ -114,6 +116,8 @@ function makeRecording(
       ringDownS: strike.ringDownS,
       peakForceN: strike.pulses[0]!.peakN * gains[i]!,
       contactS: strike.pulses[0]!.contactS,
+      bounceAfterS:
+        strike.pulses[1] === undefined ? null : strike.pulses[1].startS - strike.pulses[0]!.startS,
       offLineDeg: strike.offLineDeg,
       faults: strike.faults,
     })),

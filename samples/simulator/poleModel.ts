@@ -46,13 +46,13 @@ export interface PoleModel {
   readonly masses: readonly { readonly heightM: number; readonly massKg: number }[];
 }
 
-/** Elements above and below ground: enough that modes 1 to 4 agree with the exact roots within 1e-5. */
+/** Elements above and below ground. */
 export interface Mesh {
   readonly above: number;
   readonly below: number;
 }
 
-export const DEFAULT_MESH: Mesh = { above: 36, below: 12 };
+export const DEFAULT_MESH: Mesh = { above: 48, below: 12 };
 
 /** Wood along the grain: E/G of about 16 (Wood Handbook, Table 5-1), shear coefficient 0.9 of a solid circle. */
 export const SHEAR_OF_WOOD = { modulusRatio: 16, coefficient: 0.9 } as const;
