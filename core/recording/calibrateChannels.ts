@@ -27,7 +27,8 @@ export interface CalibratedRecording {
 }
 
 /**
- * Picks the channels that a visit names out of a recording and brings them to m/s2.
+ * Picks the channels that a visit names out of a recording and brings them to m/s2. Floating-point files without a full
+ * scale in the visit are taken as m/s2 already, with a warning.
  * @param entry - the visit's entry for this file
  * @param fileName - named in errors
  * @throws InputError `recording.channel` for a channel that is not in the file or named twice,
@@ -38,6 +39,7 @@ export function calibrateChannels(
   entry: RecordingEntry,
   fileName: string,
 ): CalibratedRecording {
+  const warnings: RecordingWarning[] = [...recording.warnings];
   const seen = new Set<number>();
   const channels = entry.channels.map((channel, i): CalibratedChannel => {
     const field = `recordings.channels[${i}]`;
@@ -51,14 +53,20 @@ export function calibrateChannels(
     }
     seen.add(channel.index);
     const fullScaleMPerS2 = channel.fullScaleMPerS2 ?? null;
-    if (recording.unit === 'full scale' && fullScaleMPerS2 === null) {
+    if (recording.unit === 'full scale' && recording.coding !== 'float' && fullScaleMPerS2 === null) {
       throw new InputError(
         'recording.full-scale',
         `${fileName}, field ${field}.fullScaleMPerS2: nothing received; the file holds fractions of full scale, so the acceleration at full scale is needed.`,
         'Take it from the data sheets of sensor and recorder and write it into the visit file, in m/s2.',
       );
     }
-    const factor = recording.unit === 'full scale' ? fullScaleMPerS2! : 1;
+    if (recording.coding === 'float' && fullScaleMPerS2 === null) {
+      warnings.push({
+        code: 'recording.float-unit',
+        message: `Channel ${channel.index} holds floating-point samples and the visit states no full scale; they are taken as m/s2.`,
+      });
+    }
+    const factor = recording.unit === 'full scale' ? (fullScaleMPerS2 ?? 1) : 1;
     return {
       index: channel.index,
       samplesMPerS2: factor === 1 ? samples : samples.map((value) => value * factor),
@@ -74,6 +82,6 @@ export function calibrateChannels(
     frames: recording.frames,
     exciter: entry.exciter,
     channels,
-    warnings: recording.warnings,
+    warnings,
   };
 }

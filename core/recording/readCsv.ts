@@ -3,7 +3,7 @@ import { FormatError } from '../errors.ts';
 import { checkShape } from './checkShape.ts';
 import { type CsvColumn, readCsvHeader } from './csvHeader.ts';
 import { findTimeStep } from './findTimeStep.ts';
-import { RECORDING_LIMITS, type Recording, type RecordingWarning } from './recording.ts';
+import { RECORDING_LIMITS, type Recording } from './recording.ts';
 
 /** A growing column of numbers: typed from the first row, so that a long file fits in memory. */
 class Column {
@@ -100,7 +100,6 @@ function assemble(
   rowOfFrame: readonly number[],
   fileName: string,
 ): Recording {
-  const warnings: RecordingWarning[] = [];
   const frames = rowOfFrame.length;
   const timeAt = columns.findIndex((column) => column.kind === 'time');
   const values = columns.flatMap((column, i) =>
@@ -126,7 +125,7 @@ function assemble(
   checkShape(fileName, values.length, sampleRateHz!, frames);
   const unit = values[0]!.column.kind === 'full scale' ? 'full scale' : 'm/s2';
   const channels = values.map(({ column, store }) => store.finish(column.factor));
-  return { sampleRateHz: sampleRateHz!, channels, unit, frames, warnings };
+  return { sampleRateHz: sampleRateHz!, channels, unit, frames, coding: 'text', warnings: [] };
 }
 
 function decodeText(bytes: Uint8Array, fileName: string): string {

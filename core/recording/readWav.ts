@@ -54,7 +54,8 @@ export function readWav(bytes: Uint8Array, fileName: string): Recording {
       message: `Samples of ${form.validBits} bits sit at the low end of ${SAMPLE_BYTES[form.sample] * 8}-bit containers, against the standard; they are scaled as ${form.validBits}-bit samples.`,
     });
   }
-  return { sampleRateHz: form.sampleRateHz, channels, unit: 'full scale', frames, warnings };
+  const coding = form.sample === 'float32' || form.sample === 'float64' ? 'float' : 'integer';
+  return { sampleRateHz: form.sampleRateHz, channels, unit: 'full scale', frames, coding, warnings };
 }
 
 function readForm(fmt: Uint8Array, fileName: string): WavForm {

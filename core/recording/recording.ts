@@ -12,6 +12,8 @@ export interface Recording {
   /** `full scale`: samples are fractions of digital full scale; `m/s2`: samples are accelerations. */
   readonly unit: 'full scale' | 'm/s2';
   readonly frames: number;
+  /** How the file holds its samples: integers are always fractions of full scale, floats may be either. */
+  readonly coding: 'integer' | 'float' | 'text';
   readonly warnings: readonly RecordingWarning[];
 }
 

@@ -1,4 +1,4 @@
-import { decimate } from './decimate.ts';
+import { averageBlocks } from './averageBlocks.ts';
 import { pickOnset } from './pickOnset.ts';
 
 /** Detection works at 1 to 2 kHz: blows and modes lie well below, and noise above is shed. */
@@ -20,8 +20,12 @@ const ONSET_RATIO = 6;
 const QUIET_QUANTILE = 0.1;
 /** Energies are chi-square distributed; their lowest tenth lies below the mean by about this factor. */
 const QUIET_TO_MEAN = 4;
-/** No new onset within this time: the rise of one blow takes up to 30 ms. */
-const SHORTEST_GAP_S = 0.04;
+/** A blow has reached its full energy within this time, by hand too. */
+const RISE_S = 0.08;
+/** What is followed by 25 times its energy (5 times its amplitude) is a touch before the blow. */
+const TOUCH_RATIO = 25;
+/** Placed at the detection rate, an onset is known to a few of its steps. */
+const REFINE_STEPS = 4;
 
 export interface Onset {
   readonly index: number;
@@ -32,44 +36,42 @@ export interface Onset {
 /**
  * Finds where blows set in, over all channels together, by short-term over long-term mean energy (Allen 1978, Bull.
  * Seismol. Soc. Am. 68(5):1521-1532), and places each by Akaike's criterion (see `pickOnset.ts`).
- * Bounces and double blows are onsets of their own here.
  * @param channels - one or more, equally long, finite
+ * @param deadTimeS - what sets in within this time after an onset belongs to it
  */
-export function findOnsets(channels: readonly Float64Array[], sampleRateHz: number): Onset[] {
+export function findOnsets(
+  channels: readonly Float64Array[],
+  sampleRateHz: number,
+  deadTimeS: number,
+): Onset[] {
   const factor = Math.max(1, Math.floor(sampleRateHz / DETECTION_RATE_HZ));
   const rateHz = sampleRateHz / factor;
-  const slow = channels.map((samples) => decimate(samples, factor));
-  const count = slow[0]!.length;
-  const energy = new Float64Array(count);
+  const slow = channels.map((samples) => averageBlocks(samples, factor));
+  const energy = new Float64Array(slow[0]!.length);
   for (const samples of slow) addDetectionEnergy(samples, rateHz, energy);
   const quiet = Math.max(takeQuantile(energy, QUIET_QUANTILE) * QUIET_TO_MEAN, Number.MIN_VALUE);
-
-  const sums = new Float64Array(count + 1);
-  for (let i = 0; i < count; i++) sums[i + 1] = sums[i]! + energy[i]!;
-  const short = Math.max(2, Math.round(SHORT_S * rateHz));
-  const long = Math.round(LONG_S * rateHz);
-  const shortestLong = Math.round(SHORTEST_LONG_S * rateHz);
-  const gap = Math.round(SHORTEST_GAP_S * rateHz);
-  const meanOf = (from: number, to: number) => (sums[to]! - sums[from]!) / (to - from);
+  const width = Math.max(2, Math.round(SHORT_S * rateHz));
+  const ratio = { ahead: averageAhead(energy, width), behind: averageBehind(energy, rateHz, quiet) };
+  const rise = Math.round(RISE_S * rateHz);
+  const dead = Math.round(deadTimeS * rateHz);
 
   const onsets: Onset[] = [];
-  for (let i = 0; i + short <= count; i++) {
-    const ahead = meanOf(i, i + short);
-    const behind = i >= shortestLong ? meanOf(Math.max(0, i - long), i) : quiet;
-    if (ahead < ONSET_RATIO * Math.max(behind, quiet)) continue;
-    let strength = 0;
-    for (let j = i; j < Math.min(i + 2 * gap, count - short); j++)
-      strength = Math.max(strength, meanOf(j, j + short));
-    // The trigger fires while the blow is still ahead in the short window, so the onset lies in it or just before.
-    const coarse = pickOnset(slow, Math.max(0, i - 3 * short), Math.min(count, i + 2 * short));
-    const index = factor === 1 ? coarse : refine(channels, coarse * factor, factor);
-    onsets.push({ index, strength: strength / quiet });
-    i += gap;
-    while (
-      i + short <= count &&
-      meanOf(i, i + short) >= ONSET_RATIO * Math.max(meanOf(Math.max(0, i - long), i), quiet)
-    )
+  let i = 0;
+  while (i < ratio.ahead.length) {
+    if (ratio.ahead[i]! < ONSET_RATIO * ratio.behind[i]!) {
       i++;
+      continue;
+    }
+    const strength = findLargest(ratio.ahead, i, i + rise);
+    const stronger = findAbove(ratio.ahead, i, i + dead, TOUCH_RATIO * strength);
+    if (stronger !== null) {
+      // The short window shows the blow ahead of it; its start is where it first outgrows the touch.
+      i = Math.max(i + 1, findAbove(ratio.ahead, i, stronger + 1, ONSET_RATIO * strength)!);
+      continue;
+    }
+    const coarse = pickOnset(slow, Math.max(0, i - 3 * width), Math.min(energy.length, i + 2 * width));
+    onsets.push({ index: refine(channels, coarse, factor), strength: strength / quiet });
+    i += dead;
   }
   return onsets;
 }
@@ -79,8 +81,7 @@ function addDetectionEnergy(samples: Float64Array, rateHz: number, into: Float64
   const ahead = Math.max(1, Math.round(AHEAD_S * rateHz));
   const behind = Math.round(BEHIND_S * rateHz);
   const count = samples.length;
-  const sums = new Float64Array(count + 1);
-  for (let i = 0; i < count; i++) sums[i + 1] = sums[i]! + samples[i]!;
+  const sums = sumUp(samples);
   const own = new Float64Array(count);
   let largest = 0;
   for (let i = 0; i < count; i++) {
@@ -97,10 +98,47 @@ function addDetectionEnergy(samples: Float64Array, rateHz: number, into: Float64
   for (let i = 0; i < count; i++) into[i] = into[i]! + own[i]! / quiet;
 }
 
-/** Places an onset found at the detection rate to the sample, within a few steps of that rate. */
-function refine(channels: readonly Float64Array[], around: number, factor: number): number {
-  const reach = 4 * factor;
-  return pickOnset(channels, Math.max(0, around - reach), Math.min(channels[0]!.length, around + reach));
+function averageAhead(energy: Float64Array, width: number): Float64Array {
+  const sums = sumUp(energy);
+  return Float64Array.from(
+    { length: Math.max(0, energy.length - width) },
+    (_, i) => (sums[i + width]! - sums[i]!) / width,
+  );
+}
+
+/** Long-term mean behind each sample, never below the quiet level, which also stands in at the start. */
+function averageBehind(energy: Float64Array, rateHz: number, quiet: number): Float64Array {
+  const sums = sumUp(energy);
+  const long = Math.round(LONG_S * rateHz);
+  const shortest = Math.round(SHORTEST_LONG_S * rateHz);
+  return energy.map((_, i) => {
+    const from = Math.max(0, i - long);
+    return i < shortest ? quiet : Math.max(quiet, (sums[i]! - sums[from]!) / (i - from));
+  });
+}
+
+/** Places an onset found at the detection rate to the sample. */
+function refine(channels: readonly Float64Array[], coarse: number, factor: number): number {
+  if (factor === 1) return coarse;
+  const from = Math.max(0, (coarse - REFINE_STEPS) * factor);
+  return pickOnset(channels, from, Math.min(channels[0]!.length, (coarse + REFINE_STEPS) * factor));
+}
+
+function findLargest(values: Float64Array, from: number, to: number): number {
+  let largest = 0;
+  for (let i = from; i < Math.min(to, values.length); i++) largest = Math.max(largest, values[i]!);
+  return largest;
+}
+
+function findAbove(values: Float64Array, from: number, to: number, limit: number): number | null {
+  for (let i = from; i < Math.min(to, values.length); i++) if (values[i]! > limit) return i;
+  return null;
+}
+
+function sumUp(values: Float64Array): Float64Array {
+  const sums = new Float64Array(values.length + 1);
+  for (let i = 0; i < values.length; i++) sums[i + 1] = sums[i]! + values[i]!;
+  return sums;
 }
 
 function takeQuantile(values: Float64Array, share: number): number {

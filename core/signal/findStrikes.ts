@@ -1,11 +1,11 @@
 import { InputError } from '../errors.ts';
 import { checkSamples } from './checkSamples.ts';
-import { findOnsets, type Onset } from './findOnsets.ts';
+import { findOnsets } from './findOnsets.ts';
 import { findNoiseStretch, findRingDownEnd, measureRms } from './ringDown.ts';
 import type { Strike } from './strike.ts';
 
 export interface FindStrikesOptions {
-  /** A further onset within this time of a strike is a double blow and belongs to it. @default 1.5 */
+  /** A further impact within this time of a strike is a double blow and belongs to it. @default 1.5 */
   readonly doubleBlowS?: number;
 }
 
@@ -14,8 +14,6 @@ const DOUBLE_BLOW_S = 1.5;
 const PRE_TRIGGER_S = 1;
 /** Onsets below this share of the strongest one's energy (5 % of its amplitude) are steps, tools and wind. */
 const WEAKEST_SHARE = 0.0025;
-/** An onset below this share of one that follows at once (20 % of its amplitude) is a touch before the blow. */
-const TOUCH_SHARE = 0.04;
 /** Kept clear before a blow, since its filtered onset reaches a little ahead. */
 const GUARD_S = 0.01;
 const FEWEST_SAMPLES = 16;
@@ -46,8 +44,11 @@ export function findStrikes(
   for (const samples of channels) checkSamples(samples, sampleRateHz, FEWEST_SAMPLES);
   if (frames / sampleRateHz < SHORTEST_RECORD_S) return [];
 
-  const groups = groupOnsets(findOnsets(channels, sampleRateHz), doubleBlowS * sampleRateHz);
-  const starts = groups.map((group) => group[0]!.index);
+  const onsets = findOnsets(channels, sampleRateHz, doubleBlowS);
+  const strongest = onsets.reduce((most, onset) => Math.max(most, onset.strength), 0);
+  const starts = onsets.flatMap(({ index, strength }) =>
+    strength >= WEAKEST_SHARE * strongest ? [index] : [],
+  );
   const guard = Math.round(GUARD_S * sampleRateHz);
   const noise = findNoiseStretch(channels, sampleRateHz, starts, guard);
   const noiseRms = Float64Array.from(channels, (samples) =>
@@ -55,8 +56,7 @@ export function findStrikes(
   );
 
   let free = 0;
-  return groups.map((group, i): Strike => {
-    const startIndex = starts[i]!;
+  return starts.map((startIndex, i): Strike => {
     const limit = i + 1 < starts.length ? Math.max(starts[i + 1]! - guard, startIndex + 1) : frames;
     const ringDown = findRingDownEnd(channels, sampleRateHz, startIndex, limit, noise);
     const endReason = ringDown.sunk ? 'noise' : limit === frames ? 'record end' : 'next strike';
@@ -72,23 +72,8 @@ export function findStrikes(
       noise,
       noiseRms,
       peak: Float64Array.from(channels, (samples) => findPeak(samples, startIndex, ringDown.endIndex)),
-      furtherOnsets: group.slice(1).map((onset) => onset.index),
     };
   });
-}
-
-/** Puts onsets that follow one another within `reach` samples into one strike, after dropping what is no blow. */
-function groupOnsets(onsets: readonly Onset[], reach: number): Onset[][] {
-  const strongest = onsets.reduce((most, onset) => Math.max(most, onset.strength), 0);
-  const groups: Onset[][] = [];
-  for (const onset of onsets) {
-    if (onset.strength < WEAKEST_SHARE * strongest) continue;
-    const group = groups.at(-1);
-    if (group === undefined || onset.index - group[0]!.index > reach) groups.push([onset]);
-    else if (group[0]!.strength < TOUCH_SHARE * onset.strength) groups[groups.length - 1] = [onset];
-    else group.push(onset);
-  }
-  return groups;
 }
 
 function findPeak(samples: Float64Array, startIndex: number, endIndex: number): number {

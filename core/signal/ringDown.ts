@@ -1,8 +1,8 @@
 import { decimate } from './decimate.ts';
 import type { NoiseStretch } from './strike.ts';
 
-/** Levels are compared below about 60 Hz, where the modes are: broad noise would end a ring-down too early. */
-const LEVEL_RATE_HZ = 200;
+/** Levels are compared below 20 Hz, where modes 1 and 2 ring longest: broad noise or hum would end a ring-down too early. */
+const LEVEL_RATE_HZ = 50;
 /** Length of a level reading: near one period of the slowest mode 1. */
 const LEVEL_S = 0.8;
 const LEVEL_HOP_S = 0.2;

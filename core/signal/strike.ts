@@ -24,6 +24,4 @@ export interface Strike {
   readonly noiseRms: Float64Array;
   /** Largest departure from the level before the blow, one a channel. */
   readonly peak: Float64Array;
-  /** Further onsets within the first moments of the ring-down: a bounce or a second blow. */
-  readonly furtherOnsets: readonly number[];
 }

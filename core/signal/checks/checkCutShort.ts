@@ -4,59 +4,73 @@ import { BLOW_S, type Evidence, MODE_BANDS } from './evidence.ts';
 import { judge } from './judge.ts';
 import { CHECK_LIMITS } from './limits.ts';
 
+type Band = (typeof MODE_BANDS)[number];
+
 /** One period of the slowest mode 1 (1.2 Hz): with less, nothing tells a swing from a drift. */
 const SHORTEST_RING_DOWN_S = 0.83;
 /** A band counts as ringing from this level on, as in the check of the low band. */
 const RINGING_DB = CHECK_LIMITS['low-band'].care;
 /** Time constants wanted where damping is read from the width of a spectral line. */
 const WANTED_BY_SPECTRA = 6;
+/** The decay is measured where both halves are long enough to part the bands and stand well over the noise... */
+const MEASURED_FROM_S = 2;
+const MEASURED_FROM_DB = 25;
+/** ...and else reckoned with a usual damping ratio of standing poles (common practice, no source). */
+const USUAL_DAMPING_RATIO = 0.02;
 
-/**
- * Checks how much of the decay was recorded, in time constants of the slowest band that rings.
- * The energies of the first and the second half of an exponential decay stand as exp(T / tau), so the logarithm of their ratio is the
- * number of time constants held (of the amplitude); noise is taken off both.
- */
+/** Checks how much of the decay was recorded, in time constants of the slowest band that rings. */
 export function checkCutShort(evidence: Evidence): Check {
-  const { strike, levels, slowRateHz, ringDown } = evidence;
+  const { strike, levels } = evidence;
   const lengthS = (strike.endIndex - strike.startIndex) / evidence.recording.sampleRateHz;
+  const cause = {
+    noise: 'sinks into the noise',
+    'next strike': 'is cut off by the next blow',
+    'record end': 'is cut off by the end of the recording',
+  }[strike.endReason];
   const advice = 'Let the recorder run until the pole is at rest, 10 s or more, before the next blow.';
-  const reason = strike.endReason === 'next strike' ? 'by the next blow' : 'by the end of the recording';
-  if (lengthS < SHORTEST_RING_DOWN_S) {
-    const text = `The ring-down lasts ${lengthS.toFixed(2)} s, less than one swing of a slow pole; it is cut off ${reason}.`;
-    return judge('cut-short', 0, 'below', text, advice);
-  }
   const ringing = MODE_BANDS.findIndex((_, b) =>
     levels.some((channel) => channel[b]!.overNoiseDb >= RINGING_DB),
   );
-  const band = MODE_BANDS[Math.max(0, ringing)]!;
-  let first = 0;
-  let second = 0;
-  for (let c = 0; c < ringDown.length; c++) {
-    const free = ringDown[c]!.subarray(Math.round(BLOW_S * slowRateHz));
-    const half = free.length >> 1;
-    const noise = levels[c]![Math.max(0, ringing)]!.noise * (band.highHz - band.lowHz);
-    first += Math.max(0, measureBandPower(free.subarray(0, half), slowRateHz, band) - noise);
-    second += Math.max(0, measureBandPower(free.subarray(half, 2 * half), slowRateHz, band) - noise);
+  const bandAt = Math.max(0, ringing);
+  const value = countTimeConstants(evidence, bandAt, lengthS);
+  if (lengthS < SHORTEST_RING_DOWN_S) {
+    const text = `The ring-down ${cause} after ${lengthS.toFixed(2)} s, less than one swing of a slow pole.`;
+    return { ...judge('cut-short', 0, 'below', text, advice), verdict: 'repeat', value };
   }
-  // Nothing left in the second half: the decay is held in full, to as many time constants as the noise lets one see.
-  const value = second > 0 && first > 0 ? Math.max(0, Math.log(first / second)) : WANTED_BY_SPECTRA;
   if (strike.endReason === 'noise')
     return { ...judge('cut-short', WANTED_BY_SPECTRA, 'below', '', ''), value };
   return judge(
     'cut-short',
     value,
     'below',
-    `The ring-down is cut off ${reason} after ${value.toFixed(1)} time constants of ${band.name}; spectra want ${WANTED_BY_SPECTRA}, so damping read from them is too high.`,
+    `The ring-down ${cause} after ${value.toFixed(1)} time constants of ${MODE_BANDS[bandAt]!.name}; spectra want ${WANTED_BY_SPECTRA}, so damping read from them is too high.`,
     advice,
   );
 }
 
-function measureBandPower(
-  samples: Float64Array,
-  rateHz: number,
-  band: { readonly lowHz: number; readonly highHz: number },
-): number {
-  if (samples.length < 8) return 0;
+/**
+ * The energies of the first and the second half of an exponential decay stand as exp(T / tau) to 1, so the logarithm of their ratio is
+ * the number of time constants (of the amplitude) held.
+ */
+function countTimeConstants(evidence: Evidence, bandAt: number, lengthS: number): number {
+  const { levels, ringDown, slowRateHz } = evidence;
+  const band = MODE_BANDS[bandAt]!;
+  const strongest = levels.reduce((a, b) => (b[bandAt]!.ringing > a[bandAt]!.ringing ? b : a))[bandAt]!;
+  const reckoned = 2 * Math.PI * USUAL_DAMPING_RATIO * strongest.peakHz * lengthS;
+  if (lengthS < MEASURED_FROM_S || strongest.overNoiseDb < MEASURED_FROM_DB) return reckoned;
+  let first = 0;
+  let second = 0;
+  for (let c = 0; c < ringDown.length; c++) {
+    const free = ringDown[c]!.subarray(Math.round(BLOW_S * slowRateHz));
+    const half = free.length >> 1;
+    const noise = levels[c]![bandAt]!.noise * (band.highHz - band.lowHz);
+    first += Math.max(0, measureBandPower(free.subarray(0, half), slowRateHz, band) - noise);
+    second += Math.max(0, measureBandPower(free.subarray(half, 2 * half), slowRateHz, band) - noise);
+  }
+  return second > 0 && first > second ? Math.log(first / second) : reckoned;
+}
+
+function measureBandPower(samples: Float64Array, rateHz: number, band: Band): number {
   const { frequencyHz, density } = computePsd(samples, {
     sampleRateHz: rateHz,
     segmentLength: samples.length,

@@ -1,4 +1,4 @@
-import { decimate } from '../decimate.ts';
+import { averageBlocks } from '../averageBlocks.ts';
 import type { Check } from './check.ts';
 import type { Evidence } from './evidence.ts';
 import { judge, passUnjudged } from './judge.ts';
@@ -6,16 +6,15 @@ import { predictDecay } from './predictDecay.ts';
 
 /** Impacts are looked for up to 200 Hz: high enough to part two within 15 ms, below most rattle. */
 const RATE_HZ = 500;
-/** Two coefficients a mode: some ten modes of two planes lie below 200 Hz, and noise wants a few more. */
+/** Two coefficients a mode: up to sixteen modes ring with strength, those above half the rate folded into it. */
 const ORDER = 32;
-const LONGEST_FIRST_BLOW_S = 0.05;
+/** Longest contact of one blow (common practice, no source); force is still acting until it ends. */
+const CONTACT_S = { hammer: 0.015, hand: 0.05, unknown: 0.05 } as const;
 /** The second impact is looked for this long, as in findStrikes. */
 const REACH_S = 1.5;
 const FIT_MORE_S = 0.5;
 /** An impact lasts some 5 ms or more; shorter spikes are noise. */
 const SMOOTH_S = 0.008;
-/** The first blow is over where what it leaves unexplained has sunk to this share. */
-const OVER_SHARE = 0.1;
 /** An impact stands this far over the usual residual. */
 const STANDS_OUT = 6;
 
@@ -33,32 +32,24 @@ export function checkDoubleBlow({ recording, strike }: Evidence): Check {
     strike.startIndex + Math.round((REACH_S + FIT_MORE_S) * recording.sampleRateHz),
   );
   const slow = recording.channels.map(({ samplesMPerS2 }) =>
-    removeLevel(decimate(cutFrom(samplesMPerS2, from, to), factor), lead),
+    removeLevel(averageBlocks(cutFrom(samplesMPerS2, from, to), factor), lead),
   );
-  const fitFrom = lead + Math.round(LONGEST_FIRST_BLOW_S * rateHz);
+  // Prediction fails as long as force is acting within the samples that it looks back on.
+  const fitFrom = lead + ORDER + Math.ceil(CONTACT_S[recording.exciter] * rateHz);
   const residual = predictDecay(slow, ORDER, fitFrom);
   if (residual === null)
     return passUnjudged('double-blow', 'The ring-down is too short to look for a second impact.');
 
   const jumps = smooth(residual, Math.max(2, Math.round(SMOOTH_S * rateHz)));
-  const firstEnd = fitFrom;
-  let first = 0;
-  let peakAt = lead;
-  for (let i = lead >> 1; i < firstEnd; i++) {
-    if (jumps[i]! <= first) continue;
-    first = jumps[i]!;
-    peakAt = i;
-  }
-  let over = peakAt;
-  while (over < firstEnd && jumps[over]! > OVER_SHARE * first) over++;
-  const rest = jumps.subarray(over, lead + Math.round(REACH_S * rateHz));
+  const first = jumps.subarray(lead >> 1, fitFrom).reduce((most, jump) => Math.max(most, jump), 0);
+  const rest = jumps.subarray(fitFrom, lead + Math.round(REACH_S * rateHz));
   const usual = rest.slice().sort()[rest.length >> 1] ?? 0;
   let second = 0;
   let secondAt = 0;
   for (let i = 0; i < rest.length; i++) {
     if (rest[i]! <= second) continue;
     second = rest[i]!;
-    secondAt = over + i;
+    secondAt = fitFrom + i;
   }
   const value = first > 0 && second > STANDS_OUT * usual ? second / first : 0;
   const afterS = (secondAt - lead) / rateHz;

@@ -5,7 +5,7 @@ import type { Strike } from '../strike.ts';
 
 /** Where the modes of standing poles lie (common practice, no source), cut so that bands do not overlap. */
 export const MODE_BANDS = [
-  { name: 'mode 1', lowHz: 1, highHz: 5, readS: 4 },
+  { name: 'mode 1', lowHz: 0.8, highHz: 5, readS: 4 },
   { name: 'mode 2', lowHz: 5, highHz: 18, readS: 2 },
   { name: 'mode 3', lowHz: 18, highHz: 55, readS: 0.7 },
 ] as const;
@@ -16,11 +16,15 @@ const SLOW_RATE_HZ = 500;
 export const BLOW_S = 0.04;
 /** Densities below this share of the strongest are rounding, not noise. */
 const DIGITAL_FLOOR = 1e-12;
+/** Fewer make no spectrum. */
+const FEWEST_SAMPLES = 8;
 
 /** Level of one band in one channel. */
 export interface BandLevel {
   /** Highest density in the ring-down, unit squared per Hz. */
   readonly ringing: number;
+  /** Where it is. */
+  readonly peakHz: number;
   /** Mean density of the noise. */
   readonly noise: number;
   readonly overNoiseDb: number;
@@ -56,41 +60,45 @@ export function gatherEvidence(recording: CalibratedRecording, strike: Strike): 
 
 /**
  * Reads the density of each band over a Hann window as long as its mode rings: the window starts and ends at zero, so that
- * neither the jump of the onset nor a stronger mode beside the band leaks in.
+ * neither the jump of the onset nor a stronger mode beside the band leaks in. Noise is averaged over all that there is of it.
  */
 function readLevels(ringDown: Float64Array, noise: Float64Array, rateHz: number): BandLevel[] {
   const free = ringDown.subarray(Math.min(Math.round(BLOW_S * rateHz), ringDown.length >> 1));
-  const bands = MODE_BANDS.map((band) => ({
-    ringing: readDensity(free, rateHz, band, 'highest'),
-    noise: readDensity(noise, rateHz, band, 'mean'),
-  }));
-  const floor = DIGITAL_FLOOR * Math.max(...bands.map((band) => band.ringing), Number.MIN_VALUE);
-  return bands.map(({ ringing, noise: level }) => {
-    const known = Math.max(level, floor);
-    return { ringing, noise: level, overNoiseDb: 10 * Math.log10(Math.max(ringing, floor) / known) };
+  const bands = MODE_BANDS.map((band) => {
+    const length = Math.round(band.readS * rateHz);
+    return {
+      ringing: readBand(free.subarray(0, length), rateHz, band),
+      noise: readBand(noise, rateHz, band),
+    };
   });
+  const floor = DIGITAL_FLOOR * Math.max(...bands.map(({ ringing }) => ringing.highest), Number.MIN_VALUE);
+  return bands.map(({ ringing, noise: { mean } }) => ({
+    ringing: ringing.highest,
+    peakHz: ringing.peakHz,
+    noise: mean,
+    overNoiseDb: 10 * Math.log10(Math.max(ringing.highest, floor) / Math.max(mean, floor)),
+  }));
 }
 
-function readDensity(
+function readBand(
   samples: Float64Array,
   rateHz: number,
   band: (typeof MODE_BANDS)[number],
-  kind: 'highest' | 'mean',
-): number {
-  const length = Math.min(Math.round(band.readS * rateHz), samples.length);
-  if (length < 8) return 0;
-  // The ring-down is read once, from its start; noise is averaged over all that there is.
-  const read = kind === 'highest' ? samples.subarray(0, length) : samples;
-  const { frequencyHz, density } = computePsd(read, { sampleRateHz: rateHz, segmentLength: length });
+): { highest: number; peakHz: number; mean: number } {
+  const segmentLength = Math.min(Math.round(band.readS * rateHz), samples.length);
+  let highest = 0;
+  let peakHz: number = band.lowHz;
   let sum = 0;
   let count = 0;
-  let highest = 0;
+  if (segmentLength < FEWEST_SAMPLES) return { highest, peakHz, mean: 0 };
+  const { frequencyHz, density } = computePsd(samples, { sampleRateHz: rateHz, segmentLength });
   for (let k = 0; k < density.length; k++) {
     if (frequencyHz[k]! < band.lowHz || frequencyHz[k]! > band.highHz) continue;
     sum += density[k]!;
-    highest = Math.max(highest, density[k]!);
     count++;
+    if (density[k]! <= highest) continue;
+    highest = density[k]!;
+    peakHz = frequencyHz[k]!;
   }
-  if (count === 0) return 0;
-  return kind === 'highest' ? highest : sum / count;
+  return { highest, peakHz, mean: count > 0 ? sum / count : 0 };
 }
