@@ -17,10 +17,12 @@ export interface Sighting {
   readonly plane: number;
   readonly frequencyHz: MeasuredValue;
   readonly dampingRatio: MeasuredValue;
+  /** Standard deviations of what the other plane's mode adds by leaking into this one; alike in all strikes. */
+  readonly leakage: { readonly frequencyHz: number; readonly dampingRatio: number };
   readonly peakDb: number;
   /** First amplitude of the decay, m/s2. */
   readonly amplitude: number;
-  /** The same pole rings as much in another plane, where it is the larger or equal part. */
+  /** The same frequency rings at least as much in another plane, so it may be that plane's mode seen here. */
   readonly isEcho: boolean;
 }
 
@@ -35,137 +37,160 @@ const FEWEST_LINES = 10;
 const MOST_POLES = 3;
 /** A sighting stands this far over the noise of a line. */
 const LEAST_SIGHT_DB = 6;
-/** A pole that rings in two planes counts in both if the smaller amplitude is this share of the larger: beyond 18 degrees of turn. */
+/** A frequency that rings in two planes counts in both if the smaller amplitude is this share of the larger: beyond 18 degrees of turn. */
 const ECHO_SHARE = 1 / 3;
-
-interface LocalModel {
-  readonly criterion: number;
-  /** Fits by channel group; one fit for all channels, or one for each plane. */
-  readonly fits: readonly { readonly fit: PoleFit; readonly channels: readonly number[] }[];
-}
+/** Two frequencies differ if they lie further apart than so many standard deviations. */
+const DISTINCT_SDS = 4;
+/** Leakage between planes of a sensor strapped on some 3 degrees off the planes (common practice, no source). */
+const LEAKAGE = Math.tan((3 * Math.PI) / 180);
 
 /**
- * Fits the modes of one strike near a frequency. Models compete by the information criterion: nothing but background;
- * one, two or three poles common to all channels; one pole of its own in each plane. The winner's poles in the neighbourhood
- * are shared out to planes.
+ * Fits the modes of one strike near a frequency. Models compete by the information criterion of the fit: background only; one pole
+ * of its own in each plane; two or three poles that all channels share, as when the planes are turned against the sensor. The poles of the
+ * best model that lie in the neighbourhood are given to planes.
  * @returns none where the band has too few lines or shows nothing
  */
 export function fitLocalModes(strike: StrikeLines, near: Neighbourhood): Sighting[] {
   const spacing = strike.spacingHz;
+  const wide = BAND_WIDTHS * near.halfWidthHz + BAND_LINES * spacing;
   const half = Math.min(
-    Math.max(
-      BAND_LINES * spacing,
-      Math.min(BAND_WIDTHS * near.halfWidthHz + BAND_LINES * spacing, BAND_SHARE * near.frequencyHz),
-    ),
+    Math.max(BAND_LINES * spacing, Math.min(wide, BAND_SHARE * near.frequencyHz)),
     MOST_HALF_LINES * spacing,
   );
-  const lines = cutBand(strike, Math.max(near.frequencyHz - half, spacing), near.frequencyHz + half);
+  const lines = cutBand(strike, near.frequencyHz - half, near.frequencyHz + half);
   if (lines.frequenciesHz.length < FEWEST_LINES) return [];
+
   const band = prepareBand(lines);
   const all = strike.planes.map((_, c) => c);
-  const fitTogether = (count: number): LocalModel => {
-    const fit = fitPoles(band, count);
-    return { criterion: fit.criterion, fits: [{ fit, channels: all }] };
-  };
-  const nothing = fitTogether(0);
-  const one = fitTogether(1);
   const planes = [...new Set(strike.planes)];
-  const apart: LocalModel = fitApart();
-  let best = [nothing, one, apart].reduce((a, b) => (b.criterion < a.criterion ? b : a));
+  const apart = planes.map((plane) => {
+    const channels = all.filter((c) => strike.planes[c] === plane);
+    return { channels, fit: fitPoles(pickChannels(band, channels), 1) };
+  });
+  let lowest = apart.reduce((sum, { fit }) => sum + fit.criterion, 0);
+  let shared: PoleFit | null = null;
   for (let count = 2; count <= MOST_POLES; count++) {
-    const next = fitTogether(count);
-    if (!(next.criterion < best.criterion)) break;
-    best = next;
+    const next = fitPoles(band, count);
+    if (!(next.criterion < lowest)) break;
+    lowest = next.criterion;
+    shared = next;
   }
-  if (best === nothing) return [];
-  if (best === one && planes.length > 1) return shareOnePole();
-  if (best === apart)
-    return apart.fits.flatMap(({ fit, channels }) =>
-      sightAll(fit, channels).filter((s) => channels.some((c) => strike.planes[c] === s.plane)),
-    );
-  return settlePair(sightAll(best.fits[0]!.fit, all));
+  if (fitPoles(band, 0).criterion <= lowest) return [];
+  if (shared !== null) return settlePair(sightPoles(strike, near, shared.poles, all), planes);
+  return addLeakage(
+    dropLeaks(
+      apart
+        .flatMap(({ fit, channels }) => sightPoles(strike, near, fit.poles, channels))
+        .map((sighted) => sighted.sighting),
+    ),
+  );
+}
 
-  function fitApart(): LocalModel {
-    const fits = planes.map((plane) => {
-      const channels = all.filter((c) => strike.planes[c] === plane);
-      return { fit: fitPoles(pickChannels(band, channels), 1), channels };
-    });
-    return { fits, criterion: fits.reduce((sum, { fit }) => sum + fit.criterion, 0) };
-  }
+interface Sighted {
+  readonly sighting: Sighting;
+  /** First amplitude by plane of the strike. */
+  readonly amplitudes: ReadonlyMap<number, number>;
+}
 
-  /** One pole for all: a mode of one plane, or equal modes of several, each then with its own fit. */
-  function shareOnePole(): Sighting[] {
-    const [main] = sightAll(one.fits[0]!.fit, all);
-    if (main === undefined) return [];
-    const pole = one.fits[0]!.fit.poles[0]!;
-    const echoes = planes
-      .filter((plane) => plane !== main.plane && amplitudeIn(pole, all, plane) >= ECHO_SHARE * main.amplitude)
-      .flatMap((plane) => {
-        const own = apart.fits[planes.indexOf(plane)]!;
-        return sightAll(own.fit, own.channels).map((sighting) => ({ ...sighting, isEcho: true }));
-      });
-    return [main, ...echoes];
-  }
+function sightPoles(
+  strike: StrikeLines,
+  near: Neighbourhood,
+  poles: readonly FittedPole[],
+  channels: readonly number[],
+): Sighted[] {
+  return poles.flatMap((pole) => {
+    const { value, sd } = pole.frequencyHz;
+    if (!(value >= near.fromHz && value < near.toHz) || !(pole.decayRate > 0) || !Number.isFinite(sd))
+      return [];
+    const amplitudes = measureAmplitudes(strike, pole, channels);
+    const [plane, amplitude] = [...amplitudes].reduce((a, b) => (b[1] > a[1] ? b : a));
+    const peakDb = Math.max(...pole.peakDb.filter((_, i) => strike.planes[channels[i]!] === plane));
+    if (!(peakDb >= LEAST_SIGHT_DB)) return [];
+    const sighting = {
+      strike,
+      plane,
+      frequencyHz: pole.frequencyHz,
+      dampingRatio: pole.dampingRatio,
+      leakage: { frequencyHz: 0, dampingRatio: 0 },
+      peakDb,
+      amplitude,
+      isEcho: false,
+    };
+    return [{ sighting, amplitudes }];
+  });
+}
 
-  function amplitudeIn(pole: FittedPole, channels: readonly number[], plane: number): number {
-    // the residue holds 1 - z^N of the amplitude; the real decay is the pole and its conjugate
-    const growth = Math.exp(-pole.decayRate * strike.durationS);
-    const angle = pole.angularFrequency * strike.durationS;
-    const kept = Math.hypot(1 - growth * Math.cos(angle), growth * Math.sin(angle));
-    let largest = 0;
-    channels.forEach((c, i) => {
-      const { re, im } = pole.residues[i]!;
-      if (strike.planes[c] === plane) largest = Math.max(largest, (2 * Math.hypot(re, im)) / kept);
-    });
-    return largest;
-  }
+/** Largest first amplitude in each plane: a residue holds 1 - z^N of it, and the real decay is the pole with its conjugate. */
+function measureAmplitudes(
+  strike: StrikeLines,
+  pole: FittedPole,
+  channels: readonly number[],
+): Map<number, number> {
+  const left = Math.exp(-pole.decayRate * strike.durationS);
+  const angle = pole.angularFrequency * strike.durationS;
+  const kept = Math.hypot(1 - left * Math.cos(angle), left * Math.sin(angle));
+  const amplitudes = new Map<number, number>();
+  channels.forEach((c, i) => {
+    const { re, im } = pole.residues[i]!;
+    const plane = strike.planes[c]!;
+    amplitudes.set(plane, Math.max(amplitudes.get(plane) ?? 0, (2 * Math.hypot(re, im)) / kept));
+  });
+  return amplitudes;
+}
 
-  function sightAll(fit: PoleFit, channels: readonly number[]): Sighting[] {
-    return fit.poles.flatMap((pole) => {
-      const { value } = pole.frequencyHz;
-      if (!(value >= near.fromHz && value < near.toHz) || !(pole.decayRate > 0)) return [];
-      const own = [...new Set(channels.map((c) => strike.planes[c]!))];
-      const plane = own.reduce((a, b) =>
-        amplitudeIn(pole, channels, b) > amplitudeIn(pole, channels, a) ? b : a,
-      );
-      const peakDb = Math.max(
-        ...channels.map((c, i) => (strike.planes[c] === plane ? pole.peakDb[i]! : Number.NEGATIVE_INFINITY)),
-      );
-      if (!(peakDb >= LEAST_SIGHT_DB) || !Number.isFinite(pole.frequencyHz.sd)) return [];
-      return [
-        {
-          strike,
-          plane,
-          frequencyHz: pole.frequencyHz,
-          dampingRatio: pole.dampingRatio,
-          peakDb,
-          amplitude: amplitudeIn(pole, channels, plane),
-          isEcho: false,
-        },
-      ];
-    });
-  }
+/** Two poles that both ring more in one plane belong to one plane each where the weaker tie leaves room for it. */
+function settlePair(sighted: readonly Sighted[], planes: readonly number[]): Sighting[] {
+  const sightings = sighted.map(({ sighting }) => sighting);
+  const [a, b] = sightings;
+  if (
+    a === undefined ||
+    b === undefined ||
+    sightings.length !== 2 ||
+    a.plane !== b.plane ||
+    planes.length !== 2
+  )
+    return sightings;
+  const other = planes.find((plane) => plane !== a.plane)!;
+  const there = sighted.map(({ amplitudes }) => amplitudes.get(other)!);
+  const moved = there[0]! / a.amplitude > there[1]! / b.amplitude ? 0 : 1;
+  if (there[moved]! < ECHO_SHARE * sightings[moved]!.amplitude) return sightings;
+  return sightings.map((sighting, i) =>
+    i === moved ? { ...sighting, plane: other, amplitude: there[i]! } : sighting,
+  );
+}
 
-  /** Two poles that both ring more in one plane belong to one plane each where the weaker tie leaves room for it. */
-  function settlePair(sightings: Sighting[]): Sighting[] {
-    const [a, b] = sightings;
-    if (
-      a === undefined ||
-      b === undefined ||
-      sightings.length !== 2 ||
-      a.plane !== b.plane ||
-      planes.length !== 2
-    )
-      return sightings;
-    const other = planes.find((plane) => plane !== a.plane)!;
-    const shares = [a, b].map((sighting) => {
-      const pole = best.fits[0]!.fit.poles.find((p) => p.frequencyHz === sighting.frequencyHz)!;
-      return amplitudeIn(pole, all, other) / sighting.amplitude;
-    });
-    const moved = shares[0]! > shares[1]! ? 0 : 1;
-    if (shares[moved]! < ECHO_SHARE) return sightings;
-    return sightings.map((sighting, i) =>
-      i === moved ? { ...sighting, plane: other, amplitude: sighting.amplitude * shares[moved]! } : sighting,
-    );
-  }
+/** Among poles fitted plane by plane, a weak one at the frequency of a strong one is its leak; one that is not so weak may be a mode of its own. */
+function dropLeaks(sightings: readonly Sighting[]): Sighting[] {
+  return sightings.flatMap((sighting) => {
+    const strongest = sightings.reduce((a, b) => (b.amplitude > a.amplitude ? b : a));
+    if (sighting === strongest) return [sighting];
+    const apart = Math.abs(sighting.frequencyHz.value - strongest.frequencyHz.value);
+    if (apart > DISTINCT_SDS * Math.hypot(sighting.frequencyHz.sd, strongest.frequencyHz.sd))
+      return [sighting];
+    return sighting.amplitude < ECHO_SHARE * strongest.amplitude ? [] : [{ ...sighting, isEcho: true }];
+  });
+}
+
+/**
+ * A fit of one pole to a plane into which another plane's pole leaks sees the mean of both, weighted by residues, where they are nearer than
+ * their width; further apart the leak turns into background, taken here to fall with the square of the distance.
+ */
+function addLeakage(sightings: readonly Sighting[]): Sighting[] {
+  return sightings.map((sighting) => {
+    const { frequencyHz, dampingRatio } = sighting;
+    const width = dampingRatio.value * frequencyHz.value;
+    let frequency = 0;
+    let damping = 0;
+    for (const other of sightings) {
+      if (other === sighting) continue;
+      const apart = Math.abs(other.frequencyHz.value - frequencyHz.value);
+      const decayApart = Math.abs(other.dampingRatio.value * other.frequencyHz.value - width);
+      const distance = Math.hypot(apart, decayApart);
+      const share =
+        Math.min(1, (LEAKAGE * other.amplitude) / sighting.amplitude) / (1 + (distance / width) ** 2);
+      frequency = Math.hypot(frequency, share * distance);
+      damping = Math.hypot(damping, (share * distance) / frequencyHz.value);
+    }
+    return { ...sighting, leakage: { frequencyHz: frequency, dampingRatio: damping } };
+  });
 }

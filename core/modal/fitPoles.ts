@@ -21,21 +21,23 @@ export interface PoleFit {
   readonly poles: readonly FittedPole[];
   /** Root mean square of |residual| of one line, by channel. */
   readonly noise: readonly number[];
-  /** Bayesian information criterion (Schwarz 1978); the lower the better, comparable within one band and the same channels. */
+  /** Information criterion; the lower the better, comparable within one band and the same channels. */
   readonly criterion: number;
   readonly converged: boolean;
   readonly iterations: number;
   readonly message: string;
 }
 
-const MOST_ITERATIONS = 25;
+const MOST_ITERATIONS = 15;
 /** Squared length of a step, in units of the standard deviations, below which nothing is gained any more. */
-const CONVERGED_STEP = 1e-6;
+const CONVERGED_STEP = 1e-4;
 const FIRST_DAMPING = 1e-3;
 const DAMPING_FACTOR = 8;
 const MOST_DAMPING = 1e8;
 /** A start may lie beyond the band by this share of its half width: the tail of a neighbour. */
 const START_REACH = 1.5;
+/** Price of a parameter that is searched for, in linear coefficients. */
+const POLE_PRICE = 3;
 /** Residuals below this share of the data's energy are rounding. */
 const ROUNDING_SHARE = 1e-28;
 
@@ -110,11 +112,21 @@ export function fitPoles(band: Band, count: number): PoleFit {
   return {
     poles: state.poles.length === 0 ? [] : describePoles(band, state, realParameters),
     noise: state.squares.map((square) => Math.sqrt(square / freeLines(n, realParameters / channels))),
-    criterion: state.deviance + realParameters * Math.log(2 * n * channels),
+    criterion: state.deviance + penalise(n * channels, realParameters, count),
     converged,
     iterations,
     message: converged ? 'converged' : `not converged after ${iterations} steps`,
   };
+}
+
+/**
+ * Price of a model: the Bayesian criterion (Schwarz 1978) with its correction for few data (McQuarrie 1999), and each pole's frequency and
+ * decay at three times the price of a linear coefficient, since they are sought over a whole band (Djuric, IEEE Trans. Signal Process. 46, 1998).
+ */
+function penalise(complexLines: number, realParameters: number, poles: number): number {
+  const data = 2 * complexLines;
+  const priced = realParameters + 2 * (POLE_PRICE - 1) * poles;
+  return (priced * Math.log(data) * data) / Math.max(1, data - priced - 2);
 }
 
 /** Complex lines left to show the noise of one channel; at least one. */
@@ -138,25 +150,14 @@ function evaluate(band: Band, poles: readonly Pole[]): State {
   const { frequenciesHz, sampleRateHz, noisePower } = band.lines;
   const n = frequenciesHz.length;
   const columns: Float64Array[] = [];
+  const direct = new Float64Array(2 * n);
+  const mirror = new Float64Array(2 * n);
   for (const pole of poles) {
-    const direct = new Float64Array(2 * n);
-    const mirror = new Float64Array(2 * n);
     fillPoleTerm(direct, null, pole, 1, frequenciesHz, sampleRateHz);
     fillPoleTerm(mirror, null, pole, -1, frequenciesHz, sampleRateHz);
-    const real = new Float64Array(2 * n);
-    const imaginary = new Float64Array(2 * n);
-    for (let k = 0; k < n; k++) {
-      real[k] = direct[k]! + mirror[k]!;
-      real[n + k] = direct[n + k]! + mirror[n + k]!;
-      imaginary[k] = mirror[n + k]! - direct[n + k]!;
-      imaginary[n + k] = direct[k]! - mirror[k]!;
-    }
-    for (const column of [real, imaginary]) {
-      projectOut(column, band.background);
-      projectOut(column, band.background);
-      columns.push(column);
-    }
+    columns.push(...combinePair(direct, mirror));
   }
+  for (const column of columns) projectOut(column, band.background);
   const basis = orthonormalise(columns);
   const residuals: Float64Array[] = [];
   const squares: number[] = [];
@@ -200,53 +201,69 @@ function solveShares(
   return shares;
 }
 
-/** Half the gradient (downhill) and curvature of the deviance by decay rate and angular frequency of each pole. */
+/**
+ * Downhill gradient and curvature of half the deviance by decay rate and angular frequency of each pole. With r the residue, the model
+ * moves by -(Re r A + Im r B) with the decay rate and by Re r B - Im r A with the frequency, A = D + M and B = i (D - M), where D and M are the
+ * slopes of the pole's and its conjugate's term; so two columns a pole serve all channels.
+ */
 function linearise(band: Band, state: State): { gradient: number[]; curvature: number[][] } {
   const { frequenciesHz, sampleRateHz } = band.lines;
   const n = frequenciesHz.length;
   const size = 2 * state.poles.length;
-  const gradient = new Array<number>(size).fill(0);
-  const curvature = Array.from({ length: size }, () => new Array<number>(size).fill(0));
   const term = new Float64Array(2 * n);
-  const slopes = state.poles.map((pole) => {
-    const direct = new Float64Array(2 * n);
-    const mirror = new Float64Array(2 * n);
+  const direct = new Float64Array(2 * n);
+  const mirror = new Float64Array(2 * n);
+  const columns: Float64Array[] = [];
+  for (const pole of state.poles) {
     fillPoleTerm(term, direct, pole, 1, frequenciesHz, sampleRateHz);
     fillPoleTerm(term, mirror, pole, -1, frequenciesHz, sampleRateHz);
-    return { direct, mirror };
-  });
-  const columns = Array.from({ length: size }, () => new Float64Array(2 * n));
-  band.remainders.forEach((_, c) => {
-    slopes.forEach(({ direct, mirror }, m) => {
-      const { re, im } = state.residues[m]![c]!;
-      const byDecay = columns[2 * m]!;
-      const byFrequency = columns[2 * m + 1]!;
-      for (let k = 0; k < n; k++) {
-        const directRe = re * direct[k]! - im * direct[n + k]!;
-        const directIm = re * direct[n + k]! + im * direct[k]!;
-        const mirrorRe = re * mirror[k]! + im * mirror[n + k]!;
-        const mirrorIm = re * mirror[n + k]! - im * mirror[k]!;
-        byDecay[k] = -directRe - mirrorRe;
-        byDecay[n + k] = -directIm - mirrorIm;
-        byFrequency[k] = mirrorIm - directIm;
-        byFrequency[n + k] = directRe - mirrorRe;
-      }
-    });
-    for (const column of columns) {
-      projectOut(column, band.background);
-      projectOut(column, state.basis);
-    }
+    columns.push(...combinePair(direct, mirror));
+  }
+  for (const column of columns) {
+    projectOut(column, band.background);
+    projectOut(column, state.basis);
+  }
+  const products = columns.map((a) => columns.map((b) => multiplyColumns(a, b)));
+  const gradient = new Array<number>(size).fill(0);
+  const curvature = Array.from({ length: size }, () => new Array<number>(size).fill(0));
+  state.residuals.forEach((residual, c) => {
     // one real component has half of the noise of a complex line
     const weight = (2 * n) / state.squares[c]!;
-    for (let i = 0; i < size; i++) {
-      gradient[i]! += weight * multiplyColumns(columns[i]!, state.residuals[c]!);
-      for (let j = 0; j <= i; j++) {
-        curvature[i]![j]! += weight * multiplyColumns(columns[i]!, columns[j]!);
-        curvature[j]![i] = curvature[i]![j]!;
-      }
-    }
+    const slopes = columns.map((column) => multiplyColumns(column, residual));
+    const moves = state.residues.flatMap((byChannel, m) => {
+      const { re, im } = byChannel[c]!;
+      return [
+        { first: 2 * m, ofA: -re, ofB: -im },
+        { first: 2 * m, ofA: -im, ofB: re },
+      ];
+    });
+    moves.forEach((move, i) => {
+      gradient[i]! += weight * (move.ofA * slopes[move.first]! + move.ofB * slopes[move.first + 1]!);
+      moves.forEach((other, j) => {
+        const withA =
+          move.ofA * products[move.first]![other.first]! + move.ofB * products[move.first + 1]![other.first]!;
+        const withB =
+          move.ofA * products[move.first]![other.first + 1]! +
+          move.ofB * products[move.first + 1]![other.first + 1]!;
+        curvature[i]![j]! += weight * (other.ofA * withA + other.ofB * withB);
+      });
+    });
   });
   return { gradient, curvature };
+}
+
+/** D + M and i (D - M), the columns of a residue's real and imaginary part. */
+function combinePair(direct: Float64Array, mirror: Float64Array): [Float64Array, Float64Array] {
+  const n = direct.length / 2;
+  const real = new Float64Array(2 * n);
+  const imaginary = new Float64Array(2 * n);
+  for (let k = 0; k < n; k++) {
+    real[k] = direct[k]! + mirror[k]!;
+    real[n + k] = direct[n + k]! + mirror[n + k]!;
+    imaginary[k] = mirror[n + k]! - direct[n + k]!;
+    imaginary[n + k] = direct[k]! - mirror[k]!;
+  }
+  return [real, imaginary];
 }
 
 function describePoles(band: Band, state: State, realParameters: number): FittedPole[] {

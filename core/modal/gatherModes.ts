@@ -18,8 +18,12 @@ const AGREEMENT_SDS = 3;
 const LARGEST_AGREEMENT_SHARE = 0.03;
 /** An echo of a mode is believed to be a mode of its own plane only with no other mode of that plane this near: planes of a pole differ by less. */
 const ECHO_REACH = 0.15;
-/** Least relative standard deviation of one strike's frequency: timing of recorders is no better. */
-const LEAST_SHARE_SD = 1e-6;
+/**
+ * What all strikes share is not averaged away: clocks of recorders are good to 50 parts in a million (usual crystals), and damping is no
+ * better known than the shape of a decay is truly exponential.
+ */
+const CLOCK_SHARE = 5e-5;
+const DAMPING_SHARE = 5e-3;
 
 /** Gathers sightings into modes, plane by plane, ascending in frequency. */
 export function gatherModes(sightings: readonly Sighting[]): GatheredMode[] {
@@ -72,15 +76,15 @@ function fuseGroup(group: readonly Sighting[]): GatheredMode {
   return {
     plane: first!.plane,
     sightings,
-    frequencyHz: fuseEstimates(
-      sightings.map(({ frequencyHz: { value, sd } }) => ({
-        value,
-        sd: Math.max(sd, LEAST_SHARE_SD * value),
-      })),
-    ),
-    dampingRatio: fuseEstimates(
-      sightings.map(({ dampingRatio: { value, sd } }) => ({ value, sd: Math.max(sd, LEAST_SHARE_SD) })),
-    ),
+    frequencyHz: fuseWithShared('frequencyHz', CLOCK_SHARE),
+    dampingRatio: fuseWithShared('dampingRatio', DAMPING_SHARE),
     prominenceDb: Math.max(...sightings.map((sighting) => sighting.peakDb)),
   };
+  /** Fuses what differs from strike to strike, then adds what all of them share: leakage between planes, clock, model. */
+  function fuseWithShared(quantity: 'frequencyHz' | 'dampingRatio', share: number): MeasuredValue {
+    const { value, sd } = fuseEstimates(sightings.map((sighting) => sighting[quantity]));
+    const leakage =
+      sightings.reduce((sum, sighting) => sum + sighting.leakage[quantity], 0) / sightings.length;
+    return { value, sd: Math.hypot(sd, leakage, share * value) };
+  }
 }

@@ -25,6 +25,11 @@ const LEAST_HEIGHT_DB = 3;
 const NOISE_HEIGHT_DB = 7;
 /** A peak must also part from its neighbours by this share of that height. */
 const PROMINENCE_SHARE = 0.6;
+/**
+ * Up to here the transform of a decay that starts at once is full of the higher modes' beginnings, and a first mode shows as a dip beside a
+ * peak. A Hann window takes the beginnings out, and a first mode rings on long enough to stay.
+ */
+const HIGHEST_WINDOWED_HZ = 8;
 const MOST_CENTRES_A_SPECTRUM = 12;
 /** Centres nearer than this share of their frequency, or 1.5 lines, are looked at together: one fit holds up to three poles. */
 const MERGE_SHARE = 0.008;
@@ -41,14 +46,20 @@ export function proposeCentres(strikes: readonly StrikeLines[], minimumHz: numbe
   for (const exciter of new Set(strikes.map((strike) => strike.segment.exciter))) {
     const group = strikes.filter((strike) => strike.segment.exciter === exciter);
     for (const plane of new Set(group.flatMap((strike) => strike.planes))) {
-      found.push(...findSpectrumCentres(group, plane, minimumHz));
+      for (const isWindowed of [false, true])
+        found.push(...findSpectrumCentres(group, plane, minimumHz, isWindowed));
     }
   }
   const spacing = Math.min(...strikes.map((strike) => strike.spacingHz));
   return mergeCentres(found, spacing);
 }
 
-function findSpectrumCentres(group: readonly StrikeLines[], plane: number, minimumHz: number): Centre[] {
+function findSpectrumCentres(
+  group: readonly StrikeLines[],
+  plane: number,
+  minimumHz: number,
+  isWindowed: boolean,
+): Centre[] {
   const finest = group.reduce((a, b) => (b.spacingHz < a.spacingHz ? b : a));
   const frequencies = finest.lines.frequenciesHz;
   const levels = new Float64Array(frequencies.length);
@@ -56,7 +67,7 @@ function findSpectrumCentres(group: readonly StrikeLines[], plane: number, minim
   for (const strike of group) {
     strike.planes.forEach((own, c) => {
       if (own !== plane) return;
-      addLevels(levels, frequencies, strike, c);
+      addLevels(levels, frequencies, strike, c, isWindowed);
       spectra++;
     });
   }
@@ -68,8 +79,8 @@ function findSpectrumCentres(group: readonly StrikeLines[], plane: number, minim
     const k = peak.index;
     const averaged = spectra * (2 * smoothingLines(k + 1) + 1);
     const wanted = LEAST_HEIGHT_DB + NOISE_HEIGHT_DB / Math.sqrt(averaged);
-    if (frequencies[k]! < minimumHz || heights[k]! < wanted || peak.prominence < PROMINENCE_SHARE * wanted)
-      continue;
+    if (frequencies[k]! < minimumHz || (isWindowed && frequencies[k]! > HIGHEST_WINDOWED_HZ)) continue;
+    if (heights[k]! < wanted || peak.prominence < PROMINENCE_SHARE * wanted) continue;
     centres.push({
       frequencyHz: frequencies[k]!,
       halfWidthHz: measureHalfWidth(levels, k) * finest.spacingHz,
@@ -89,11 +100,18 @@ function addLevels(
   frequencies: Float64Array,
   strike: StrikeLines,
   channel: number,
+  isWindowed: boolean,
 ): void {
   const { re, im } = strike.lines.channels[channel]!;
   const n = re.length;
   const sums = new Float64Array(n + 1);
-  for (let k = 0; k < n; k++) sums[k + 1] = sums[k]! + re[k]! * re[k]! + im[k]! * im[k]!;
+  for (let k = 0; k < n; k++) {
+    // Hann's window over the record is this difference of three lines
+    const isInside = isWindowed && k > 0 && k < n - 1;
+    const a = isInside ? re[k]! / 2 - (re[k - 1]! + re[k + 1]!) / 4 : re[k]!;
+    const b = isInside ? im[k]! / 2 - (im[k - 1]! + im[k + 1]!) / 4 : im[k]!;
+    sums[k + 1] = sums[k]! + a * a + b * b;
+  }
   const own = new Float64Array(n);
   for (let k = 0; k < n; k++) {
     const half = smoothingLines(k + 1);
