@@ -1,16 +1,16 @@
-/** What can be wrong with a strike; a fault of the whole recording is listed at each of its strikes. */
+/** What can be wrong with a strike, in the words of the program's checks; a fault of the whole recording is listed at each of its strikes. */
 export const FAULT_IDS = [
   'clipping',
   'double-blow',
-  'low-level',
+  'noise',
   'cut-short',
-  'low-band-weak',
-  'plane-weak',
+  'low-band',
+  'weak-plane',
   'mains-hum',
   'rattle',
-  'drift',
-  'corner-above-mode-1',
-  'disagreement',
+  'offset',
+  'corner',
+  'repeatability',
 ] as const;
 
 export type FaultId = (typeof FAULT_IDS)[number];

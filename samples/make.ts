@@ -14,13 +14,11 @@ const NOTE = 'All of this is invented: no such place, pole, visit or break test 
  * Makes the samples: visit files and recordings in `visits/`, `break-tests.csv` and `truth.json`.
  * What an earlier run left in `visits/` is removed first. Two runs give the same bytes.
  * @param folder - created where it is missing
- * @param report - called after each visit
  */
-export function makeSamples(folder: string, report: (done: number, all: number) => void = () => {}): void {
+export function makeSamples(folder: string): void {
   const visitsFolder = join(folder, 'visits');
   rmSync(visitsFolder, { recursive: true, force: true });
   mkdirSync(visitsFolder, { recursive: true });
-  const all = STORIES.reduce((sum, story) => sum + story.visits.length, 0);
   const truths: VisitTruth[] = [];
   for (const story of STORIES) {
     const pole = inventPole(story);
@@ -33,7 +31,6 @@ export function makeSamples(folder: string, report: (done: number, all: number) 
       for (const recording of made.recordings)
         writeFileSync(join(visitsFolder, recording.file), recording.bytes);
       truths.push(made.truth);
-      report(truths.length, all);
     }
   }
   writeFileSync(join(folder, 'break-tests.csv'), makeBreakTests());

@@ -14,7 +14,7 @@ const NOISE_MPER_S2 = 0.002;
 const TREMOR_M_PER_S2 = 0.001;
 const TREMOR_CORNER_HZ = 0.6;
 /** A lorry idles beside the pole, or the gain is far too low. */
-const LOW_LEVEL_NOISE = 25;
+const LOW_LEVEL_NOISE = 80;
 const LOW_LEVEL_NOISE_HOPELESS = 200;
 /** Wind: the slow movement hides what little mode 1 the blow made. */
 const LOW_BAND_TREMOR = 20;
@@ -34,17 +34,17 @@ export function passSensor(
   random: RandomStream,
 ): Float64Array {
   const faults = new Set<FaultId>(strikes.flatMap((strike) => strike.faults));
-  const lowLevel = faults.has('low-level');
+  const lowLevel = faults.has('noise');
   const noise = NOISE_MPER_S2 * (lowLevel ? (hopeless ? LOW_LEVEL_NOISE_HOPELESS : LOW_LEVEL_NOISE) : 1);
   const tremor =
     TREMOR_M_PER_S2 *
-    (lowLevel && hopeless ? LOW_LEVEL_NOISE_HOPELESS : faults.has('low-band-weak') ? LOW_BAND_TREMOR : 1);
+    (lowLevel && hopeless ? LOW_LEVEL_NOISE_HOPELESS : faults.has('low-band') ? LOW_BAND_TREMOR : 1);
   const kept = Float64Array.from(clean);
   if (faults.has('rattle')) addRattle(kept, strikes, chain.sampleRateHz, random);
   highPass(kept, chain);
   addNoise(kept, noise, tremor, chain.sampleRateHz, random);
   if (faults.has('mains-hum')) addHum(kept, findPeak(clean), chain.sampleRateHz, random);
-  if (faults.has('drift')) addDrift(kept, strikes, chain, random);
+  if (faults.has('offset')) addDrift(kept, strikes, chain, random);
   for (let i = 0; i < kept.length; i++) {
     kept[i] = Math.max(-chain.fullScaleMPerS2, Math.min(chain.fullScaleMPerS2, kept[i]!));
   }

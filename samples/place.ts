@@ -6,7 +6,7 @@ import type { PoleStory, VisitStory } from './stories.ts';
 import { drawWood, type Wood } from './wood.ts';
 
 /** A cable as it acts on the pole: stiff along its azimuth, a little across it, its mass in both planes. */
-export interface InventedCable {
+interface InventedCable {
   readonly kind: string;
   readonly count: number;
   readonly heightM: number;
@@ -15,7 +15,7 @@ export interface InventedCable {
   readonly massKg: number;
 }
 
-export interface InventedAttachment {
+interface InventedAttachment {
   readonly kind: string;
   readonly heightM: number;
   readonly massKg: number;
@@ -36,7 +36,7 @@ export interface InventedPole {
 }
 
 /** Reaction of the soil on the pole: n_h times depth for sands (N/m3), constant for clays (N/m2). */
-export interface InventedSoil {
+interface InventedSoil {
   readonly law: 'linear' | 'constant';
   readonly modulus: number;
   /** Factor of the plane across the line against the plane along it. */

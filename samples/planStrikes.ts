@@ -61,11 +61,11 @@ function planStrike(
   random: RandomStream,
 ): PlannedStrike {
   const habit = EXCITERS[exciter];
-  const weak = faults.includes('low-band-weak');
+  const weak = faults.includes('low-band');
   const peakN =
     random.within(habit.peakN) *
     (weak ? LOW_BAND_WEAK.forceShare : 1) *
-    (faults.includes('low-level') ? LOW_LEVEL_SHARE : 1);
+    (faults.includes('noise') ? LOW_LEVEL_SHARE : 1);
   const contactS = weak ? LOW_BAND_WEAK.contactS : random.within(habit.contactS);
   const pulses: Pulse[] = [{ startS, contactS, peakN }];
   if (faults.includes('double-blow')) {
@@ -80,7 +80,7 @@ function planStrike(
   return {
     pulses,
     heightM: weak ? LOW_BAND_WEAK.heightM : habit.heightM,
-    offLineDeg: faults.includes('plane-weak')
+    offLineDeg: faults.includes('weak-plane')
       ? PLANE_WEAK_OFF_LINE_DEG
       : 45 + AIM_SPREAD_DEG * random.normalWithin(2),
     ringDownS: random.within(faults.includes('cut-short') ? cutRingDownS : usualRingDownS),

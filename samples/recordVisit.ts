@@ -21,7 +21,7 @@ export interface MadeRecording {
 }
 
 /** The truth of one strike. */
-export interface StrikeTruth {
+interface StrikeTruth {
   readonly startS: number;
   readonly ringDownS: number;
   readonly peakForceN: number;
@@ -80,7 +80,7 @@ function makeRecording(
   const faults = new Set(strikes.flatMap((strike) => strike.faults));
 
   const movements = strikes.map((strike) => {
-    const pole = strike.faults.includes('disagreement') ? leanLadder(state, struck) : struck;
+    const pole = strike.faults.includes('repeatability') ? leanLadder(state, struck) : struck;
     return simulateStrike(pole, strike, sensorTurnDeg, sampleRateHz, samples);
   });
   const peaks = movements.map((axes) => Math.max(findPeak(axes[0]), findPeak(axes[1])));
@@ -91,7 +91,7 @@ function makeRecording(
   const gains = strikes.map((strike, i) =>
     strike.faults.includes('clipping') && !rangeTooSmall ? (CLIP_TIMES * fullScaleMPerS2) / peaks[i]! : 1,
   );
-  const cornerHz = faults.has('corner-above-mode-1') ? HIGH_CORNER_HZ : CORNER_HZ;
+  const cornerHz = faults.has('corner') ? HIGH_CORNER_HZ : CORNER_HZ;
   const random = createRandomStream(`sensor ${stem}`);
   const keep = (axis: 0 | 1): Float64Array => {
     const sum = new Float64Array(samples);

@@ -3,12 +3,10 @@
  * A road of its own: it shares no code with the program's forward model, so that a test of one by the other means something.
  */
 export { addModalResponse, type Pulse } from './addModalResponse.ts';
-export { computeRootStiffness, type RootStiffness } from './computeRootStiffness.ts';
+export { computeRootStiffness } from './computeRootStiffness.ts';
 export {
   GRAVITY_M_PER_S2,
-  type Mesh,
   type PoleModel,
-  type Root,
   type Section,
   SHEAR_OF_WOOD,
 } from './poleModel.ts';

@@ -25,7 +25,7 @@ interface BeddedRoot {
   readonly reactionModulusPaAt: (depthM: number) => number;
 }
 
-export type Root = SpringRoot | CoupledRoot | BeddedRoot;
+type Root = SpringRoot | CoupledRoot | BeddedRoot;
 
 /** One bending plane of a standing pole. Heights count from the ground line, negative below it. */
 export interface PoleModel {

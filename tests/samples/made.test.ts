@@ -225,7 +225,7 @@ describe('every fault is in the samples', () => {
   });
 
   test('low level: the loudest sample is less than a few times the quiet before the blow', () => {
-    for (const { cut, axes, rate } of strikesWith('low-level')) {
+    for (const { cut, axes, rate } of strikesWith('noise')) {
       const quiet = rms(axes[0]!.subarray(0, Math.floor(0.8 * rate)));
       expect(peakOf(cut[0]!) / quiet).toBeLessThan(60);
     }
@@ -238,7 +238,7 @@ describe('every fault is in the samples', () => {
   });
 
   test('low band not excited: mode 1 does not stand out of the band below mode 2', () => {
-    for (const { cut, truth, rate } of strikesWith('low-band-weak')) {
+    for (const { cut, truth, rate } of strikesWith('low-band')) {
       const frequencyHz = truth.planes[0]!.modes[0]!.frequencyHz;
       const around = [0.5, 0.6, 0.7, 1.3, 1.5, 1.7].map((share) =>
         amplitudeAt(cut[0]!, share * frequencyHz, rate),
@@ -248,7 +248,7 @@ describe('every fault is in the samples', () => {
   });
 
   test('one plane weak: one axis has less than a third of the other', () => {
-    for (const { cut } of strikesWith('plane-weak')) {
+    for (const { cut } of strikesWith('weak-plane')) {
       const [along, across] = cut.map(rms);
       expect(across! / along!).toBeLessThan(1 / 3);
     }
@@ -271,7 +271,7 @@ describe('every fault is in the samples', () => {
   });
 
   test('drift: the quiet before the blow is off zero', () => {
-    for (const { axes, rate } of strikesWith('drift')) {
+    for (const { axes, rate } of strikesWith('offset')) {
       const quiet = axes[0]!.subarray(0, Math.floor(0.8 * rate));
       const mean = quiet.reduce((sum, value) => sum + value, 0) / quiet.length;
       expect(Math.abs(mean)).toBeGreaterThan(20 * rms(quiet.map((value) => value - mean)));
@@ -279,13 +279,13 @@ describe('every fault is in the samples', () => {
   });
 
   test('corner above mode 1: the visit file says so', () => {
-    for (const { entry, truth } of strikesWith('corner-above-mode-1')) {
+    for (const { entry, truth } of strikesWith('corner')) {
       expect(entry.channels[0]!.cornerHz).toBeGreaterThan(truth.planes[0]!.modes[0]!.frequencyHz);
     }
   });
 
   test('disagreement: mode 2 of this strike is more than 2 % off the others', () => {
-    for (const { cut, truth, rate } of strikesWith('disagreement')) {
+    for (const { cut, truth, rate } of strikesWith('repeatability')) {
       const frequencyHz = truth.planes[0]!.modes[1]!.frequencyHz;
       expect(Math.abs(loudestNear(cut[0]!, frequencyHz, rate) / frequencyHz - 1)).toBeGreaterThan(0.02);
     }
