@@ -1,0 +1,72 @@
+import { useEffect, useMemo } from 'react';
+import { ErrorNote, Waiting } from '../parts/index.ts';
+import { useAnswer, useDecisions, useWindow } from '../state/index.ts';
+import type { Bench } from '../types.ts';
+import { BenchHead } from './BenchHead.tsx';
+import { CapacityPanel } from './CapacityPanel.tsx';
+import { NotesPanel } from './NotesPanel.tsx';
+import { PicksPanel } from './PicksPanel.tsx';
+import { pickRows, planesOf } from './pickRows.ts';
+import { RecordingPanel } from './RecordingPanel.tsx';
+import { SpectrumPanel } from './SpectrumPanel.tsx';
+import { StemRootPanel } from './StemRootPanel.tsx';
+import { usePicks } from './usePicks.ts';
+import { useStepBack } from './useStepBack.ts';
+import { useTrial } from './useTrial.ts';
+
+/** The second place: everything about one visit. */
+export function BenchPlace({ visitId }: { visitId: number }) {
+  const stored = useWindow((s) => s.stored);
+  const begin = useDecisions((s) => s.begin);
+  const begun = useDecisions((s) => s.trails[visitId] !== undefined);
+  const { value, failure } = useAnswer('visit.open', { visitId }, stored);
+  useEffect(() => {
+    if (value) begin(visitId, value.decisions);
+  }, [value, visitId, begin]);
+
+  if (failure || !value || !begun) {
+    return (
+      <main className="place">
+        <h1 className="visually-hidden">Bench</h1>
+        {failure ? (
+          <ErrorNote failure={failure} />
+        ) : (
+          <Waiting what="Opening the visit and reading its recordings." />
+        )}
+      </main>
+    );
+  }
+  return <OpenBench bench={value} />;
+}
+
+function OpenBench({ bench }: { bench: Bench }) {
+  const { visitId } = bench;
+  const decisions = useDecisions((s) => s.trails[visitId]!.present);
+  const trial = useTrial(bench, decisions);
+  const { assessment } = trial;
+  const planes = useMemo(() => planesOf(bench, assessment), [bench, assessment]);
+  const rows = useMemo(() => pickRows(planes, assessment, decisions), [planes, assessment, decisions]);
+  const commands = usePicks(visitId, rows);
+  const strikes = assessment?.strikes ?? [];
+  useStepBack(visitId);
+
+  return (
+    <main className="place bench">
+      <BenchHead bench={bench} trial={trial} />
+      <div className="bench-grid">
+        <RecordingPanel bench={bench} strikes={strikes} planes={planes} />
+        <SpectrumPanel
+          visitId={visitId}
+          rows={rows}
+          planes={planes}
+          otherPeaks={assessment?.otherPeaks ?? []}
+          commands={commands}
+        />
+        <PicksPanel rows={rows} commands={commands} waiting={trial.waiting} />
+        <StemRootPanel trial={trial} />
+        <CapacityPanel trial={trial} />
+        <NotesPanel bench={bench} trial={trial} planes={planes} />
+      </div>
+    </main>
+  );
+}

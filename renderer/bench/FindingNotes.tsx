@@ -1,0 +1,69 @@
+import { PlaneMark } from '../parts/index.ts';
+import type { Assessment } from '../types.ts';
+import { formatChance, formatSignificant } from '../words/index.ts';
+import type { Plane } from './pickRows.ts';
+
+const SHOWN_RIVALS = 3;
+
+/** What the program found odd about the pole, and which peaks it took for which modes. */
+export function FindingNotes({ assessment, planes }: { assessment: Assessment; planes: readonly Plane[] }) {
+  const { findings, assignments, modes, strength } = assessment;
+  const [used, ...rivals] = assignments;
+  return (
+    <>
+      {findings.length === 0 && <p>Nothing odd was found. That is no proof of a sound pole.</p>}
+      <ul className="plain-list">
+        {findings.map((finding) => (
+          <li key={finding.id + finding.text}>
+            <strong>{finding.id.replaceAll('-', ' ')}</strong>: {finding.text}
+          </li>
+        ))}
+        {strength?.warnings.map((warning) => (
+          <li key={warning}>
+            <strong>{strength.calibration}</strong>: {warning}
+          </li>
+        ))}
+      </ul>
+      {used && (
+        <>
+          <h3>Which peak is which mode</h3>
+          <ul className="plain-list">
+            <li>
+              In use, probability {formatChance(used.probability)}: <Numbers numbers={used.numbers} />
+            </li>
+            {rivals.slice(0, SHOWN_RIVALS).map((rival) => (
+              <li key={JSON.stringify(rival.numbers)}>
+                Rival, probability {formatChance(rival.probability)}: <Numbers numbers={rival.numbers} />
+              </li>
+            ))}
+            {rivals.length === 0 && <li>No other numbering of the peaks comes near.</li>}
+          </ul>
+        </>
+      )}
+      {modes.some((mode) => mode.reason !== '') && (
+        <>
+          <h3>Why these picks</h3>
+          <ul className="plain-list">
+            {modes
+              .filter((mode) => mode.reason !== '')
+              .map((mode) => (
+                <li key={`${mode.plane}-${mode.number}`}>
+                  <PlaneMark plane={planes.findIndex((p) => p.plane === mode.plane)} number={mode.number} />{' '}
+                  {formatSignificant(mode.frequencyHz.value, 4)} Hz: {mode.reason}
+                </li>
+              ))}
+          </ul>
+        </>
+      )}
+    </>
+  );
+}
+
+function Numbers({ numbers }: { numbers: Assessment['assignments'][number]['numbers'] }) {
+  return numbers
+    .map(
+      ({ frequencyHz, number }) =>
+        `${formatSignificant(frequencyHz)} Hz ${number === null ? 'no mode' : `mode ${number}`}`,
+    )
+    .join(', ');
+}

@@ -1,0 +1,83 @@
+import type { Assessment, Bench } from '../types.ts';
+import { formatChance, formatEstimate, formatSignificant } from '../words/index.ts';
+
+const PA_PER_GPA = 1e9;
+const PA_PER_MPA = 1e6;
+const NM_PER_KNM = 1e3;
+
+/** Which model of the root was used and why, what went in as prior knowledge, and what came out beside the result. */
+export function ModelNotes({ assessment, visit }: { assessment: Assessment; visit: Bench['visit'] }) {
+  const { stem, root, strength, provenance } = assessment;
+  const { measured } = visit;
+  const lines: [string, string][] = [];
+  if (root) {
+    lines.push(['Root model', `${root.model}: ${root.chosenBecause}`]);
+    lines.push([
+      'Rotational stiffness',
+      formatEstimate(root.rotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM),
+    ]);
+    if (root.expectedRotationalStiffnessNmPerRad) {
+      lines.push([
+        'Expected from soil and depth',
+        formatEstimate(root.expectedRotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM),
+      ]);
+    }
+    if (root.softRootChance !== null) {
+      lines.push([
+        'Chance that the root is softer than its soil explains',
+        formatChance(root.softRootChance),
+      ]);
+    }
+    if (root.settingDepthM) lines.push(['Setting depth', formatEstimate(root.settingDepthM, 'm')]);
+    if (root.soilModulus) {
+      lines.push([
+        'Soil modulus',
+        formatEstimate(root.soilModulus, root.soilModulus.unit === 'N/m3' ? 'MN/m³' : 'MN/m²', PA_PER_MPA),
+      ]);
+    }
+  }
+  if (stem) {
+    lines.push(['E before recording', formatEstimate(stem.priorModulusPa, 'GPa', PA_PER_GPA)]);
+    lines.push(['Density', formatEstimate(stem.densityKgPerM3, 'kg/m³')]);
+  }
+  if (strength) {
+    lines.push(['Calibration', strength.calibration]);
+    lines.push(['Modulus of rupture', formatEstimate(strength.modulusOfRupturePa, 'MPa', PA_PER_MPA)]);
+  }
+  lines.push([
+    'Circumferences',
+    measured.circumferences
+      .map((c) => `${formatSignificant(c.circumferenceM)} m at ${formatSignificant(c.heightM)} m`)
+      .join(', '),
+  ]);
+  lines.push(['Soil', measured.soil.replaceAll('-', ' ')]);
+  lines.push([
+    'Cables',
+    measured.cables
+      .map(
+        (c) =>
+          `${c.count} ${c.kind} at ${formatSignificant(c.heightM)} m towards ${Math.round(c.azimuthDeg)}°`,
+      )
+      .join(', ') || 'none recorded',
+  ]);
+  lines.push([
+    'Attachments',
+    measured.attachments
+      .map(
+        (a) => `${a.kind ?? 'mass'} ${formatSignificant(a.massKg)} kg at ${formatSignificant(a.heightM)} m`,
+      )
+      .join(', ') || 'none recorded',
+  ]);
+  lines.push(['Program', `${provenance.program}, seed ${provenance.seed}`]);
+  lines.push(['Inputs, SHA-256', provenance.inputsSha256]);
+  return (
+    <dl className="facts">
+      {lines.map(([term, words]) => (
+        <div key={term}>
+          <dt>{term}</dt>
+          <dd>{words}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}

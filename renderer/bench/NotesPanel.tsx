@@ -1,0 +1,98 @@
+import { Tabs } from '@mantine/core';
+import { useMediaQuery } from '@mantine/hooks';
+import type { ReactNode } from 'react';
+import type { Assessment, Bench } from '../types.ts';
+import { FindingNotes } from './FindingNotes.tsx';
+import { ModelNotes } from './ModelNotes.tsx';
+import type { Plane } from './pickRows.ts';
+import { RulingNotes } from './RulingNotes.tsx';
+import { StrikeNotes } from './StrikeNotes.tsx';
+import type { Trial } from './useTrial.ts';
+
+/** As in window.css: from here on the notes have a column of their own. */
+const WIDE = '(min-width: 1700px)';
+
+type Note = { id: string; title: string; count: string; body: ReactNode };
+
+/** What is said in words about the visit: all of it at once where there is room, else one subject at a time. */
+export function NotesPanel({
+  bench,
+  trial,
+  planes,
+}: {
+  bench: Bench;
+  trial: Trial;
+  planes: readonly Plane[];
+}) {
+  const wide = useMediaQuery(WIDE, undefined, { getInitialValueInEffect: false });
+  const { assessment } = trial;
+  const notes: Note[] = [
+    {
+      id: 'findings',
+      title: 'Findings',
+      count: assessment ? ` (${assessment.findings.length})` : '',
+      body: assessment && <FindingNotes assessment={assessment} planes={planes} />,
+    },
+    {
+      id: 'strikes',
+      title: 'Strikes',
+      count: assessment ? ` (${countOdd(assessment)} to heed)` : '',
+      body: assessment && <StrikeNotes assessment={assessment} />,
+    },
+    {
+      id: 'model',
+      title: 'Model and priors',
+      count: '',
+      body: assessment && <ModelNotes assessment={assessment} visit={bench.visit} />,
+    },
+    {
+      id: 'rulings',
+      title: 'Rulings',
+      count: ` (${bench.rulings.length})`,
+      body: <RulingNotes visitId={bench.visitId} rulings={bench.rulings} />,
+    },
+  ];
+  if (wide) {
+    return (
+      <div className="notes-stack area-notes">
+        {notes.map((note) => (
+          <section key={note.id} className="panel" aria-labelledby={`note-${note.id}`}>
+            <header className="panel-head">
+              <h2 id={`note-${note.id}`}>
+                {note.title}
+                {note.count}
+              </h2>
+            </header>
+            {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolled region must be reachable by keyboard. */}
+            <div className="panel-body notes-body" tabIndex={0} role="region" aria-label={note.title}>
+              {note.body}
+            </div>
+          </section>
+        ))}
+      </div>
+    );
+  }
+  return (
+    <section className="panel area-notes" aria-label="Notes">
+      <Tabs defaultValue="findings" className="notes-tabs" keepMounted={false}>
+        <Tabs.List>
+          {notes.map((note) => (
+            <Tabs.Tab key={note.id} value={note.id}>
+              {note.title}
+              {note.count}
+            </Tabs.Tab>
+          ))}
+        </Tabs.List>
+        {notes.map((note) => (
+          <Tabs.Panel key={note.id} value={note.id} className="notes-body" tabIndex={0}>
+            {note.body}
+          </Tabs.Panel>
+        ))}
+      </Tabs>
+    </section>
+  );
+}
+
+function countOdd({ strikes }: Assessment): number {
+  return strikes.filter((strike) => strike.verdict !== 'use').length;
+}

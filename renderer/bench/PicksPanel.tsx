@@ -1,0 +1,165 @@
+import { ActionIcon } from '@mantine/core';
+import { IconArrowBackUp, IconCheck, IconPlus, IconX } from '@tabler/icons-react';
+import { Panel, PlaneMark } from '../parts/index.ts';
+import { useWindow } from '../state/index.ts';
+import { formatSignificant, nameAzimuth } from '../words/index.ts';
+import { NumberField } from './NumberField.tsx';
+import { MODE_NUMBERS, type PickRow } from './pickRows.ts';
+import type { PickCommands } from './usePicks.ts';
+
+const STATE_WORDS: Record<PickRow['state'], string> = {
+  none: 'no pick',
+  proposed: 'proposed',
+  confirmed: 'by analyst',
+  rejected: 'rejected',
+};
+
+const FREQUENCY_DIGITS = 4;
+
+type PicksPanelProps = { rows: readonly PickRow[]; commands: PickCommands; waiting: boolean };
+
+/** Every pick as a row: measured, predicted, and all that can be done to it by keyboard or a typed number. */
+export function PicksPanel({ rows, commands, waiting }: PicksPanelProps) {
+  return (
+    <Panel title="Mode picks" area="picks" remark={waiting ? 'fitting stem and root anew' : undefined}>
+      <table className="picks-table">
+        <thead>
+          <tr>
+            <th scope="col">Plane</th>
+            <th scope="col">Mode</th>
+            <th scope="col">Measured, Hz</th>
+            <th scope="col" className="is-number">
+              ± sd
+            </th>
+            <th scope="col" className="is-number">
+              Predicted
+            </th>
+            <th scope="col" className="is-number" title="Measured less predicted, in standard deviations">
+              Off by, sd
+            </th>
+            <th scope="col" className="is-number">
+              Damping
+            </th>
+            <th scope="col">State</th>
+            <th scope="col">
+              <span className="visually-hidden">Commands</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <PickTableRow key={`${row.plane}-${row.number}`} row={row} commands={commands} />
+          ))}
+        </tbody>
+      </table>
+    </Panel>
+  );
+}
+
+function PickTableRow({ row, commands }: { row: PickRow; commands: PickCommands }) {
+  const placing = useWindow((s) => s.bench.placing);
+  const look = useWindow((s) => s.look);
+  const name = `mode ${row.number} of ${nameAzimuth(row.azimuthDeg)}`;
+  const isPlacing = placing?.plane === row.plane && placing.number === row.number;
+  return (
+    <tr className={`is-${row.state}`} title={row.reason}>
+      <th scope="row">
+        <PlaneMark plane={row.plane} hollow={row.state !== 'confirmed'} size={13} />{' '}
+        {Math.round(row.azimuthDeg)}°
+      </th>
+      <td>
+        <select
+          className="mode-select"
+          aria-label={`Number of ${name}`}
+          value={row.number}
+          disabled={row.frequencyHz === null}
+          onChange={(event) => commands.renumber(row, Number(event.currentTarget.value))}
+        >
+          {MODE_NUMBERS.map((number) => (
+            <option key={number} value={number}>
+              {number}
+            </option>
+          ))}
+        </select>
+      </td>
+      <td>
+        <NumberField
+          label={`Frequency of ${name}, Hz`}
+          value={row.frequencyHz === null ? '' : formatSignificant(row.frequencyHz, FREQUENCY_DIGITS)}
+          placeholder="type Hz"
+          onCommit={(value) => {
+            if (value > 0) commands.place(row, value);
+          }}
+        />
+      </td>
+      <td className="is-number">{orNothing(row.sdHz, 2)}</td>
+      <td className="is-number">{orNothing(row.predictedHz, FREQUENCY_DIGITS)}</td>
+      <td className="is-number">{row.residual === null ? '' : signed(row.residual)}</td>
+      <td className="is-number">
+        {row.dampingRatio === null ? '' : `${(row.dampingRatio * 100).toFixed(1)} %`}
+      </td>
+      <td>{isPlacing ? 'click spectrum' : STATE_WORDS[row.state]}</td>
+      <td className="pick-commands">
+        {row.frequencyHz === null ? (
+          <Command
+            label={isPlacing ? `Stop adding ${name}` : `Add ${name} in the spectrum`}
+            onClick={() => look({ placing: isPlacing ? null : { plane: row.plane, number: row.number } })}
+          >
+            {isPlacing ? <IconX size={15} /> : <IconPlus size={15} />}
+          </Command>
+        ) : (
+          <Command
+            label={`Confirm ${name}`}
+            disabled={row.state === 'confirmed'}
+            onClick={() => commands.confirm(row)}
+          >
+            <IconCheck size={15} />
+          </Command>
+        )}
+        <Command
+          label={`Reject ${name}`}
+          disabled={row.state === 'rejected' || row.state === 'none'}
+          onClick={() => commands.reject(row)}
+        >
+          <IconX size={15} />
+        </Command>
+        <Command
+          label={`Leave ${name} to the program`}
+          disabled={row.state === 'proposed' || row.state === 'none'}
+          onClick={() => commands.release(row)}
+        >
+          <IconArrowBackUp size={15} />
+        </Command>
+      </td>
+    </tr>
+  );
+}
+
+function Command(props: {
+  label: string;
+  disabled?: boolean;
+  onClick: () => void;
+  children: React.ReactNode;
+}) {
+  return (
+    <ActionIcon
+      variant="subtle"
+      color="gray"
+      size={24}
+      aria-label={props.label}
+      title={props.label}
+      disabled={props.disabled ?? false}
+      onClick={props.onClick}
+    >
+      {props.children}
+    </ActionIcon>
+  );
+}
+
+function orNothing(value: number | null, digits: number): string {
+  return value === null ? '' : formatSignificant(value, digits);
+}
+
+function signed(value: number): string {
+  return `${value < 0 ? '−' : '+'}${Math.abs(value).toFixed(1)}`;
+}

@@ -1,0 +1,59 @@
+import { VerdictMark } from '../parts/index.ts';
+import type { Assessment, Check } from '../types.ts';
+import { formatSignificant } from '../words/index.ts';
+
+/** Each strike's verdict, and in words what its checks say and what to do next time. */
+export function StrikeNotes({ assessment }: { assessment: Assessment }) {
+  const { strikes, recordingChecks } = assessment;
+  return (
+    <>
+      {strikes.length === 0 && <p>No strike was found in these recordings.</p>}
+      {strikes.map((strike) => (
+        <section key={`${strike.recording}-${strike.startS}`} className="strike-note">
+          <h3>
+            {strike.recording} at {strike.startS.toFixed(2)} s, {strike.exciter}:{' '}
+            <VerdictMark verdict={strike.verdict} />
+          </h3>
+          <CheckList checks={strike.checks} />
+        </section>
+      ))}
+      {recordingChecks.length > 0 && (
+        <section className="strike-note">
+          <h3>Between strikes</h3>
+          <CheckList checks={recordingChecks} />
+        </section>
+      )}
+    </>
+  );
+}
+
+function CheckList({ checks }: { checks: readonly Check[] }) {
+  const odd = checks.filter((check) => check.verdict !== 'use');
+  const good = checks.filter((check) => check.verdict === 'use');
+  return (
+    <ul className="plain-list">
+      {odd.map((check) => (
+        <li key={check.id}>
+          <VerdictMark verdict={check.verdict} /> <strong>{check.id.replaceAll('-', ' ')}</strong>:{' '}
+          {check.text} {check.advice} <span className="quiet">{figures(check)}</span>
+        </li>
+      ))}
+      {good.length > 0 && (
+        <li className="quiet">
+          {odd.length === 0 ? 'All in order: ' : 'In order: '}
+          {good.map((check) => `${check.id.replaceAll('-', ' ')}${figureOf(check)}`).join(', ')}.
+        </li>
+      )}
+    </ul>
+  );
+}
+
+function figureOf({ value, unit }: Check): string {
+  return value === null ? '' : ` (${formatSignificant(value)}${unit ? ` ${unit}` : ''})`;
+}
+
+function figures({ value, limit, unit }: Check): string {
+  if (value === null) return '';
+  const against = limit === null ? '' : `, limit ${formatSignificant(limit)}`;
+  return `Measured ${formatSignificant(value)}${against} ${unit}.`;
+}

@@ -1,0 +1,24 @@
+import { useEffect } from 'react';
+import { useDecisions, useWindow } from '../state/index.ts';
+
+const TEXT_FIELDS = 'input, textarea, select, [contenteditable]';
+
+/** Undo and redo of decisions by keyboard, outside of text fields, which undo their own typing; Escape stops placing. */
+export function useStepBack(visitId: number): void {
+  useEffect(() => {
+    const press = (event: KeyboardEvent) => {
+      if (event.key === 'Escape') useWindow.getState().look({ placing: null });
+      if (!(event.ctrlKey || event.metaKey)) return;
+      if (event.target instanceof Element && event.target.matches(TEXT_FIELDS)) return;
+      const key = event.key.toLowerCase();
+      const { undo, redo } = useDecisions.getState();
+      if (key === 'z' && event.shiftKey) redo(visitId);
+      else if (key === 'z') undo(visitId);
+      else if (key === 'y') redo(visitId);
+      else return;
+      event.preventDefault();
+    };
+    window.addEventListener('keydown', press);
+    return () => window.removeEventListener('keydown', press);
+  }, [visitId]);
+}

@@ -1,0 +1,51 @@
+import type { CallAnswer, CallName, CallRequest } from '../core/workspace/contract.ts';
+
+/**
+ * The window's one way out: every call of the contract, through the shell's bridge where the window runs in the
+ * desktop shell, else by HTTP to the loopback host that served the page.
+ */
+type Bridge = { call(name: CallName, request: unknown): Promise<unknown> };
+
+declare global {
+  interface Window {
+    stemroot?: Bridge;
+  }
+}
+
+const TOKEN_KEY = 'stemroot.token';
+const TOKEN_IN_ADDRESS = /^#token=([\w-]+)$/;
+
+/** The host's secret, handed over once in the address and kept for this tab; it leaves the address at once. */
+function takeToken(): string {
+  const given = TOKEN_IN_ADDRESS.exec(location.hash)?.[1];
+  if (given !== undefined) {
+    sessionStorage.setItem(TOKEN_KEY, given);
+    history.replaceState(null, '', location.pathname + location.search);
+  }
+  return sessionStorage.getItem(TOKEN_KEY) ?? '';
+}
+
+const token = takeToken();
+
+/**
+ * Makes one call. Never rejects: what goes wrong on the way comes back as a failed answer, so that every
+ * screen shows errors in one manner.
+ */
+export async function callHost<N extends CallName>(name: N, request: CallRequest<N>): Promise<CallAnswer<N>> {
+  try {
+    if (window.stemroot) return (await window.stemroot.call(name, request)) as CallAnswer<N>;
+    const response = await fetch(`/call/${name}`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json', 'x-stemroot-token': token },
+      body: JSON.stringify(request),
+    });
+    return (await response.json()) as CallAnswer<N>;
+  } catch (error) {
+    return {
+      ok: false,
+      code: 'window.unreachable',
+      message: `The program behind this window did not answer ${name}: ${(error as Error).message}`,
+      hint: 'Start Stemroot again and open the address that it prints. What was stored is kept.',
+    };
+  }
+}

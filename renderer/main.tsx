@@ -1,0 +1,15 @@
+import '@mantine/core/styles.css';
+import './window.css';
+import { MantineProvider } from '@mantine/core';
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import { App } from './App.tsx';
+import { cssVariables, theme } from './theme.ts';
+
+createRoot(document.getElementById('window')!).render(
+  <StrictMode>
+    <MantineProvider theme={theme} cssVariablesResolver={cssVariables} defaultColorScheme="auto">
+      <App />
+    </MantineProvider>
+  </StrictMode>,
+);

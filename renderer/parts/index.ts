@@ -1,0 +1,11 @@
+/*
+ * Parts that every place uses: panels, words while waiting, errors in words, a table behind each plot, marks of
+ * shape for planes and verdicts.
+ */
+export { DataTable, type DataTableContent } from './DataTable.tsx';
+export { ErrorNote } from './ErrorNote.tsx';
+export { Panel } from './Panel.tsx';
+export { PlaneMark } from './PlaneMark.tsx';
+export { usePalette } from './usePalette.ts';
+export { VerdictMark } from './VerdictMark.tsx';
+export { Waiting } from './Waiting.tsx';

@@ -1,0 +1,7 @@
+/*
+ * Plots: thin dress over Plotly. They take plain arrays and callbacks and analyse nothing; margins are fixed, so
+ * that a place in the data and a place on screen follow from each other without asking the plot.
+ */
+export { Figure, type FigureProps } from './Figure.tsx';
+export { type Frame, pixelOf, valueAt } from './frame.ts';
+export { axisStyle, baseLayout } from './style.ts';

@@ -1,0 +1,144 @@
+import { create } from 'zustand';
+import type { PickDecision } from '../types.ts';
+
+/** Decisions on the picks of one visit with what was undone and can be redone. */
+export type Trail = {
+  past: readonly (readonly PickDecision[])[];
+  present: readonly PickDecision[];
+  future: readonly (readonly PickDecision[])[];
+  /** Changes with the same key as the last one replace it: one drag is one step back. */
+  lastKey: string | null;
+};
+
+export type SortKey =
+  | 'need'
+  | 'pole'
+  | 'date'
+  | 'verdict'
+  | 'f1'
+  | 'f2'
+  | 'f3'
+  | 'modulus'
+  | 'fixity'
+  | 'capacity'
+  | 'requirement'
+  | 'chance'
+  | 'ruling';
+
+export type Range = readonly [number, number];
+
+/** A pick that waits for the analyst to show where it is. */
+export type Placing = { plane: number; number: number };
+
+export type BenchView = {
+  recording: number;
+  /** Among the strikes of the recording; null: all of it. */
+  strike: number | null;
+  spectrumKind: 'amplitude' | 'psd';
+  logarithmic: boolean;
+  spectrogramChannel: number;
+  /** null: all of it. */
+  timeRangeS: Range | null;
+  frequencyRangeHz: Range;
+  placing: Placing | null;
+};
+
+/** Three bending modes of nearly every pole lie below this. */
+const FIRST_FREQUENCY_RANGE_HZ: Range = [0, 50];
+
+const firstView: BenchView = {
+  recording: 0,
+  strike: 0,
+  spectrumKind: 'amplitude',
+  logarithmic: true,
+  spectrogramChannel: 0,
+  timeRangeS: null,
+  frequencyRangeHz: FIRST_FREQUENCY_RANGE_HZ,
+  placing: null,
+};
+
+type WindowChoices = {
+  /** null: the register. */
+  visitId: number | null;
+  search: string;
+  sort: { key: SortKey; descending: boolean };
+  bench: BenchView;
+  importing: boolean;
+  /** Counts what was stored from this window, so that lists ask again. */
+  stored: number;
+  openVisit(visitId: number): void;
+  openRegister(): void;
+  setSearch(search: string): void;
+  sortBy(key: SortKey): void;
+  look(change: Partial<BenchView>): void;
+  setImporting(importing: boolean): void;
+  noteStored(): void;
+};
+
+export const useWindow = create<WindowChoices>()((set) => ({
+  visitId: null,
+  search: '',
+  sort: { key: 'need', descending: true },
+  bench: firstView,
+  importing: false,
+  stored: 0,
+  openVisit: (visitId) => set({ visitId, bench: firstView }),
+  openRegister: () => set({ visitId: null }),
+  setSearch: (search) => set({ search }),
+  sortBy: (key) =>
+    set(({ sort }) => ({ sort: { key, descending: sort.key === key ? !sort.descending : key === 'need' } })),
+  look: (change) => set(({ bench }) => ({ bench: { ...bench, ...change } })),
+  setImporting: (importing) => set({ importing }),
+  noteStored: () => set(({ stored }) => ({ stored: stored + 1 })),
+}));
+
+type DecisionChoices = {
+  /** By visit, so that going back to the register loses nothing. */
+  trails: Readonly<Record<number, Trail>>;
+  /** Starts the trail of a visit at the decisions that were stored with it; keeps one that exists. */
+  begin(visitId: number, stored: readonly PickDecision[]): void;
+  change(visitId: number, next: readonly PickDecision[], key?: string): void;
+  undo(visitId: number): void;
+  redo(visitId: number): void;
+};
+
+export const useDecisions = create<DecisionChoices>()((set) => {
+  const update = (visitId: number, step: (trail: Trail) => Trail) =>
+    set(({ trails }) => {
+      const trail = trails[visitId];
+      return trail ? { trails: { ...trails, [visitId]: step(trail) } } : {};
+    });
+  return {
+    trails: {},
+    begin: (visitId, stored) =>
+      set(({ trails }) =>
+        trails[visitId]
+          ? {}
+          : { trails: { ...trails, [visitId]: { past: [], present: stored, future: [], lastKey: null } } },
+      ),
+    change: (visitId, next, key) =>
+      update(visitId, (trail) => ({
+        past: key !== undefined && key === trail.lastKey ? trail.past : [...trail.past, trail.present],
+        present: next,
+        future: [],
+        lastKey: key ?? null,
+      })),
+    undo: (visitId) =>
+      update(visitId, (trail) => {
+        const previous = trail.past.at(-1);
+        if (!previous) return trail;
+        return {
+          past: trail.past.slice(0, -1),
+          present: previous,
+          future: [trail.present, ...trail.future],
+          lastKey: null,
+        };
+      }),
+    redo: (visitId) =>
+      update(visitId, (trail) => {
+        const [next, ...future] = trail.future;
+        if (!next) return trail;
+        return { past: [...trail.past, trail.present], present: next, future, lastKey: null };
+      }),
+  };
+});
