@@ -1,32 +1,389 @@
-import type { Assessment, PickDecision, StemRootPicture } from './assessment.ts';
-import type { VisitFile } from './recording/visitFile.ts';
+import { createHash } from 'node:crypto';
+import type { AssessedMode, Assessment, PickDecision, StemRootPicture } from './assessment.ts';
+import { CAUTIONS } from './cautions.ts';
+import { InputError } from './errors.ts';
+import { listFindings } from './findings.ts';
+import {
+  assignModes,
+  describePole,
+  type FrequencyTable,
+  fitStemAndRoot,
+  pictureStemRoot,
+  type StemRootPosterior,
+  type StemRootSummary,
+  summarisePosterior,
+  tabulateFrequencies,
+} from './inference/index.ts';
+import { identifyModes, type ModeCandidate, refineMode, type StrikeSegment } from './modal/index.ts';
+import { PROGRAM } from './program.ts';
+import {
+  type CalibratedRecording,
+  calibrateChannels,
+  type RecordingEntry,
+  readRecording,
+  type VisitFile,
+} from './recording/index.ts';
+import { roundNumbers } from './roundNumbers.ts';
+import { judgeVisit, type StrikeJudgement, type VisitJudgement } from './signal/index.ts';
+import {
+  calibrationLabel,
+  compareWithRequirement,
+  findRequiredModulus,
+  handbookCalibration,
+  predictCapacity,
+  type RequiredMoment,
+  requirementFromClass,
+} from './strength/index.ts';
 
 /** A visit with the bytes of its recordings, by file name. */
 export type VisitInput = {
-  visitName: string;
-  visit: VisitFile;
-  recordings: ReadonlyMap<string, Uint8Array>;
+  readonly visitName: string;
+  readonly visit: VisitFile;
+  readonly recordings: ReadonlyMap<string, Uint8Array>;
 };
 
-export type AssessmentOutcome = { assessment: Assessment; picture: StemRootPicture | null };
+export type AssessmentOutcome = { readonly assessment: Assessment; readonly picture: StemRootPicture | null };
 
-/** What the recordings say before any analyst's decision: strikes, checks, mode candidates. Kept while picks change. */
-export type AnalysedVisit = { input: VisitInput };
+/** What a visit says before any analyst's decision: strikes, mode candidates, the pole's frequencies. Kept while picks change. */
+export type AnalysedVisit = {
+  readonly input: VisitInput;
+  readonly recordings: readonly CalibratedRecording[];
+  readonly judgement: VisitJudgement;
+  readonly segments: readonly StrikeSegment[];
+  readonly azimuthsDeg: readonly number[];
+  readonly candidates: readonly ModeCandidate[];
+  readonly table: FrequencyTable;
+};
 
-/** Reads and analyses the recordings of a visit: the slow half of the chain. */
-export function analyseVisit(_input: VisitInput): AnalysedVisit {
-  throw new Error('not built yet');
-}
+/** A pick on its way to the fit. */
+type ProposedPick = { candidate: ModeCandidate; fixedNumber: number | null };
 
-/** Fits stem and root to the modes, with the analyst's decisions, and concludes on strength: the quick half. */
-export function concludeVisit(
-  _analysed: AnalysedVisit,
-  _decisions: readonly PickDecision[],
-): AssessmentOutcome {
-  throw new Error('not built yet');
-}
+/** The chain uses no random numbers; the seed is kept with the result for the day that a step does. */
+const SEED = 1;
+/** Free decay starts behind the contact: 5 ms by hammer, up to 40 ms by hand (common practice, no source). */
+const CONTACT_S = { hammer: 0.01, hand: 0.05, unknown: 0.05 } as const;
+/** A decision this near to a candidate, in ln f, is about it. */
+const SAME_PEAK_LOG_DISTANCE = 0.015;
+/** Which peak is which mode must be this sure for a strength to be given (ours). */
+const LEAST_ASSIGNMENT_PROBABILITY = 0.6;
+const MOST_RIVALS = 3;
+/** Numbers in results: beyond any measurement, short enough to read. */
+const RESULT_DIGITS = 7;
 
 /** The whole chain over one visit. */
 export function assessVisit(input: VisitInput, decisions: readonly PickDecision[] = []): AssessmentOutcome {
   return concludeVisit(analyseVisit(input), decisions);
+}
+
+/**
+ * Reads and analyses the recordings of a visit: the slow half of the chain.
+ * @throws InputError, FormatError of the reading rooms; InputError `visit.recording` for a file that is not there
+ */
+export function analyseVisit(input: VisitInput): AnalysedVisit {
+  const recordings = input.visit.recordings.map((entry) => readEntry(input, entry));
+  const judgement = judgeVisit(recordings);
+  const segments = recordings.flatMap((recording, r) =>
+    judgement.recordings[r]!.strikes.flatMap((strike, index) =>
+      strike.verdict === 'repeat' ? [] : (cutRingDown(recording, strike, index) ?? []),
+    ),
+  );
+  const azimuthsDeg = recordings[0]!.channels.map((channel) => channel.azimuthDeg);
+  return {
+    input,
+    recordings,
+    judgement,
+    segments,
+    azimuthsDeg,
+    candidates: identifyModes(segments),
+    table: tabulateFrequencies(describePole(input.visit), azimuthsDeg),
+  };
+}
+
+/** Fits stem and root to the modes, with the analyst's decisions, and concludes on strength: the quick half. */
+export function concludeVisit(
+  analysed: AnalysedVisit,
+  decisions: readonly PickDecision[],
+): AssessmentOutcome {
+  const { input, table } = analysed;
+  const proposed = applyDecisions(analysed, decisions);
+  const assignments = assignModes(
+    table,
+    proposed.map(({ candidate, fixedNumber }) => ({
+      plane: candidate.plane,
+      frequencyHz: candidate.frequencyHz.value,
+      sdHz: candidate.frequencyHz.sd,
+      fixedNumber,
+    })),
+  );
+  const numbers = assignments[0]?.numbers ?? [];
+  const isRejected = (plane: number, number: number | null) =>
+    decisions.some((d) => d.plane === plane && d.number === number && d.frequencyHz === null);
+  const used = proposed
+    .map((pick, i) => ({ ...pick, number: numbers[i] ?? null }))
+    .filter((pick): pick is ProposedPick & { number: number } => pick.number !== null)
+    .filter(({ candidate, number }) => !isRejected(candidate.plane, number))
+    .sort((a, b) => a.candidate.plane - b.candidate.plane || a.number - b.number);
+
+  const posterior = fitStemAndRoot(
+    table,
+    used.map(({ candidate, number }) => ({
+      plane: candidate.plane,
+      number,
+      frequencyHz: candidate.frequencyHz.value,
+      sdHz: candidate.frequencyHz.sd,
+    })),
+  );
+  const fitted = used.length > 0 ? summarisePosterior(posterior) : null;
+  const withheldBecause = findReasonToWithhold(
+    analysed,
+    used.length,
+    fitted,
+    assignments[0]?.probability ?? 0,
+  );
+  const { strength, requirement, requiredModulusPa } = concludeOnStrength(
+    input.visit,
+    table,
+    withheldBecause === null ? fitted : null,
+  );
+  const strikes = listStrikes(analysed);
+  const modes = used.map((pick, i) => describeUsedMode(pick, posterior, i));
+  const root = fitted && describeRoot(table, fitted, input.visit.measured.soil);
+  const usedCandidates = new Set(used.map(({ candidate }) => candidate));
+
+  const assessment: Assessment = {
+    visit: input.visitName,
+    poleId: input.visit.pole.id,
+    verdict: withheldBecause === null ? 'assessed' : 'withheld',
+    withheldBecause,
+    strikes,
+    recordingChecks: analysed.judgement.repeatability.map(({ check }) => check),
+    modes,
+    otherPeaks: analysed.candidates
+      .filter((candidate) => !usedCandidates.has(candidate))
+      .map((candidate) => ({
+        plane: candidate.plane,
+        azimuthDeg: candidate.azimuthDeg,
+        frequencyHz: candidate.frequencyHz.value,
+        prominenceDb: candidate.prominenceDb,
+        reason: candidate.accepted
+          ? 'No bending mode of this pole comes to lie here, or an analyst refused it.'
+          : candidate.reason,
+      })),
+    assignments: assignments.slice(0, MOST_RIVALS).map(({ probability, numbers: given }) => ({
+      probability,
+      numbers: proposed.map(({ candidate }, i) => ({
+        plane: candidate.plane,
+        frequencyHz: candidate.frequencyHz.value,
+        number: given[i] ?? null,
+      })),
+    })),
+    stem: fitted && {
+      modulusPa: fitted.modulusPa,
+      densityKgPerM3: fitted.densityKgPerM3,
+      priorModulusPa: fitted.priorModulusPa,
+    },
+    root,
+    identifiability: fitted?.identifiability ?? null,
+    strength,
+    requirement,
+    findings: listFindings({
+      visit: input.visit,
+      table,
+      strikes,
+      modes,
+      posterior: used.length > 0 ? posterior : null,
+      root,
+      rivalProbability: assignments[1]?.probability ?? 0,
+      identifiability: fitted?.identifiability ?? null,
+    }),
+    cautions: [...CAUTIONS],
+    provenance: { program: PROGRAM, inputsSha256: hashInputs(input, decisions), seed: SEED },
+  };
+  const picture = fitted && pictureStemRoot(posterior, fitted, requiredModulusPa);
+  return { assessment: roundNumbers(assessment, RESULT_DIGITS), picture };
+}
+
+function readEntry(input: VisitInput, entry: RecordingEntry): CalibratedRecording {
+  const bytes = input.recordings.get(entry.file);
+  if (!bytes) {
+    throw new InputError(
+      'visit.recording',
+      `${input.visitName}, field recordings.file: "${entry.file}" is not there.`,
+      'Put the recording into the folder of the visit file, or correct its name.',
+    );
+  }
+  return calibrateChannels(readRecording(bytes, entry.file), entry, entry.file);
+}
+
+/** The free decay of a strike as the identification takes it; null where none is left behind the contact. */
+function cutRingDown(
+  recording: CalibratedRecording,
+  { strike }: StrikeJudgement,
+  strikeIndex: number,
+): StrikeSegment | null {
+  const start = strike.startIndex + Math.round(CONTACT_S[recording.exciter] * recording.sampleRateHz);
+  const FEWEST_SAMPLES = 256;
+  if (strike.endIndex - start < FEWEST_SAMPLES) return null;
+  const corners = recording.channels.flatMap((channel) => channel.cornerHz ?? []);
+  return {
+    recording: recording.fileName,
+    strikeIndex,
+    sampleRateHz: recording.sampleRateHz,
+    channels: recording.channels.map((channel) => channel.samplesMPerS2.subarray(start, strike.endIndex)),
+    azimuthsDeg: recording.channels.map((channel) => channel.azimuthDeg),
+    noiseRms: [...strike.noiseRms],
+    cornerHz: corners.length > 0 ? Math.max(...corners) : null,
+    exciter: recording.exciter,
+  };
+}
+
+/** Accepted candidates, with those replaced that an analyst set at a frequency and number of his own. */
+function applyDecisions(analysed: AnalysedVisit, decisions: readonly PickDecision[]): ProposedPick[] {
+  const set = decisions.flatMap(({ plane, number, frequencyHz }): ProposedPick[] => {
+    if (frequencyHz === null || analysed.segments.length === 0) return [];
+    return [{ candidate: refineMode(analysed.segments, plane, frequencyHz), fixedNumber: number }];
+  });
+  const isReplaced = (candidate: ModeCandidate) =>
+    set.some(
+      (pick) =>
+        pick.candidate.plane === candidate.plane &&
+        Math.abs(Math.log(pick.candidate.frequencyHz.value / candidate.frequencyHz.value)) <
+          SAME_PEAK_LOG_DISTANCE,
+    );
+  const kept = analysed.candidates
+    .filter((candidate) => candidate.accepted && !isReplaced(candidate))
+    .map((candidate): ProposedPick => ({ candidate, fixedNumber: null }));
+  return [...kept, ...set];
+}
+
+function findReasonToWithhold(
+  analysed: AnalysedVisit,
+  picks: number,
+  fitted: StemRootSummary | null,
+  assignmentProbability: number,
+): string | null {
+  const found = analysed.judgement.recordings.reduce((sum, { strikes }) => sum + strikes.length, 0);
+  if (found === 0) return 'No strike was found in the recordings.';
+  if (analysed.segments.length === 0) return `None of the ${found} strikes can be used; see their checks.`;
+  if (picks === 0 || fitted === null) return 'No bending mode of the pole stands out of the strikes.';
+  if (assignmentProbability < LEAST_ASSIGNMENT_PROBABILITY) {
+    return `Which peak is which mode is not settled: the best reading has a chance of ${Math.round(100 * assignmentProbability)} %.`;
+  }
+  if (fitted.identifiability.verdict === 'not separated') {
+    return `The modes at hand cannot separate stem from root. ${fitted.identifiability.advice}`;
+  }
+  return null;
+}
+
+function concludeOnStrength(visit: VisitFile, table: FrequencyTable, fitted: StemRootSummary | null) {
+  const { model } = table;
+  const required = findRequiredMoment(visit, model.settingDepthM);
+  const predictors = {
+    species: visit.pole.species,
+    moisturePercent: visit.measured.moisturePercent ?? null,
+    temperatureC: visit.measured.temperatureC ?? null,
+  };
+  if (!fitted) {
+    const requirement = required && compareWithRequirement(null, required);
+    return { strength: null, requirement, requiredModulusPa: null };
+  }
+  const calibration = handbookCalibration;
+  const modulusPa = { median: Math.exp(fitted.lnModulus.mean), logSd: fitted.lnModulus.sd };
+  const prediction = calibration.predictModulusOfRupture({ ...predictors, modulusPa });
+  const capacity = predictCapacity({
+    modulusOfRupturePa: prediction.modulusOfRupturePa,
+    groundlineCircumferenceM: Math.PI * model.shape.diametersM[0]!,
+    circumferenceLogSd: model.groundlineGirthLogSd,
+    shellThicknessM: visit.measured.shellThicknessM,
+  });
+  return {
+    strength: {
+      calibration: calibrationLabel(calibration),
+      modulusOfRupturePa: capacity.modulusOfRupturePa,
+      sectionModulusM3: capacity.sectionModulusM3,
+      groundlineMomentNm: capacity.groundlineMomentNm,
+      lower5PercentNm: capacity.lower5PercentNm,
+      warnings: [...prediction.warnings],
+    },
+    requirement: required && compareWithRequirement(capacity.moment, required),
+    requiredModulusPa:
+      required &&
+      findRequiredModulus(calibration, predictors, capacity.sectionModulusM3, required.groundlineMomentNm),
+  };
+}
+
+function findRequiredMoment(visit: VisitFile, settingDepthM: number): RequiredMoment | null {
+  if (visit.requirement) return visit.requirement;
+  const { classCode, lengthM } = visit.pole;
+  return classCode == null ? null : requirementFromClass({ classCode, lengthM, settingDepthM });
+}
+
+function listStrikes({ recordings, judgement }: AnalysedVisit): Assessment['strikes'] {
+  return recordings.flatMap((recording, r) =>
+    judgement.recordings[r]!.strikes.map(({ strike, verdict, checks }) => ({
+      recording: recording.fileName,
+      exciter: recording.exciter,
+      startS: strike.startS,
+      endS: strike.endS,
+      verdict,
+      checks: [...checks],
+    })),
+  );
+}
+
+function describeUsedMode(
+  { candidate, fixedNumber, number }: ProposedPick & { number: number },
+  posterior: StemRootPosterior,
+  index: number,
+): AssessedMode {
+  const result = posterior.pickResults[index]!;
+  return {
+    plane: candidate.plane,
+    azimuthDeg: candidate.azimuthDeg,
+    number,
+    frequencyHz: candidate.frequencyHz,
+    dampingRatio: candidate.dampingRatio,
+    source: fixedNumber === null ? 'proposed' : 'analyst',
+    status: fixedNumber === null ? 'candidate' : 'confirmed',
+    predictedHz: result.predictedHz,
+    residual: result.residual,
+    oddChance: result.oddChance,
+    strikes: candidate.strikes,
+    reason: candidate.reason,
+  };
+}
+
+function describeRoot(
+  { model }: FrequencyTable,
+  fitted: StemRootSummary,
+  soil: VisitFile['measured']['soil'],
+): NonNullable<Assessment['root']> {
+  const Z_OF_90_PERCENT = 1.645;
+  const depthReachM = Z_OF_90_PERCENT * model.settingDepthSdM;
+  return {
+    model: model.root.model,
+    chosenBecause: model.rootChosenBecause,
+    rotationalStiffnessNmPerRad: fitted.rotationalStiffnessNmPerRad,
+    fixity: fitted.fixity,
+    fixityMapped: fitted.fixityMapped,
+    settingDepthM: {
+      value: model.settingDepthM,
+      low: model.settingDepthM - depthReachM,
+      high: model.settingDepthM + depthReachM,
+      level: 0.9,
+    },
+    soilModulus:
+      model.root.model === 'spring'
+        ? null
+        : { ...fitted.rootStiffness, unit: model.root.subgrade === 'linear' ? 'N/m3' : 'N/m2' },
+    expectedRotationalStiffnessNmPerRad: fitted.expectedRotationalStiffnessNmPerRad,
+    softRootChance: soil === 'unknown' ? null : fitted.softRootChance,
+  };
+}
+
+function hashInputs({ visit, recordings }: VisitInput, decisions: readonly PickDecision[]): string {
+  const hash = createHash('sha256');
+  hash.update(JSON.stringify({ visit, decisions, program: PROGRAM }));
+  for (const { file } of visit.recordings) hash.update(recordings.get(file) ?? '');
+  return hash.digest('hex');
 }

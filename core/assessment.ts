@@ -109,7 +109,7 @@ const requirementSchema = z.object({
 
 const alternativeSchema = z.object({
   probability: z.number(),
-  numbers: z.array(z.object({ frequencyHz: z.number(), number: z.int().nullable() })),
+  numbers: z.array(z.object({ plane: z.int(), frequencyHz: z.number(), number: z.int().nullable() })),
 });
 
 const findingSchema = z.object({ id: z.string(), text: z.string() });

@@ -10,7 +10,11 @@ import { areaM2, diameterAtM, type StemShape, secondMomentM4 } from './stemShape
  */
 export type RootForm =
   | { readonly model: 'spring' }
-  | { readonly model: 'coupled' | 'bedded'; readonly subgrade: 'constant' | 'linear'; readonly settingDepthM: number };
+  | {
+      readonly model: 'coupled' | 'bedded';
+      readonly subgrade: 'constant' | 'linear';
+      readonly settingDepthM: number;
+    };
 
 export type BeamInput = {
   readonly lengthAboveM: number;
@@ -208,7 +212,9 @@ function breakHeights(input: BeamInput, depthM: number): number[] {
 /** Places s in (0, 1) of the point loads between the ends, ascending, those too near to another left out. */
 function kinkPositions(input: BeamInput, depthM: number): number[] {
   const lengthM = input.lengthAboveM + depthM;
-  const places = [...input.massHeightsM, ...input.springHeightsM].map((h) => (h + depthM) / lengthM).sort((a, b) => a - b);
+  const places = [...input.massHeightsM, ...input.springHeightsM]
+    .map((h) => (h + depthM) / lengthM)
+    .sort((a, b) => a - b);
   const kept: number[] = [];
   for (const s of places) {
     if (s - (kept.at(-1) ?? 0) >= LEAST_KINK_DISTANCE && 1 - s >= LEAST_KINK_DISTANCE) kept.push(s);

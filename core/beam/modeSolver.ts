@@ -78,7 +78,8 @@ export function createModeSolver(system: BeamSystem, count: number): ModeSolver 
       const shape = shapes[mode]!;
       const lambda = (2 * Math.PI * frequenciesHz[mode]!) ** 2;
       // a' K a = 1 and lambda a' M a = 1 at the solved state
-      out[mode] = (quadraticForm(n, changedStiffness, shape) - lambda * quadraticForm(n, changedMass, shape)) / 2;
+      out[mode] =
+        (quadraticForm(n, changedStiffness, shape) - lambda * quadraticForm(n, changedMass, shape)) / 2;
     }
   };
 

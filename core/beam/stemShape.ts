@@ -53,7 +53,8 @@ export function fitStemShape(
       'Give a second circumference, the tip circumference, or the class of the pole.',
     );
   }
-  const slope = girths.reduce((s, g) => s + (g.heightM - meanH) * (g.circumferenceM / Math.PI - meanD), 0) / spread;
+  const slope =
+    girths.reduce((s, g) => s + (g.heightM - meanH) * (g.circumferenceM / Math.PI - meanD), 0) / spread;
   const groundM = meanD - slope * meanH;
   const tipM = groundM + slope * tipHeightM;
   if (!(tipM > 0) || !(groundM > 0)) {

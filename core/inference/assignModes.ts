@@ -1,0 +1,162 @@
+import { type Pick, predictFrequenciesHz, weighPicks } from './fitStemAndRoot.ts';
+import { type FrequencyTable, MODES_KNOWN } from './frequencyTable.ts';
+
+/** A natural frequency of one plane whose mode number is not yet known. */
+export type NumberlessPick = {
+  readonly plane: number;
+  readonly frequencyHz: number;
+  readonly sdHz: number;
+  /** Set by an analyst: the number is given. */
+  readonly fixedNumber: number | null;
+};
+
+/** One way to number the picks: a number for each, or null for "no bending mode of this pole". */
+export type Assignment = { readonly numbers: readonly (number | null)[]; readonly probability: number };
+
+/** Planes of one pole differ by cables and ovality; frequencies nearer than this are the same mode in both (ours). */
+const SAME_MODE_LOG_DISTANCE = 0.16;
+/** Before the frequencies are weighed: a proposed pick is no bending mode, with its ln f anywhere over a wide band. */
+const SPURIOUS_PRIOR = 0.05;
+const SPURIOUS_LOG_WIDTH = Math.log(120 / 0.5);
+/** A mode that should be there was not found: mode 1 is often not lit by a hammer, the others seldom are missed (ours). */
+const MISSED_PRIOR = [0.3, 0.1, 0.15, 0.4, 0.5];
+/** Room around the model's own reach in ln f within which a number is worth weighing. */
+const REACH_MARGIN = 0.12;
+const MOST_WEIGHED = 40;
+
+/**
+ * Weighs every plausible way to give picks their mode numbers: picks of both planes at nearly the same
+ * frequency share a number, numbers rise with frequency, any pick may be spurious. The probability of each
+ * comes from the evidence of its picks under the pole's priors. Most probable first.
+ */
+export function assignModes(table: FrequencyTable, picks: readonly NumberlessPick[]): Assignment[] {
+  const groups = groupPicks(picks);
+  const reach = reachOfModes(table);
+  const candidates: { numbers: (number | null)[]; rough: number }[] = [];
+  enumerate(groups, [], (numbers) => candidates.push({ numbers, rough: roughFit(groups, numbers, reach) }));
+  candidates.sort((a, b) => b.rough - a.rough);
+
+  const weighed = candidates
+    .filter((c) => Number.isFinite(c.rough))
+    .slice(0, MOST_WEIGHED)
+    .map(({ numbers }) => {
+      const numberOf = new Map<NumberlessPick, number | null>();
+      for (const [g, group] of groups.entries()) for (const pick of group) numberOf.set(pick, numbers[g]!);
+      const perPick = picks.map((pick) => numberOf.get(pick) ?? null);
+      const kept: Pick[] = picks.flatMap((pick, i) =>
+        perPick[i] == null ? [] : [{ ...pick, number: perPick[i]! }],
+      );
+      const logWeight = weighPicks(table, kept) + logPriorOf(picks, perPick);
+      return { numbers: perPick, logWeight };
+    });
+  const largest = Math.max(...weighed.map((w) => w.logWeight));
+  const total = weighed.reduce((sum, w) => sum + Math.exp(w.logWeight - largest), 0);
+  return weighed
+    .map(({ numbers, logWeight }) => ({ numbers, probability: Math.exp(logWeight - largest) / total }))
+    .sort((a, b) => b.probability - a.probability);
+}
+
+/** Picks of different planes that are the same mode, ascending in frequency; an analyst's number keeps a pick apart. */
+function groupPicks(picks: readonly NumberlessPick[]): NumberlessPick[][] {
+  const ordered = [...picks].sort((a, b) => a.frequencyHz - b.frequencyHz);
+  const groups: NumberlessPick[][] = [];
+  for (const pick of ordered) {
+    const group = groups.at(-1);
+    const joins =
+      group?.every(
+        (other) =>
+          other.plane !== pick.plane &&
+          (other.fixedNumber === null ||
+            pick.fixedNumber === null ||
+            other.fixedNumber === pick.fixedNumber) &&
+          Math.log(pick.frequencyHz / other.frequencyHz) < SAME_MODE_LOG_DISTANCE,
+      ) ?? false;
+    if (joins) group!.push(pick);
+    else groups.push([pick]);
+  }
+  return groups;
+}
+
+function fixedNumberOf(group: readonly NumberlessPick[]): number | null {
+  return group.find((pick) => pick.fixedNumber !== null)?.fixedNumber ?? null;
+}
+
+/** Visits every numbering of the groups in which the numbers of each plane rise with frequency. */
+function enumerate(
+  groups: readonly NumberlessPick[][],
+  numbers: readonly (number | null)[],
+  visit: (numbers: (number | null)[]) => void,
+): void {
+  const group = groups[numbers.length];
+  if (!group) {
+    visit([...numbers]);
+    return;
+  }
+  const fixed = fixedNumberOf(group);
+  const last = Math.max(
+    0,
+    ...numbers.map((number, g) => (sharesPlane(groups[g]!, group) ? (number ?? 0) : 0)),
+  );
+  if (fixed !== null) {
+    if (fixed > last) enumerate(groups, [...numbers, fixed], visit);
+    return;
+  }
+  enumerate(groups, [...numbers, null], visit);
+  for (let number = last + 1; number <= MODES_KNOWN; number++) enumerate(groups, [...numbers, number], visit);
+}
+
+function sharesPlane(a: readonly NumberlessPick[], b: readonly NumberlessPick[]): boolean {
+  return a.some((pick) => b.some((other) => other.plane === pick.plane));
+}
+
+/** Least and greatest ln f of each mode over the root's reach at the prior median and 3 deviations of stem modulus. */
+function reachOfModes(table: FrequencyTable): { low: number; high: number }[] {
+  const { median, logSd } = table.model.modulus;
+  const REACH_SD = 3;
+  const corners = table.azimuthsDeg.flatMap((_, plane) =>
+    [table.x[0]!, table.x.at(-1)!].flatMap((x) =>
+      [-REACH_SD, REACH_SD].map((t) => predictFrequenciesHz(table, plane, x, Math.log(median) + t * logSd)),
+    ),
+  );
+  return Array.from({ length: MODES_KNOWN }, (_, mode) => ({
+    low: Math.log(Math.min(...corners.map((c) => c[mode]!))) - REACH_MARGIN,
+    high: Math.log(Math.max(...corners.map((c) => c[mode]!))) + REACH_MARGIN,
+  }));
+}
+
+/** Prefers many numbered groups within reach; minus infinity where a number is out of reach. */
+function roughFit(
+  groups: readonly NumberlessPick[][],
+  numbers: readonly (number | null)[],
+  reach: readonly { low: number; high: number }[],
+): number {
+  let score = 0;
+  for (const [g, number] of numbers.entries()) {
+    if (number === null) {
+      score -= groups[g]!.length;
+      continue;
+    }
+    const { low, high } = reach[number - 1]!;
+    for (const pick of groups[g]!) {
+      const logF = Math.log(pick.frequencyHz);
+      if ((logF < low || logF > high) && pick.fixedNumber === null) return Number.NEGATIVE_INFINITY;
+      score -= Math.abs(logF - (low + high) / 2) / (high - low);
+    }
+  }
+  return score;
+}
+
+function logPriorOf(picks: readonly NumberlessPick[], numbers: readonly (number | null)[]): number {
+  let logPrior = 0;
+  for (const [i, number] of numbers.entries()) {
+    if (picks[i]!.fixedNumber !== null) continue;
+    logPrior +=
+      number === null ? Math.log(SPURIOUS_PRIOR / SPURIOUS_LOG_WIDTH) : Math.log(1 - SPURIOUS_PRIOR);
+  }
+  const highest = Math.max(0, ...numbers.map((n) => n ?? 0));
+  for (let number = 1; number <= highest; number++) {
+    const missed = MISSED_PRIOR[number - 1]!;
+    logPrior += Math.log(numbers.includes(number) ? 1 - missed : missed);
+  }
+  return logPrior;
+}

@@ -1,0 +1,231 @@
+import {
+  fitStemShape,
+  type RootForm,
+  rootRotationalStiffness,
+  type StemShape,
+  secondMomentM4,
+} from '../beam/index.ts';
+import { InputError } from '../errors.ts';
+import type { RootModelName, VisitFile } from '../recording/index.ts';
+import { densityPrior, findLowerCircumference, findPoleClass, modulusPrior } from '../wood/index.ts';
+import type { CableSpring, LognormalPrior, PointMass, PoleModel } from './poleModel.ts';
+import { SOIL_PRIORS } from './soilPriors.ts';
+
+/** A tape round a pole that is not quite round: 0.7 % at one standard deviation (ours). */
+const GIRTH_LOG_SD = 0.007;
+const MEASURED_TIP_GIRTH_SD_M = 0.015;
+/** Girth lost per metre of height: southern pine classes 1 to 5 of 40 ft lose 0.029 to 0.034 m/m between table rows (from memory). */
+const USUAL_GIRTH_TAPER = 0.031;
+const USUAL_GIRTH_TAPER_SD = 0.006;
+
+/** Butt-to-tag and tag-to-ground each by tape along a rough pole; ground is not level (ours). */
+const TAGGED_DEPTH_SD_M = 0.06;
+/** 10 % of length and 0.6 m: common practice, no source; a crew departs from it by a third of a metre (ours). */
+const RULE_OF_THUMB_SHARE = 0.1;
+const RULE_OF_THUMB_M = 0.6;
+const RULE_OF_THUMB_SD_M = 0.3;
+
+/** E / G of softwoods is 12 to 20 along the grain (Wood Handbook FPL-GTR-282, table 5-1, from memory); kappa 0.9 for a round section (Cowper 1966, from memory). */
+const MODULUS_OVER_SHEAR_MODULUS = 16;
+const SHEAR_COEFFICIENT = 0.9;
+const SHEAR_LOG_SD = 0.2;
+
+const MEASURED_DENSITY_LOG_SD = 0.03;
+/** A mass from a nameplate or a table, and its lever (ours). */
+const GIVEN_MASS_LOG_SD = 0.2;
+const SENSOR_MASS_LOG_SD = 0.1;
+/** A cable whose stiffness or mass nobody gave: a span of aerial cable, each (ours; wide). */
+const USUAL_CABLE_STIFFNESS_N_PER_M = 2000;
+const USUAL_CABLE_STIFFNESS_LOG_SD = 1;
+const GIVEN_CABLE_STIFFNESS_LOG_SD = 0.3;
+const USUAL_CABLE_MASS_KG = 8;
+const USUAL_CABLE_MASS_LOG_SD = 0.7;
+const GIVEN_CABLE_MASS_LOG_SD = 0.3;
+
+/** A spring root is expected as stiff as the butt in its soil, and less surely so. */
+const SPRING_ROOT_EXTRA_LOG_SD = 0.4;
+
+/**
+ * Turns a visit's record into the model that is fitted: geometry, priors with their sources, what hangs on the pole.
+ * @throws InputError where the measurements contradict each other (setting depth, taper)
+ */
+export function describePole(visit: VisitFile): PoleModel {
+  const { pole, measured, options } = visit;
+  const depth = findSettingDepth(visit);
+  const tipHeightM = pole.lengthM - depth.valueM;
+  const stem = describeStem(visit, tipHeightM);
+  const soil = SOIL_PRIORS[measured.soil];
+  const wood = modulusPrior(pole.species, measured.moisturePercent ?? null, measured.temperatureC ?? null);
+  const modulus = { median: wood.medianPa, logSd: wood.logSd, source: wood.source };
+  const shear = { flexibility: MODULUS_OVER_SHEAR_MODULUS / SHEAR_COEFFICIENT, logSd: SHEAR_LOG_SD };
+
+  const chosen = chooseRoot(options.root, depth);
+  const bedded: RootForm = { model: 'bedded', subgrade: soil.subgrade, settingDepthM: depth.valueM };
+  const soilPrior = { median: soil.median, logSd: soil.logSd, source: soil.source };
+  const root: RootForm =
+    chosen.model === 'spring'
+      ? { model: 'spring' }
+      : { model: chosen.model, subgrade: soil.subgrade, settingDepthM: depth.valueM };
+  const rootStiffness: LognormalPrior =
+    chosen.model === 'spring'
+      ? {
+          median: rootRotationalStiffness(bedded, stem.shape, shear.flexibility)(modulus.median, soil.median),
+          logSd: Math.hypot(soil.logSd, SPRING_ROOT_EXTRA_LOG_SD),
+          source: `the butt in its soil: ${soil.source}`,
+        }
+      : soilPrior;
+
+  return {
+    lengthM: pole.lengthM,
+    settingDepthM: depth.valueM,
+    settingDepthSdM: depth.sdM,
+    settingDepthSource: depth.source,
+    ...stem,
+    girthLogSd: GIRTH_LOG_SD,
+    groundlineGirthLogSd: Math.hypot(
+      GIRTH_LOG_SD,
+      Math.log(stem.shapeForTip(stem.tipDiameterSdM).diametersM[0]! / stem.shape.diametersM[0]!),
+    ),
+    modulus,
+    density: describeDensity(visit),
+    root,
+    rootChosenBecause: chosen.because,
+    rootStiffness,
+    shear,
+    masses: describeMasses(measured),
+    cables: describeCables(measured),
+    selfWeight: true,
+  };
+}
+
+function findSettingDepth({ pole, measured }: VisitFile): { valueM: number; sdM: number; source: string } {
+  const { buttToTagM } = pole;
+  const { tagHeightM } = measured;
+  if (buttToTagM == null || tagHeightM == null) {
+    return {
+      valueM: RULE_OF_THUMB_SHARE * pole.lengthM + RULE_OF_THUMB_M,
+      sdM: RULE_OF_THUMB_SD_M,
+      source: '10 % of the length and 0.6 m (common practice, no source)',
+    };
+  }
+  const valueM = buttToTagM - tagHeightM;
+  if (!(valueM > 0 && valueM < pole.lengthM / 2)) {
+    throw new InputError(
+      'pole.settingDepth',
+      `Setting depth comes out as ${valueM.toFixed(2)} m (pole.buttToTagM ${buttToTagM} - measured.tagHeightM ${tagHeightM}); expected between 0 and half of the length, ${pole.lengthM} m.`,
+      'Check both distances; leave out measured.tagHeightM to use the rule of thumb.',
+    );
+  }
+  return { valueM, sdM: TAGGED_DEPTH_SD_M, source: 'distance from butt to tag less height of the tag' };
+}
+
+function chooseRoot(
+  asked: RootModelName | undefined,
+  depth: { valueM: number; source: string },
+): { model: RootModelName; because: string } {
+  if (asked) return { model: asked, because: 'The visit asks for this root.' };
+  return {
+    model: 'bedded',
+    because:
+      `Setting depth of ${depth.valueM.toFixed(2)} m is known (${depth.source}): a butt that bends in its soil. ` +
+      'A hinge at ground line would put the soil’s give on the stem.',
+  };
+}
+
+function describeStem(
+  { pole, measured }: VisitFile,
+  tipHeightM: number,
+): Pick<PoleModel, 'shape' | 'shapeForTip' | 'tipDiameterSdM'> {
+  const girths = measured.circumferences;
+  const top = measured.topCircumferenceM ?? null;
+  const single = new Set(girths.map((g) => g.heightM)).size === 1;
+  if (top !== null || !single) {
+    const base = top === null ? girths : [...girths, { heightM: tipHeightM, circumferenceM: top }];
+    const shape = fitStemShape(base, tipHeightM);
+    const highest = Math.max(...girths.map((g) => g.heightM));
+    const lowest = Math.min(...girths.map((g) => g.heightM));
+    // a taper read from girths close together is uncertain in proportion as it is carried to the tip
+    const leverage = top === null ? (tipHeightM - lowest) / (highest - lowest) : 1;
+    return {
+      shape,
+      shapeForTip: (changeM) => {
+        // a straight line through the lowest girth, which the tape fixed
+        const share = lowest / tipHeightM;
+        const groundM = shape.diametersM[0]! - (changeM * share) / (1 - share);
+        return { heightsM: shape.heightsM, diametersM: [groundM, shape.diametersM[1]! + changeM] };
+      },
+      tipDiameterSdM: (MEASURED_TIP_GIRTH_SD_M * leverage) / Math.PI,
+    };
+  }
+  const girth = girths[0]!;
+  const taper = expectedTaper(pole.classCode ?? null, pole.lengthM);
+  const through = (tipChangeM: number): StemShape =>
+    fitStemShape(
+      [
+        girth,
+        {
+          heightM: tipHeightM,
+          circumferenceM: girth.circumferenceM - taper * (tipHeightM - girth.heightM) + tipChangeM * Math.PI,
+        },
+      ],
+      tipHeightM,
+    );
+  return {
+    shape: through(0),
+    shapeForTip: through,
+    tipDiameterSdM: (USUAL_GIRTH_TAPER_SD * (tipHeightM - girth.heightM)) / Math.PI,
+  };
+}
+
+/** Girth lost per metre of height, from the least dimensions of the class where its table has them. */
+function expectedTaper(classCode: string | null, lengthM: number): number {
+  if (classCode === null) return USUAL_GIRTH_TAPER;
+  const lower = findLowerCircumference(classCode, lengthM);
+  if (!lower) return USUAL_GIRTH_TAPER;
+  return (
+    (lower.circumferenceM - findPoleClass(classCode).leastTipCircumferenceM) / (lengthM - lower.fromButtM)
+  );
+}
+
+function describeDensity({ pole, measured }: VisitFile): LognormalPrior {
+  if (measured.densityKgPerM3 != null) {
+    return { median: measured.densityKgPerM3, logSd: MEASURED_DENSITY_LOG_SD, source: 'measured' };
+  }
+  const prior = densityPrior(pole.species, measured.moisturePercent ?? null);
+  return { median: prior.medianKgPerM3, logSd: prior.logSd, source: prior.source };
+}
+
+function describeMasses(measured: VisitFile['measured']): PointMass[] {
+  const sensor =
+    measured.sensorMassKg > 0
+      ? [{ heightM: measured.sensorHeightM, massKg: measured.sensorMassKg, logSd: SENSOR_MASS_LOG_SD }]
+      : [];
+  return [
+    ...sensor,
+    ...measured.attachments.map(({ heightM, massKg }) => ({ heightM, massKg, logSd: GIVEN_MASS_LOG_SD })),
+    ...measured.cables
+      .filter((cable) => cable.massKg !== 0)
+      .map((cable) => ({
+        heightM: cable.heightM,
+        massKg: cable.massKg ?? USUAL_CABLE_MASS_KG * cable.count,
+        logSd: cable.massKg == null ? USUAL_CABLE_MASS_LOG_SD : GIVEN_CABLE_MASS_LOG_SD,
+      })),
+  ];
+}
+
+function describeCables(measured: VisitFile['measured']): CableSpring[] {
+  return measured.cables
+    .filter((cable) => cable.lateralStiffnessNPerM !== 0)
+    .map((cable) => ({
+      heightM: cable.heightM,
+      azimuthDeg: cable.azimuthDeg,
+      stiffnessNPerM: cable.lateralStiffnessNPerM ?? USUAL_CABLE_STIFFNESS_N_PER_M * cable.count,
+      logSd:
+        cable.lateralStiffnessNPerM == null ? USUAL_CABLE_STIFFNESS_LOG_SD : GIVEN_CABLE_STIFFNESS_LOG_SD,
+    }));
+}
+
+/** Ground-line second moment of area of a pole model in m4. */
+export function groundlineSecondMomentM4(model: PoleModel): number {
+  return secondMomentM4(model.shape.diametersM[0]!);
+}

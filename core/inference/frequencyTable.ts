@@ -1,0 +1,238 @@
+import {
+  type BeamInput,
+  type BeamSystem,
+  type BeamValues,
+  buildBeam,
+  createModeSolver,
+  rootRotationalStiffness,
+} from '../beam/index.ts';
+import { FitError } from '../errors.ts';
+import { groundlineSecondMomentM4 } from './describePole.ts';
+import type { PoleModel } from './poleModel.ts';
+
+/** Modes that a pick can be. */
+export const MODES_KNOWN = 5;
+
+/**
+ * Natural frequencies of a pole model over stem modulus and root, for each plane, with their sensitivities.
+ * Axes: x = ln(root stiffness / E) and ln E; ln f varies smoothly in both, so a coarse table serves.
+ */
+export type FrequencyTable = {
+  readonly model: PoleModel;
+  /** Distinct bending planes; sensitivities and frequencies are kept for each. */
+  readonly azimuthsDeg: readonly number[];
+  readonly x: Float64Array;
+  readonly lnModulus: Float64Array;
+  /** ln fixity at each x. */
+  readonly lnFixity: Float64Array;
+  /** logFrequency[plane][mode][i * lnModulus.length + j] at x[i], lnModulus[j]. */
+  readonly logFrequency: readonly (readonly Float64Array[])[];
+  /** Uncertain inputs, one standard deviation each; `density` is the first. */
+  readonly nuisances: readonly string[];
+  /** sensitivity[plane][mode][i * nuisances.length + k]: change of ln f for one standard deviation of nuisance k at x[i]. */
+  readonly sensitivity: readonly (readonly Float64Array[])[];
+};
+
+/** Root axis: this many prior standard deviations of root over stem either way. */
+const ROOT_REACH_SD = 4.5;
+const ROOT_NODES = 33;
+/** Stem axis: three nodes, since ln f is 1/2 ln E but for cables and self-weight. */
+const MODULUS_REACH_SD = 2.5;
+/** Step of a geometric input, in standard deviations, for a first-order change of the matrices. */
+const GEOMETRY_STEP_SD = 0.1;
+const RATIO_STEP = 0.01;
+/** Cables push back across themselves by their tension: a small share of the stiffness along (ours). */
+const ACROSS_SHARE = 0.03;
+
+/** Tabulates a pole model's frequencies; some hundred solutions of the beam, reused while picks change. */
+export function tabulateFrequencies(model: PoleModel, azimuthsDeg: readonly number[]): FrequencyTable {
+  const centreX = Math.log(model.rootStiffness.median / model.modulus.median);
+  const reachX = ROOT_REACH_SD * Math.hypot(model.rootStiffness.logSd, model.modulus.logSd);
+  const lowestX = findLowestStanding(model, centreX - reachX, centreX);
+  const stepX = (centreX + reachX - lowestX) / (ROOT_NODES - 1);
+  const x = Float64Array.from({ length: ROOT_NODES }, (_, i) => lowestX + stepX * i);
+  const reachE = MODULUS_REACH_SD * model.modulus.logSd;
+  const lnModulus = Float64Array.from([-1, 0, 1], (t) => Math.log(model.modulus.median) + t * reachE);
+
+  const stiffnessOfRoot = rootRotationalStiffness(model.root, model.shape, model.shear?.flexibility ?? null);
+  const armM = model.lengthM - model.settingDepthM;
+  const perFixity = groundlineSecondMomentM4(model) / armM;
+  const lnFixity = x.map((ratio) => Math.log(stiffnessOfRoot(1, Math.exp(ratio)) / perFixity));
+
+  const nuisances = listNuisances(model);
+  const planes = azimuthsDeg.map((azimuthDeg) => tabulatePlane(model, azimuthDeg, x, lnModulus, nuisances));
+  return {
+    model,
+    azimuthsDeg,
+    x,
+    lnModulus,
+    lnFixity,
+    nuisances: nuisances.map((n) => n.name),
+    logFrequency: planes.map((p) => p.logFrequency),
+    sensitivity: planes.map((p) => p.sensitivity),
+  };
+}
+
+const STANDING_SEARCH_STEPS = 12;
+
+/** Lowest x from `low` up at which the pole still carries its own weight, given that it does at `high`. */
+function findLowestStanding(model: PoleModel, low: number, high: number): number {
+  const solver = createModeSolver(buildBeam(beamInput(model)), 1);
+  const modulusPa = model.modulus.median * Math.exp(-MODULUS_REACH_SD * model.modulus.logSd);
+  const stands = (x: number): boolean => {
+    try {
+      solver.solve({
+        modulusPa,
+        densityKgPerM3: model.density.median,
+        rootStiffness: modulusPa * Math.exp(x),
+        massesKg: Float64Array.from(model.masses, (m) => m.massKg),
+        springsNPerM: new Float64Array(model.cables.length),
+      });
+      return true;
+    } catch (error) {
+      if (error instanceof FitError && error.code === 'beam.unstable') return false;
+      throw error;
+    }
+  };
+  if (stands(low)) return low;
+  let falls = low;
+  let holds = high;
+  for (let step = 0; step < STANDING_SEARCH_STEPS; step++) {
+    const middle = (falls + holds) / 2;
+    if (stands(middle)) holds = middle;
+    else falls = middle;
+  }
+  return holds;
+}
+
+/** A way in which the inputs may be wrong: changed geometry or changed values, and the step in standard deviations. */
+type Nuisance = {
+  name: string;
+  stepSd: number;
+  geometry?: Partial<PoleModel>;
+  values?: (values: BeamValues) => BeamValues;
+};
+
+function listNuisances(model: PoleModel): Nuisance[] {
+  const scaled = (factor: number): PoleModel['shape'] => ({
+    heightsM: model.shape.heightsM,
+    diametersM: model.shape.diametersM.map((d) => d * factor),
+  });
+  const changeOne = (array: Float64Array, index: number) =>
+    array.map((value, i) => (i === index ? value * (1 + RATIO_STEP) : value));
+  const list: Nuisance[] = [
+    {
+      name: 'density',
+      stepSd: RATIO_STEP / model.density.logSd,
+      values: (v) => ({ ...v, densityKgPerM3: v.densityKgPerM3 * (1 + RATIO_STEP) }),
+    },
+    {
+      name: 'girth',
+      stepSd: GEOMETRY_STEP_SD,
+      geometry: { shape: scaled(1 + GEOMETRY_STEP_SD * model.girthLogSd) },
+    },
+    {
+      name: 'taper',
+      stepSd: GEOMETRY_STEP_SD,
+      geometry: { shape: model.shapeForTip(GEOMETRY_STEP_SD * model.tipDiameterSdM) },
+    },
+    {
+      name: 'setting depth',
+      stepSd: GEOMETRY_STEP_SD,
+      geometry: deepen(model, GEOMETRY_STEP_SD * model.settingDepthSdM),
+    },
+  ];
+  if (model.shear) {
+    const flexibility = model.shear.flexibility * Math.exp(GEOMETRY_STEP_SD * model.shear.logSd);
+    list.push({
+      name: 'shear',
+      stepSd: GEOMETRY_STEP_SD,
+      geometry: { shear: { flexibility, logSd: model.shear.logSd } },
+    });
+  }
+  model.masses.forEach((mass, i) => {
+    list.push({
+      name: `mass at ${mass.heightM} m`,
+      stepSd: RATIO_STEP / mass.logSd,
+      values: (v) => ({ ...v, massesKg: changeOne(v.massesKg, i) }),
+    });
+  });
+  model.cables.forEach((cable, i) => {
+    list.push({
+      name: `cable at ${cable.heightM} m`,
+      stepSd: RATIO_STEP / cable.logSd,
+      values: (v) => ({ ...v, springsNPerM: changeOne(v.springsNPerM, i) }),
+    });
+  });
+  return list;
+}
+
+function deepen(model: PoleModel, byM: number): Partial<PoleModel> {
+  const settingDepthM = model.settingDepthM + byM;
+  const root = model.root.model === 'spring' ? model.root : { ...model.root, settingDepthM };
+  return { settingDepthM, root };
+}
+
+function beamInput(model: PoleModel): BeamInput {
+  const lengthAboveM = model.lengthM - model.settingDepthM;
+  const withinM = (heightM: number) => Math.min(heightM, lengthAboveM);
+  return {
+    lengthAboveM,
+    shape: model.shape,
+    root: model.root,
+    shearFlexibility: model.shear?.flexibility ?? null,
+    massHeightsM: model.masses.map((m) => withinM(m.heightM)),
+    springHeightsM: model.cables.map((c) => withinM(c.heightM)),
+    selfWeight: model.selfWeight,
+  };
+}
+
+function tabulatePlane(
+  model: PoleModel,
+  azimuthDeg: number,
+  x: Float64Array,
+  lnModulus: Float64Array,
+  nuisances: readonly Nuisance[],
+) {
+  const solver = createModeSolver(buildBeam(beamInput(model)), MODES_KNOWN);
+  const base: BeamSystem = buildBeam(beamInput(model));
+  const changedSystems = nuisances.map((n) =>
+    n.geometry ? buildBeam(beamInput({ ...model, ...n.geometry })) : base,
+  );
+  const massesKg = Float64Array.from(model.masses, (m) => m.massKg);
+  const springsNPerM = Float64Array.from(model.cables, (c) => {
+    const along = Math.cos(((c.azimuthDeg - azimuthDeg) * Math.PI) / 180) ** 2;
+    return c.stiffnessNPerM * (along + ACROSS_SHARE * (1 - along));
+  });
+  const ne = lnModulus.length;
+  const middle = (ne - 1) / 2;
+  const logFrequency = Array.from({ length: MODES_KNOWN }, () => new Float64Array(x.length * ne));
+  const sensitivity = Array.from(
+    { length: MODES_KNOWN },
+    () => new Float64Array(x.length * nuisances.length),
+  );
+  const change = new Float64Array(MODES_KNOWN);
+
+  for (let i = 0; i < x.length; i++) {
+    for (let j = 0; j < ne; j++) {
+      const modulusPa = Math.exp(lnModulus[j]!);
+      const values: BeamValues = {
+        modulusPa,
+        densityKgPerM3: model.density.median,
+        rootStiffness: modulusPa * Math.exp(x[i]!),
+        massesKg,
+        springsNPerM,
+      };
+      solver.solve(values);
+      for (let m = 0; m < MODES_KNOWN; m++) logFrequency[m]![i * ne + j] = Math.log(solver.frequenciesHz[m]!);
+      if (j !== middle) continue;
+      for (const [k, nuisance] of nuisances.entries()) {
+        solver.logFrequencyChange(changedSystems[k]!, nuisance.values?.(values) ?? values, change);
+        for (let m = 0; m < MODES_KNOWN; m++) {
+          sensitivity[m]![i * nuisances.length + k] = change[m]! / nuisance.stepSd;
+        }
+      }
+    }
+  }
+  return { logFrequency, sensitivity };
+}

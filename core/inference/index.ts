@@ -1,0 +1,18 @@
+/**
+ * Inference: from mode picks to stem and root. Turns a visit's record into priors, tabulates the beam's frequencies,
+ * weighs which pick is which mode, and integrates the posterior of stem modulus and root stiffness with all uncertain
+ * inputs; says how much the picks told and what would tell more.
+ */
+export { type Assignment, assignModes, type NumberlessPick } from './assignModes.ts';
+export { describePole } from './describePole.ts';
+export {
+  fitStemAndRoot,
+  type Pick,
+  type PickResult,
+  predictFrequenciesHz,
+  type StemRootPosterior,
+} from './fitStemAndRoot.ts';
+export { type FrequencyTable, MODES_KNOWN, tabulateFrequencies } from './frequencyTable.ts';
+export { pictureStemRoot } from './pictureStemRoot.ts';
+export type { PoleModel } from './poleModel.ts';
+export { type StemRootSummary, summarisePosterior } from './summarisePosterior.ts';
