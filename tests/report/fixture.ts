@@ -101,6 +101,12 @@ function makeMode(plane: number, number: number, frequencyHz: number): Assessmen
   };
 }
 
+function numberPeaks(isStray: (plane: number, i: number) => boolean) {
+  return MODES_HZ.flatMap((frequencies, plane) =>
+    frequencies.map((frequencyHz, i) => ({ plane, frequencyHz, number: isStray(plane, i) ? null : i + 1 })),
+  );
+}
+
 const modulusPa = estimate(10.42e9, 9.61e9, 11.32e9);
 const fixity = estimate(14.2, 7.9, 27.5);
 
@@ -133,11 +139,8 @@ export const assessment: Assessment = {
   modes: MODES_HZ.flatMap((frequencies, plane) => frequencies.map((hz, i) => makeMode(plane, i + 1, hz))),
   otherPeaks: [{ plane: 0, azimuthDeg: 0, frequencyHz: 60.02, prominenceDb: 18.4, reason: 'Mains hum.' }],
   assignments: [
-    { probability: 0.93, numbers: MODES_HZ[0]!.map((hz, i) => ({ frequencyHz: hz, number: i + 1 })) },
-    {
-      probability: 0.05,
-      numbers: MODES_HZ[0]!.map((hz, i) => ({ frequencyHz: hz, number: i === 1 ? null : i + 1 })),
-    },
+    { probability: 0.93, numbers: numberPeaks(() => false) },
+    { probability: 0.05, numbers: numberPeaks((plane, i) => plane === 0 && i === 1) },
   ],
   stem: {
     modulusPa,

@@ -37,7 +37,8 @@ export function drawStemRoot(picture: StemRootPicture, modulusPa: Estimate, fixi
     [
       ...rings.flatMap((ring) => ring.points.map(([modulus]) => modulus)),
       ...picture.classRange.modulusPa,
-      modulusPa.value,
+      modulusPa.low,
+      modulusPa.high,
       ...listDrawable(picture),
     ].map((pascal) => pascal / PASCAL_PER_GIGAPASCAL),
     [BOX.left, BOX.right],
@@ -46,7 +47,8 @@ export function drawStemRoot(picture: StemRootPicture, modulusPa: Estimate, fixi
     [
       ...rings.flatMap((ring) => ring.points.map(([, fix]) => fix)),
       ...picture.classRange.fixity,
-      fixity.value,
+      fixity.low,
+      fixity.high,
     ],
     [BOX.bottom, BOX.top],
   );

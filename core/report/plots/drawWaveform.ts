@@ -21,6 +21,8 @@ const TOP = 20;
 const CHANNEL_HEIGHT = 54;
 const CHANNEL_GAP = 13;
 const BELOW_AXIS = 34;
+/** Mean width of a character of a note, in plot units, with some to spare. */
+const CHARACTER_WIDTH = 5.2;
 
 type Channel = ReportRecording['waveform']['channels'][number];
 
@@ -35,10 +37,16 @@ export function drawWaveform(recording: ReportRecording, strikes: readonly Asses
   const x = scaleLinear([0, recording.durationS], [LEFT, RIGHT]);
   const bottom = TOP + channels.length * (CHANNEL_HEIGHT + CHANNEL_GAP) - CHANNEL_GAP;
   const whole: PlotBox = { left: LEFT, right: RIGHT, top: TOP, bottom };
+  /** In full where the next strike leaves room for it, else the number alone. */
+  const labelStrike = (i: number): string => {
+    const label = `strike ${i + 1}: ${strikes[i]!.verdict}`;
+    const endX = i + 1 < strikes.length ? x(strikes[i + 1]!.startS) : RIGHT;
+    return x(strikes[i]!.startS) + label.length * CHARACTER_WIDTH < endX ? label : String(i + 1);
+  };
   const bands = strikes.map((strike, i) => {
     const startX = roundCoordinate(x(strike.startS));
     const width = roundCoordinate(Math.max(x(Math.min(strike.endS, recording.durationS)) - startX, 1));
-    return markup`<rect class="band" x="${startX}" y="${TOP}" width="${width}" height="${bottom - TOP}"/><line class="strike" x1="${startX}" x2="${startX}" y1="${TOP - 4}" y2="${bottom}"/><text class="note" x="${startX + 2}" y="${TOP - 7}">strike ${i + 1}: ${strike.verdict}</text>`;
+    return markup`<rect class="band" x="${startX}" y="${TOP}" width="${width}" height="${bottom - TOP}"/><line class="strike" x1="${startX}" x2="${startX}" y1="${TOP - 4}" y2="${bottom}"/><text class="note" x="${startX + 2}" y="${TOP - 7}">${labelStrike(i)}</text>`;
   });
   const strips = channels.map((channel, i) => {
     const top = TOP + i * (CHANNEL_HEIGHT + CHANNEL_GAP);

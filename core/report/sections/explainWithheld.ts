@@ -23,7 +23,7 @@ function listUntold(input: ReportInput): string[] {
   if (stem === null) untold.push('stiffness of the stem');
   if (root === null) untold.push('fixity of the root');
   if (identifiability !== null && identifiability.verdict !== 'separated') {
-    untold.push(`stem and root apart from each other (they are ${identifiability.verdict})`);
+    untold.push(`stem and root apart from each other: ${identifiability.verdict}`);
   }
   return untold;
 }

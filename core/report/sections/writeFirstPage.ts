@@ -15,6 +15,7 @@ import { drawCapacity } from '../plots/drawCapacity.ts';
 import { planeSymbol } from '../plots/planeMark.ts';
 import { isConcluded, type ReportInput, type ReportRuling } from '../reportInput.ts';
 import { explainWithheld } from './explainWithheld.ts';
+import { tellIdentifiability } from './tellIdentifiability.ts';
 
 /** What a reader who turns no page must know: which pole, what is told or why nothing is, cautions, findings. */
 export function writeFirstPage(input: ReportInput): Markup {
@@ -60,7 +61,7 @@ function tellAssessed({ strength, requirement, identifiability }: Assessment): M
   }</p>${
     identifiability !== null &&
     identifiability.verdict !== 'separated' &&
-    markup`<p>Stem and root are <b>${identifiability.verdict}</b> by these recordings. ${identifiability.advice}</p>`
+    markup`<p><b>${tellIdentifiability(identifiability.verdict)}</b> ${identifiability.advice}</p>`
   }`;
 }
 
@@ -72,7 +73,7 @@ function summarise({ modes, stem, root, identifiability }: Assessment): Markup {
       stem === null ? 'not told' : formatEstimate(stem.modulusPa, UNITS.gigapascal),
     ],
     ['Root, fixity', root === null ? 'not told' : formatEstimate(root.fixity, UNITS.none)],
-    ['Told apart', identifiability === null ? 'not judged' : identifiability.verdict],
+    ['Told apart?', identifiability === null ? 'not judged' : identifiability.verdict],
   ])}${drawRecord(
     'Natural frequencies by mode number',
     planes.map((plane) => [

@@ -88,11 +88,16 @@ function formatSigned(value: number): string {
   return `${value < 0 ? '−' : '+'}${text}`;
 }
 
-function tellAssignment(assignment: Assessment['assignments'][number]): string {
-  return assignment.numbers
-    .map(
-      ({ frequencyHz, number }) =>
-        `${formatQuantity(frequencyHz, UNITS.hertz, DIGITS_OF_FREQUENCY)}: ${number === null ? 'no mode' : `mode ${number}`}`,
-    )
-    .join('; ');
+/** Planes in order, each with its peaks and the mode that each is held to be. */
+function tellAssignment({ numbers }: Assessment['assignments'][number]): Markup {
+  const planes = [...new Set(numbers.map(({ plane }) => plane))].sort((a, b) => a - b);
+  const tellPeak = ({ frequencyHz, number }: (typeof numbers)[number]): string =>
+    `${formatQuantity(frequencyHz, UNITS.hertz, DIGITS_OF_FREQUENCY)}: ${number === null ? 'no mode' : `mode ${number}`}`;
+  return markup`${planes.map(
+    (plane) =>
+      markup`<p>${planeSymbol(plane)} ${plane + 1}: ${numbers
+        .filter((peak) => peak.plane === plane)
+        .map(tellPeak)
+        .join('; ')}</p>`,
+  )}`;
 }

@@ -4,6 +4,7 @@ import { formatChance, formatEstimate, UNITS } from '../formatNumbers.ts';
 import { type Markup, type MarkupValue, markup } from '../markup.ts';
 import { drawStemRoot } from '../plots/drawStemRoot.ts';
 import type { ConcludedInput } from '../reportInput.ts';
+import { tellIdentifiability } from './tellIdentifiability.ts';
 
 /** The fit: stem and root with intervals, what was supposed before, and how well the data tell the two apart. */
 export function writeStemRoot({ assessment, picture }: ConcludedInput): Markup {
@@ -25,7 +26,7 @@ export function writeStemRoot({ assessment, picture }: ConcludedInput): Markup {
     ),
     root !== null &&
       markup`<p><b>Form of root: ${root.model}.</b> ${root.chosenBecause}${root.softRootChance !== null && ` Chance that the root is softer than soil and depth explain: ${formatChance(root.softRootChance)}.`}</p>`,
-    tellIdentifiability(identifiability),
+    writeIdentifiability(identifiability),
   ]);
 }
 
@@ -91,12 +92,12 @@ function listRoot(root: Assessment['root']): MarkupValue[][] {
   return rows;
 }
 
-function tellIdentifiability(identifiability: Assessment['identifiability']): Markup {
+function writeIdentifiability(identifiability: Assessment['identifiability']): Markup {
   if (identifiability === null) {
     return markup`<p class="empty"><b>Identifiability:</b> not judged, as nothing was fitted.</p>`;
   }
   const { stem, root, verdict, advice } = identifiability;
-  return markup`<p><b>Identifiability: ${verdict}.</b> The recordings narrowed what was supposed of the stem by ${tellShare(stem)} and of the root by ${tellShare(root)}. ${advice}</p>`;
+  return markup`<p><b>Identifiability: ${verdict}.</b> ${tellIdentifiability(verdict)} They narrowed what was supposed of the stem by ${tellShare(stem)} and of the root by ${tellShare(root)}. ${advice}</p>`;
 }
 
 /** Whole percents; data that widened a quantity narrowed it by nothing. */

@@ -8,6 +8,8 @@ import type { ConcludedInput } from '../reportInput.ts';
 /** More strikes than this side by side do not fit the width of a page. */
 const STRIKES_A_TABLE = 5;
 const TIME_DECIMALS = 2;
+const LONGEST_NAME = 19;
+const KEPT_END = 8;
 
 type NamedStrike = { name: string; strike: AssessedStrike };
 
@@ -67,8 +69,14 @@ function nameStrikes(assessment: Assessment): NamedStrike[] {
     const number = (counts.get(strike.recording) ?? 0) + 1;
     counts.set(strike.recording, number);
     // A space that does not break keeps the number beside the name.
-    return { name: `${strike.recording},\u00a0${number}`, strike };
+    return { name: `${shortenName(strike.recording)},\u00a0${number}`, strike };
   });
+}
+
+/** Start and end of a long file name; the captions and the provenance give it whole. */
+function shortenName(file: string): string {
+  if (file.length <= LONGEST_NAME) return file;
+  return `${file.slice(0, LONGEST_NAME - KEPT_END - 1)}…${file.slice(-KEPT_END)}`;
 }
 
 function tellFaults(checks: readonly CheckResult[]): Markup | string {

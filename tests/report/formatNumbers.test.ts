@@ -1,0 +1,116 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  formatChance,
+  formatEntered,
+  formatEstimate,
+  formatMeasured,
+  formatNumber,
+  formatQuantity,
+  formatTime,
+  UNITS,
+} from '../../core/report/formatNumbers.ts';
+
+/**
+ * Digits follow the rule of the Guide to the Expression of Uncertainty in Measurement (JCGM 100:2008, 7.2.6):
+ * uncertainties to at most two significant digits, the estimate rounded to match. Expected texts are worked out by hand.
+ */
+describe('formatNumber', () => {
+  it.each([
+    [1234.5, 3, '1230'],
+    [0.0012345, 2, '0.0012'],
+    [9.996, 3, '10.0'],
+    [0, 3, '0'],
+    [-0.00001, 1, '-0.00001'],
+    [Number.NaN, 3, 'no number'],
+    [Number.POSITIVE_INFINITY, 3, 'unlimited'],
+    [Number.NEGATIVE_INFINITY, 3, 'unlimited below'],
+  ])('writes %d with %d digits as %s', (value, digits, text) => {
+    expect(formatNumber(value, digits)).toBe(text);
+  });
+
+  it('agrees with toPrecision on the value that is shown', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 1e-6, max: 1e9, noNaN: true }),
+        fc.integer({ min: 1, max: 6 }),
+        (value, digits) => {
+          const step = 10 ** (Math.floor(Math.log10(value)) - digits + 1);
+          expect(
+            Math.abs(Number(formatNumber(value, digits)) - Number(value.toPrecision(digits))),
+          ).toBeLessThanOrEqual(step * 1.001);
+          expect(formatNumber(value, digits)).not.toContain('e');
+        },
+      ),
+    );
+  });
+});
+
+describe('formatEstimate', () => {
+  it.each([
+    [{ value: 10.42e9, low: 9.61e9, high: 11.32e9 }, UNITS.gigapascal, '10.4 (9.6 to 11.3) GPa'],
+    [{ value: 91.1e3, low: 62.4e3, high: 124.8e3 }, UNITS.kilonewtonMetre, '91 (62 to 125) kN m'],
+    [{ value: 0.934, low: 0.888, high: 0.965 }, UNITS.none, '0.934 (0.888 to 0.965)'],
+    [{ value: 20, low: 3.02, high: 1004 }, UNITS.none, '20 (3.0 to 1000)'],
+    [{ value: 450.2, low: 377, high: 531 }, UNITS.kilogramPerCubicMetre, '450 (380 to 530) kg/m³'],
+    [{ value: 2, low: 2, high: 2 }, UNITS.metre, '2.00 (2.00 to 2.00) m'],
+  ])('lets the width of %o choose the digits', (estimate, unit, text) => {
+    expect(formatEstimate(estimate, unit)).toBe(text);
+  });
+
+  it('never shows the low end of a positive interval as nothing', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 1e-3, max: 1e3, noNaN: true }),
+        fc.double({ min: 1.001, max: 1e4, noNaN: true }),
+        (low, ratio) => {
+          const text = formatEstimate({ value: low * Math.sqrt(ratio), low, high: low * ratio }, UNITS.none);
+          expect(Number(/\((\S+) to/.exec(text)![1])).toBeGreaterThan(0);
+        },
+      ),
+    );
+  });
+});
+
+describe('formatMeasured', () => {
+  it('writes the standard deviation with two digits and the value to match', () => {
+    expect(formatMeasured({ value: 2.7899, sd: 0.01178 }, UNITS.hertz)).toBe('2.790 ± 0.012 Hz');
+    expect(formatMeasured({ value: 0.0123, sd: 0.0021 }, UNITS.percent)).toBe('1.23 ± 0.21 %');
+  });
+
+  it('leaves out a deviation that is not known', () => {
+    expect(formatMeasured({ value: 2.7899, sd: 0 }, UNITS.hertz)).toBe('2.79 Hz');
+    expect(formatMeasured({ value: 2.7899, sd: Number.NaN }, UNITS.hertz)).toBe('2.79 Hz');
+  });
+});
+
+describe('formatChance', () => {
+  it.each([
+    [0, 'under 1 %'],
+    [0.0099, 'under 1 %'],
+    [0.29, '29 %'],
+    [0.9901, 'over 99 %'],
+    [1, 'over 99 %'],
+    [null, 'not told'],
+    [Number.NaN, 'not told'],
+  ])('writes %s as %s', (chance, text) => {
+    expect(formatChance(chance)).toBe(text);
+  });
+});
+
+describe('quantities and times', () => {
+  it('scales to the unit and says where nothing is stated', () => {
+    expect(formatQuantity(80_512, UNITS.kilonewtonMetre)).toBe('80.5 kN m');
+    expect(formatQuantity(null, UNITS.metre)).toBe('not stated');
+  });
+
+  it('keeps the digits of what was entered', () => {
+    expect(formatEntered(0.0375, UNITS.millimetre)).toBe('37.5 mm');
+    expect(formatEntered(9.14, UNITS.metre)).toBe('9.14 m');
+  });
+
+  it('shortens a time of ISO 8601 in UTC and leaves others', () => {
+    expect(formatTime('2026-05-04T10:12:33.123Z')).toBe('2026-05-04 10:12 UTC');
+    expect(formatTime('4 May')).toBe('4 May');
+  });
+});
