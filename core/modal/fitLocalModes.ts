@@ -36,7 +36,7 @@ const FEWEST_LINES = 10;
 /** Two planes, and a line of mains hum or a cable beside them. */
 const MOST_POLES = 3;
 /** A sighting stands this far over the noise of a line. */
-const LEAST_SIGHT_DB = 6;
+const LEAST_SIGHT_DB = 8;
 /** A frequency that rings in two planes counts in both if the smaller amplitude is this share of the larger: beyond 18 degrees of turn. */
 const ECHO_SHARE = 1 / 3;
 /** Two frequencies differ if they lie further apart than so many standard deviations. */
@@ -45,8 +45,7 @@ const DISTINCT_SDS = 4;
 const LEAKAGE = Math.tan((3 * Math.PI) / 180);
 
 /**
- * Fits the modes of one strike near a frequency. Models compete by the information criterion of the fit: background only; one pole
- * of its own in each plane; two or three poles that all channels share, as when the planes are turned against the sensor. The poles of the
+ * Fits the modes of one strike near a frequency. Models compete by the information criterion of the fit: one pole of its own in each plane; two or three poles that all channels share, as when the planes are turned against the sensor. The poles of the
  * best model that lie in the neighbourhood are given to planes.
  * @returns none where the band has too few lines or shows nothing
  */
@@ -75,7 +74,6 @@ export function fitLocalModes(strike: StrikeLines, near: Neighbourhood): Sightin
     lowest = next.criterion;
     shared = next;
   }
-  if (fitPoles(band, 0).criterion <= lowest) return [];
   if (shared !== null) return settlePair(sightPoles(strike, near, shared.poles, all), planes);
   return addLeakage(
     dropLeaks(

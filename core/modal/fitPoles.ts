@@ -126,7 +126,7 @@ export function fitPoles(band: Band, count: number): PoleFit {
 function penalise(complexLines: number, realParameters: number, poles: number): number {
   const data = 2 * complexLines;
   const priced = realParameters + 2 * (POLE_PRICE - 1) * poles;
-  return (priced * Math.log(data) * data) / Math.max(1, data - priced - 2);
+  return (priced * Math.log(data) * data) / Math.max(1, data - realParameters - 2);
 }
 
 /** Complex lines left to show the noise of one channel; at least one. */
