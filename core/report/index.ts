@@ -2,6 +2,7 @@
  * The printed file: a visit's result as one self-contained HTML document for paper and screen.
  * It draws what it is given (plain arrays, a finished assessment) and computes nothing about poles.
  */
+export { chooseStrikes } from './chooseStrikes.ts';
 export {
   formatChance,
   formatEstimate,

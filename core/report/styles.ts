@@ -90,7 +90,8 @@ svg .note { font-size: 9.5px; }
   article { padding: 4mm; margin: 0; }
   .columns, .signatures { grid-template-columns: 1fr; }
   .cautions ul { columns: 1; }
-  article { overflow-x: auto; }
+  article, figure { overflow-x: auto; }
+  figure > svg { min-width: 150mm; }
 }
 @page { margin: 19mm 14mm 17mm; }
 @media print { article + article { break-before: page; } }

@@ -18,7 +18,7 @@ const ROOM_ABOVE = 1.08;
 type Strength = NonNullable<Assessment['strength']>;
 type Requirement = NonNullable<Assessment['requirement']>;
 
-/** Bending capacity at the ground line as an interval on one axis with what the line requires, in kN m from 0. */
+/** Bending capacity at the ground line as an interval on one axis with what is required, in kN m from 0. */
 export function drawCapacity(strength: Strength, requirement: Requirement | null): Markup {
   const capacity = strength.groundlineMomentNm;
   const scale = UNITS.kilonewtonMetre.scale;
@@ -29,7 +29,7 @@ export function drawCapacity(strength: Strength, requirement: Requirement | null
   const interval = markup`<g class="capacity"><line class="bar" x1="${at(capacity.low)}" x2="${at(capacity.high)}" y1="${middle}" y2="${middle}"/><path d="M${at(capacity.low)} ${middle - 9}V${middle + 9}M${at(capacity.high)} ${middle - 9}V${middle + 9}"/><circle cx="${at(capacity.value)}" cy="${middle}" r="5"/><path class="exclusion" d="M${at(strength.lower5PercentNm)} ${middle + 8}l-4 8h8Z"/></g>`;
   return drawFigure(
     HEIGHT,
-    'Interval of the bending capacity at the ground line beside what the line requires.',
+    'Interval of the bending capacity at the ground line beside what is required.',
     markup`${drawBottomAxis(BOX, { title: 'bending moment at the ground line, kN m', ticks: labelTicks(x.ticks(10), x) })}${requirement === null ? null : drawRequirement(requirement, at)}${interval}`,
     markup`<b>Capacity against requirement.</b> Bar: ${Math.round(capacity.level * 100)} % interval of the capacity, dot: median; small triangle: lower 5 % value (${formatQuantity(strength.lower5PercentNm, UNITS.kilonewtonMetre)}).${requirement === null ? null : markup` Solid line: requirement (${formatQuantity(requirement.groundlineMomentNm, UNITS.kilonewtonMetre)}); dashed line: ${formatQuantity(requirement.ruleFactor, UNITS.none)} of it, the rule’s threshold.`}`,
   );

@@ -57,7 +57,7 @@ function tellAssessed({ strength, requirement, identifiability }: Assessment): M
   return markup`<p>Bending capacity at the ground line: <b>${formatEstimate(capacity, UNITS.kilonewtonMetre)}</b>, the interval at ${formatChance(capacity.level)}, by calibration ${strength.calibration}. ${
     requirement === null
       ? 'No requirement is known for this pole, so nothing is said about margin.'
-      : markup`The line requires ${formatQuantity(requirement.groundlineMomentNm, UNITS.kilonewtonMetre)}. Chance that the capacity is below that: <b>${formatChance(requirement.chanceBelow)}</b>; below the threshold of the rule (${formatQuantity(requirement.thresholdMomentNm, UNITS.kilonewtonMetre)}): <b>${formatChance(requirement.chanceBelowThreshold)}</b>.`
+      : markup`Required: ${formatQuantity(requirement.groundlineMomentNm, UNITS.kilonewtonMetre)} (${requirement.source}). Chance that the capacity is below that: <b>${formatChance(requirement.chanceBelow)}</b>; below the threshold of the rule (${formatQuantity(requirement.thresholdMomentNm, UNITS.kilonewtonMetre)}): <b>${formatChance(requirement.chanceBelowThreshold)}</b>.`
   }</p>${
     identifiability !== null &&
     identifiability.verdict !== 'separated' &&
