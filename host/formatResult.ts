@@ -1,7 +1,7 @@
 import type { Assessment, AssessmentFailure, Estimate } from '../core/assessment.ts';
 import { formatChance, formatEstimate, formatQuantity, UNITS } from '../core/report/index.ts';
 
-const LABEL_WIDTH = 14;
+const LABEL_WIDTH = 15;
 
 /** Writes one result for a person to read, cautions apart. */
 export function formatResult(result: Assessment | AssessmentFailure): string {
@@ -16,57 +16,66 @@ export function formatCautions(cautions: readonly string[]): string {
 }
 
 function describeError({ error }: AssessmentFailure): string[] {
-  return [line('Why', error.message), line('What to do', error.hint)];
+  return [formatLine('Why', error.message), formatLine('What to do', error.hint)];
 }
 
 function describeAssessment(result: Assessment): string[] {
   const { stem, root, identifiability, strength, requirement } = result;
   return [
-    result.withheldBecause && line('Withheld', result.withheldBecause),
-    line('Strikes', describeStrikes(result)),
+    result.withheldBecause && formatLine('Withheld', result.withheldBecause),
+    formatLine('Strikes', describeStrikes(result)),
     ...result.strikes.flatMap((strike) =>
       strike.checks
         .filter((check) => check.verdict !== 'use')
         .map((check) =>
-          line('', `${strike.recording} at ${strike.startS.toFixed(2)} s: ${check.text} ${check.advice}`),
+          formatLine(
+            '',
+            `${strike.recording} at ${strike.startS.toFixed(2)} s: ${check.text} ${check.advice}`,
+          ),
         ),
     ),
-    line('Modes', describeModes(result)),
-    stem && line('Stem', `E ${formatEstimate(stem.modulusPa, UNITS.gigapascal)}${atLevel(stem.modulusPa)}`),
+    formatLine('Modes', describeModes(result)),
+    stem &&
+      formatLine('Stem', `E ${formatEstimate(stem.modulusPa, UNITS.gigapascal)}${atLevel(stem.modulusPa)}`),
     root &&
-      line(
+      formatLine(
         'Root',
         `${root.model}, fixity ${formatEstimate(root.fixity, UNITS.none)}${atLevel(root.fixity)}, ` +
           `stiffness ${formatEstimate(root.rotationalStiffnessNmPerRad, UNITS.meganewtonMetrePerRadian)}`,
       ),
-    root?.softRootChance != null && line('Soft root', `chance ${formatChance(root.softRootChance)}`),
-    identifiability && line('Stem and root', `${identifiability.verdict}. ${identifiability.advice}`),
+    root?.softRootChance != null && formatLine('Soft root', `chance ${formatChance(root.softRootChance)}`),
+    identifiability && formatLine('Stem and root', `${identifiability.verdict}. ${identifiability.advice}`),
     strength &&
-      line(
+      formatLine(
         'Capacity',
         `${formatEstimate(strength.groundlineMomentNm, UNITS.kilonewtonMetre)} at ground line${atLevel(strength.groundlineMomentNm)}, ` +
           `lower 5 % ${formatQuantity(strength.lower5PercentNm, UNITS.kilonewtonMetre)}`,
       ),
     strength &&
-      line(
+      formatLine(
         '',
         `MOR ${formatEstimate(strength.modulusOfRupturePa, UNITS.megapascal)} by calibration ${strength.calibration}`,
       ),
-    ...(strength?.warnings ?? []).map((warning) => line('', warning)),
+    ...(strength?.warnings ?? []).map((warning) => formatLine('', warning)),
     requirement &&
-      line(
+      formatLine(
         'Requirement',
         `${formatQuantity(requirement.groundlineMomentNm, UNITS.kilonewtonMetre)} (${requirement.source}), ` +
           `chance that capacity is below ${formatChance(requirement.chanceBelow)}`,
       ),
     requirement &&
-      line(
+      formatLine(
         '',
         `threshold ${formatQuantity(requirement.thresholdMomentNm, UNITS.kilonewtonMetre)} (${requirement.ruleSource}), ` +
           `chance below ${formatChance(requirement.chanceBelowThreshold)}`,
       ),
-    ...result.findings.map((finding, i) => line(i === 0 ? 'Findings' : '', `${finding.id}: ${finding.text}`)),
-    line('Provenance', `${result.provenance.program}, inputs ${result.provenance.inputsSha256.slice(0, 16)}`),
+    ...result.findings.map((finding, i) =>
+      formatLine(i === 0 ? 'Findings' : '', `${finding.id}: ${finding.text}`),
+    ),
+    formatLine(
+      'Provenance',
+      `${result.provenance.program}, inputs ${result.provenance.inputsSha256.slice(0, 16)}`,
+    ),
   ].filter((text) => typeof text === 'string');
 }
 
@@ -93,6 +102,7 @@ function atLevel({ level }: Estimate): string {
   return ` at ${Math.round(level * 100)} %`;
 }
 
-function line(label: string, text: string): string {
+/** Writes one line under a title, with its label in a column of its own. */
+export function formatLine(label: string, text: string): string {
   return `  ${label.padEnd(LABEL_WIDTH)}${text.trim()}`;
 }

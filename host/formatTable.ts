@@ -26,12 +26,12 @@ const COLUMNS: readonly Column[] = [
   { title: 'Fixity', align: 'right', cell: (row) => numberIn(row.fixity) },
   { title: 'Stem/root', align: 'left', cell: (row) => row.identifiability ?? NOTHING },
   {
-    title: 'Capacity kNm (90 %)',
+    title: 'Capacity kN m (90 %)',
     align: 'right',
     cell: (row) => (row.capacityNm ? formatEstimate(row.capacityNm, KILO_WITHOUT_SYMBOL) : NOTHING),
   },
-  { title: 'Required kNm', align: 'right', cell: (row) => numberIn(row.requirementNm, KILO) },
-  { title: 'Below', align: 'right', cell: (row) => formatChance(row.chanceBelow, NOTHING) },
+  { title: 'Required kN m', align: 'right', cell: (row) => numberIn(row.requirementNm, KILO) },
+  { title: 'Chance below', align: 'right', cell: (row) => formatChance(row.chanceBelow, NOTHING) },
   { title: 'Ruling', align: 'left', cell: (row) => row.ruling?.decision ?? NOTHING },
   {
     title: 'Findings',
@@ -40,7 +40,7 @@ const COLUMNS: readonly Column[] = [
   },
 ];
 
-/** Lays the register out as a table of plain text; `Below` is the chance that the capacity is below what is required. */
+/** Lays the register out as a table of plain text; `Chance below`: that the capacity is below what is required. */
 export function formatTable(rows: readonly RegisterRow[]): string {
   const shown = COLUMNS.filter(({ title }) => title !== 'Ruling' || rows.some((row) => row.ruling));
   const cells = [shown.map(({ title }) => title), ...rows.map((row) => shown.map(({ cell }) => cell(row)))];

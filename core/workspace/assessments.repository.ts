@@ -1,4 +1,4 @@
-import { brotliCompressSync, brotliDecompressSync } from 'node:zlib';
+import { brotliDecompressSync } from 'node:zlib';
 import type { Kysely } from 'kysely';
 import {
   type Assessment,
@@ -10,6 +10,7 @@ import {
 } from '../assessment.ts';
 import { StoreError } from '../errors.ts';
 import { PROGRAM } from '../program.ts';
+import { compressBrotli } from './compression.ts';
 import { hashSha256 } from './hashes.ts';
 import { type ResultSummary, summarise } from './summarise.ts';
 import type { Tables } from './tables.ts';
@@ -50,7 +51,7 @@ export async function insertAssessment(db: Db, added: NewAssessment): Promise<nu
       inputs_sha256: hashSha256([inputsJson, decisionsJson, settingsJson, PROGRAM].join('\n')),
       result_json: JSON.stringify(added.result),
       summary_json: JSON.stringify(summarise(added.result)),
-      picture_brotli: added.picture && brotliCompressSync(JSON.stringify(added.picture)),
+      picture_brotli: added.picture && compressBrotli(JSON.stringify(added.picture)),
     })
     .returning('assessment_id')
     .executeTakeFirstOrThrow();

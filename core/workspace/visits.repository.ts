@@ -1,14 +1,12 @@
-import { brotliCompressSync, brotliDecompressSync, constants } from 'node:zlib';
+import { brotliDecompressSync } from 'node:zlib';
 import type { Kysely } from 'kysely';
 import { InputError, StoreError } from '../errors.ts';
 import { parseVisitFile, type VisitFile } from '../recording/index.ts';
+import { compressBrotli } from './compression.ts';
 import { hashSha256 } from './hashes.ts';
 import type { Tables } from './tables.ts';
 
 type Db = Kysely<Tables>;
-
-/** Samples shrink little beyond this quality, and the time grows fast. */
-const BROTLI_QUALITY = 5;
 
 export type StoredVisit = {
   visitId: number;
@@ -93,12 +91,7 @@ async function insertRecording(db: Db, sha256: string, bytes: Uint8Array, now: s
     .where('sha256', '=', sha256)
     .executeTakeFirst();
   if (known) return;
-  const compressed_bytes = brotliCompressSync(bytes, {
-    params: {
-      [constants.BROTLI_PARAM_QUALITY]: BROTLI_QUALITY,
-      [constants.BROTLI_PARAM_SIZE_HINT]: bytes.length,
-    },
-  });
+  const compressed_bytes = compressBrotli(bytes);
   await db
     .insertInto('recordings')
     .values({ sha256, size_bytes: bytes.length, encoding: 'brotli', compressed_bytes, imported_at: now })

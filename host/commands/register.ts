@@ -1,12 +1,13 @@
 import { CAUTIONS } from '../../core/cautions.ts';
 import { InputError } from '../../core/errors.ts';
+import { formatTime } from '../../core/report/index.ts';
 import {
   createWorkspaceService,
   type Handlers,
   openStore,
   type RegisterRow,
 } from '../../core/workspace/index.ts';
-import { formatCautions, formatResult } from '../formatResult.ts';
+import { formatCautions, formatLine, formatResult } from '../formatResult.ts';
 import { formatTable } from '../formatTable.ts';
 
 /** Opens a workspace for the time of one piece of work. */
@@ -52,7 +53,8 @@ export async function runShow(workspace: string, poleId: string): Promise<number
         `${result ? formatResult(result) : `${poleId}, visit of ${date}: not assessed`}\n`,
       );
       for (const { decidedAt, analyst, decision, reason } of rulings) {
-        process.stdout.write(`  ${'Ruling'.padEnd(14)}${decidedAt} ${analyst}: ${decision}. ${reason}\n`);
+        process.stdout.write(`${formatLine('Ruling', `${formatTime(decidedAt)}, ${analyst}: ${decision}. ${reason}`)}
+`);
       }
       process.stdout.write('\n');
     }
