@@ -16,14 +16,19 @@ const SHORTEST_LONG_S = 0.05;
  * a blow 10 dB over noise gives 11 (ours; seismic practice uses 3 to 10).
  */
 const ONSET_RATIO = 6;
-/** Share of the lowest detection energies that is taken as the quiet level. */
+/** Share of the lowest short-term energies that is taken as the quiet level. */
 const QUIET_QUANTILE = 0.1;
-/** Energies are chi-square distributed; their lowest tenth lies below the mean by about this factor. */
-const QUIET_TO_MEAN = 4;
+/** Short-term energies of noise are chi-square distributed with some five degrees; their lowest tenth lies below the mean by this factor. */
+const QUIET_TO_MEAN = 3;
+/** An onset outgrows every short-term energy of the time before it; the swings of a ring-down do not. */
+const BEFORE_S = 0.5;
+const OUTGROWN = 1.5;
 /** A blow has reached its full energy within this time, by hand too. */
 const RISE_S = 0.08;
 /** What is followed by 25 times its energy (5 times its amplitude) is a touch before the blow. */
 const TOUCH_RATIO = 25;
+/** A recording that begins with this share of the energy of its first blow began within it. */
+const STARTED_SHARE = 0.1;
 /** Placed at the detection rate, an onset is known to a few of its steps. */
 const REFINE_STEPS = 4;
 
@@ -49,31 +54,44 @@ export function findOnsets(
   const slow = channels.map((samples) => averageBlocks(samples, factor));
   const energy = new Float64Array(slow[0]!.length);
   for (const samples of slow) addDetectionEnergy(samples, rateHz, energy);
-  const quiet = Math.max(takeQuantile(energy, QUIET_QUANTILE) * QUIET_TO_MEAN, Number.MIN_VALUE);
   const width = Math.max(2, Math.round(SHORT_S * rateHz));
-  const ratio = { ahead: averageAhead(energy, width), behind: averageBehind(energy, rateHz, quiet) };
+  const ahead = averageAhead(energy, width);
+  if (ahead.length === 0) return [];
+  const quiet = Math.max(takeQuantile(ahead, QUIET_QUANTILE) * QUIET_TO_MEAN, Number.MIN_VALUE);
+  const behind = averageBehind(energy, rateHz, quiet);
+  const before = Math.round(BEFORE_S * rateHz);
+  const isOnset = (i: number) =>
+    ahead[i]! >= ONSET_RATIO * behind[i]! && ahead[i]! > OUTGROWN * findLargest(ahead, i - before, i - width);
   const rise = Math.round(RISE_S * rateHz);
   const dead = Math.round(deadTimeS * rateHz);
 
   const onsets: Onset[] = [];
   let i = 0;
-  while (i < ratio.ahead.length) {
-    if (ratio.ahead[i]! < ONSET_RATIO * ratio.behind[i]!) {
+  while (i < ahead.length) {
+    if (!isOnset(i)) {
       i++;
       continue;
     }
-    const strength = findLargest(ratio.ahead, i, i + rise);
-    const stronger = findAbove(ratio.ahead, i, i + dead, TOUCH_RATIO * strength);
+    const strength = findLargest(ahead, i, i + rise);
+    const stronger = findAbove(ahead, i, i + dead, TOUCH_RATIO * strength);
     if (stronger !== null) {
       // The short window shows the blow ahead of it; its start is where it first outgrows the touch.
-      i = Math.max(i + 1, findAbove(ratio.ahead, i, stronger + 1, ONSET_RATIO * strength)!);
+      i = Math.max(i + 1, findAbove(ahead, i, stronger + 1, ONSET_RATIO * strength)!);
       continue;
     }
-    const coarse = pickOnset(slow, Math.max(0, i - 3 * width), Math.min(energy.length, i + 2 * width));
-    onsets.push({ index: refine(channels, coarse, factor), strength: strength / quiet });
+    const coarse = startsInBlow(energy, i, rateHz, strength)
+      ? 0
+      : pickOnset(slow, Math.max(0, i - 3 * width), Math.min(energy.length, i + 2 * width));
+    onsets.push({ index: coarse === 0 ? 0 : refine(channels, coarse, factor), strength: strength / quiet });
     i += dead;
   }
   return onsets;
+}
+
+/** True where the recording was triggered by the blow and its first milliseconds are part of it already. */
+function startsInBlow(energy: Float64Array, at: number, rateHz: number, strength: number): boolean {
+  const ahead = Math.max(1, Math.round(AHEAD_S * rateHz));
+  return at === 0 && averageAhead(energy.subarray(0, ahead + 1), ahead)[0]! > STARTED_SHARE * strength;
 }
 
 /** Adds the energy of one channel, in units of its own quiet level so that a noisy channel does not drown a quiet one. */
@@ -126,7 +144,8 @@ function refine(channels: readonly Float64Array[], coarse: number, factor: numbe
 
 function findLargest(values: Float64Array, from: number, to: number): number {
   let largest = 0;
-  for (let i = from; i < Math.min(to, values.length); i++) largest = Math.max(largest, values[i]!);
+  for (let i = Math.max(0, from); i < Math.min(to, values.length); i++)
+    largest = Math.max(largest, values[i]!);
   return largest;
 }
 

@@ -1,5 +1,7 @@
 /** Variance below this share of the whole is taken as silence, or its logarithm would outweigh everything. */
 const SILENCE = 1e-8;
+/** Fewer samples have no variance to speak of. */
+const FEWEST = 2;
 
 /**
  * Places an onset within a stretch: the split into two parts of steady variance that Akaike's information criterion
@@ -10,8 +12,8 @@ export function pickOnset(channels: readonly Float64Array[], from: number, to: n
   const count = to - from;
   const criterion = new Float64Array(count);
   for (const samples of channels) addCriterion(samples.subarray(from, to), criterion);
-  let best = 0;
-  for (let k = 1; k < count; k++) if (criterion[k]! < criterion[best]!) best = k;
+  let best = Math.min(FEWEST, count - 1);
+  for (let k = best; k <= count - FEWEST; k++) if (criterion[k]! < criterion[best]!) best = k;
   return from + best;
 }
 
@@ -26,7 +28,7 @@ function addCriterion(samples: Float64Array, into: Float64Array): void {
   let before = 0;
   let beforeSum = 0;
   for (let k = 0; k < count; k++) {
-    if (k >= 2 && k <= count - 2) {
+    if (k >= FEWEST && k <= count - FEWEST) {
       const mean = beforeSum / k;
       const varianceBefore = Math.max(before / k - mean * mean, floor);
       const varianceAfter = Math.max((whole - before) / (count - k), floor);

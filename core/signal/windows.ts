@@ -24,6 +24,8 @@ const COSINE_SUMS: Readonly<Record<WindowKind, readonly number[]>> = {
 export function buildWindow(kind: WindowKind, length: number): Float64Array {
   const coefficients = COSINE_SUMS[kind];
   const weights = new Float64Array(length);
+  // A single sample has no shape; the formula would make it zero.
+  if (length === 1) return weights.fill(1);
   for (let i = 0; i < length; i++) {
     let weight = 0;
     for (let term = 0; term < coefficients.length; term++) {

@@ -1,0 +1,31 @@
+import { spawnSync } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+
+/** Debian's interpreter, for which `apt-get install python3-scipy` serves; others on the path may lack SciPy. */
+const PYTHON = '/usr/bin/python3';
+const SCRIPT = fileURLToPath(new URL('./signalReference.py', import.meta.url));
+/** Timings compare one thread with one thread. */
+const ONE_THREAD = { OMP_NUM_THREADS: '1', OPENBLAS_NUM_THREADS: '1' };
+
+export interface ScipyAnswer {
+  readonly scipy: string;
+  readonly results: readonly Readonly<Record<string, readonly number[]>>[];
+  readonly seconds: readonly number[];
+}
+
+/** True where SciPy can be asked. */
+export function hasScipy(): boolean {
+  return spawnSync(PYTHON, ['-c', 'import scipy.signal']).status === 0;
+}
+
+/** Has SciPy compute; see signalReference.py for the jobs. */
+export function askScipy(request: object): ScipyAnswer {
+  const run = spawnSync(PYTHON, [SCRIPT], {
+    input: JSON.stringify(request),
+    encoding: 'utf8',
+    maxBuffer: 2 ** 30,
+    env: { ...process.env, ...ONE_THREAD },
+  });
+  if (run.status !== 0) throw new Error(`SciPy failed: ${run.stderr}`);
+  return JSON.parse(run.stdout) as ScipyAnswer;
+}
