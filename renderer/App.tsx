@@ -3,6 +3,7 @@ import { IconFileImport, IconMoon, IconSun } from '@tabler/icons-react';
 import { useEffect } from 'react';
 import { BenchPlace } from './bench/index.ts';
 import { ImportDialog } from './importing/index.ts';
+import { ErrorBoundary } from './parts/index.ts';
 import { RegisterPlace } from './register/index.ts';
 import { useAnswer, useWindow } from './state/index.ts';
 import { useAddress } from './useAddress.ts';
@@ -15,7 +16,9 @@ export function App() {
   return (
     <div className="window">
       <WindowBar />
-      {visitId === null ? <RegisterPlace /> : <BenchPlace key={visitId} visitId={visitId} />}
+      <ErrorBoundary key={visitId}>
+        {visitId === null ? <RegisterPlace /> : <BenchPlace visitId={visitId} />}
+      </ErrorBoundary>
       <ImportDialog />
     </div>
   );

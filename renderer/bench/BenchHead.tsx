@@ -39,15 +39,15 @@ export function BenchHead({ bench, trial }: { bench: Bench; trial: Trial }) {
   return (
     <div className="bench-head">
       <h1>{visit.pole.id}</h1>
-      <span>
+      <span className="bench-pole">
         {describeSpecies(visit.pole.species)}, {describeClass(visit.pole.classCode)},{' '}
-        {formatSignificant(visit.pole.lengthM)} m{visit.pole.setYear ? `, set ${visit.pole.setYear}` : ''};
-        visit of {visit.measured.date}
+        {formatSignificant(visit.pole.lengthM)} m{visit.pole.setYear ? `, set ${visit.pole.setYear}` : ''}{' '}
+        (visit of {visit.measured.date})
       </span>
       <span className="bench-verdict">{sayState(trial)}</span>
       <span className="spring" />
       <span className="quiet bench-busy" role="status">
-        {busy ?? sayResult(trial)}
+        {busy ?? <span className="visually-hidden">{sayResult(trial)}</span>}
       </span>
       <ActionIcon
         variant="default"

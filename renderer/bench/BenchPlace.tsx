@@ -1,3 +1,4 @@
+import './bench.css';
 import { useEffect, useMemo } from 'react';
 import { ErrorNote, Waiting } from '../parts/index.ts';
 import { useAnswer, useDecisions, useWindow } from '../state/index.ts';
@@ -54,17 +55,21 @@ function OpenBench({ bench }: { bench: Bench }) {
     <main className="place bench">
       <BenchHead bench={bench} trial={trial} />
       <div className="bench-grid">
-        <RecordingPanel bench={bench} strikes={strikes} planes={planes} />
-        <SpectrumPanel
-          visitId={visitId}
-          rows={rows}
-          planes={planes}
-          otherPeaks={assessment?.otherPeaks ?? []}
-          commands={commands}
-        />
-        <PicksPanel rows={rows} commands={commands} waiting={trial.waiting} />
-        <StemRootPanel trial={trial} />
-        <CapacityPanel trial={trial} />
+        <div className="bench-signals">
+          <RecordingPanel bench={bench} strikes={strikes} planes={planes} />
+          <SpectrumPanel
+            visitId={visitId}
+            rows={rows}
+            planes={planes}
+            otherPeaks={assessment?.otherPeaks ?? []}
+            commands={commands}
+          />
+          <PicksPanel rows={rows} commands={commands} waiting={trial.waiting} />
+        </div>
+        <div className="bench-results">
+          <StemRootPanel trial={trial} />
+          <CapacityPanel trial={trial} />
+        </div>
         <NotesPanel bench={bench} trial={trial} planes={planes} />
       </div>
     </main>

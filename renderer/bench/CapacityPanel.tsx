@@ -14,7 +14,7 @@ export function CapacityPanel({ trial }: { trial: Trial }) {
   const { assessment } = trial;
   const table = assessment && tableOf(assessment);
   return (
-    <Panel title="Capacity against requirement" area="capacity" {...(table && { table })}>
+    <Panel title="Capacity against requirement" {...(table && { table })}>
       {assessment?.withheldBecause && (
         <p className="withheld">
           <strong>Result withheld.</strong> {assessment.withheldBecause}
@@ -38,32 +38,27 @@ function Sentence({ assessment: { strength, requirement } }: { assessment: Asses
     <p className="capacity-words">
       {strength && (
         <>
-          Bending capacity at ground line{' '}
-          <strong>{formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM)}</strong>,{' '}
-          {Math.round(strength.groundlineMomentNm.level * 100)} % interval; lower 5 % exclusion value{' '}
-          {formatKiloNewtonMetres(strength.lower5PercentNm)}.{' '}
+          Capacity <strong>{formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM)}</strong>, lower 5
+          % {formatKiloNewtonMetres(strength.lower5PercentNm)}.{' '}
         </>
       )}
-      {requirement && (
+      {requirement && requirement.chanceBelow === null && (
+        <>Requirement {formatKiloNewtonMetres(requirement.groundlineMomentNm)}.</>
+      )}
+      {requirement && requirement.chanceBelow !== null && (
         <>
-          Requirement {formatKiloNewtonMetres(requirement.groundlineMomentNm)} ({requirement.source}).
-          {requirement.chanceBelow !== null && (
-            <>
-              {' '}
-              Chance that capacity is below the requirement:{' '}
-              <strong>{formatChance(requirement.chanceBelow)}</strong>; below the threshold of{' '}
-              {formatKiloNewtonMetres(requirement.thresholdMomentNm)} (
-              {formatSignificant(requirement.ruleFactor)} of the requirement, {requirement.ruleSource}):{' '}
-              <strong>{formatChance(requirement.chanceBelowThreshold)}</strong>.
-            </>
-          )}
+          Chance that capacity is below the requirement of{' '}
+          {formatKiloNewtonMetres(requirement.groundlineMomentNm)}:{' '}
+          <strong>{formatChance(requirement.chanceBelow)}</strong>; below the threshold of{' '}
+          {formatKiloNewtonMetres(requirement.thresholdMomentNm)}:{' '}
+          <strong>{formatChance(requirement.chanceBelowThreshold)}</strong>.
         </>
       )}
     </p>
   );
 }
 
-const PLOT_HEIGHT = 92;
+const PLOT_HEIGHT = 84;
 const EDGE_PX = 14;
 const AXIS_Y = 64;
 const BAR_Y = 42;
@@ -96,9 +91,6 @@ function IntervalPlot({ assessment }: { assessment: Assessment }) {
             </text>
           </g>
         ))}
-        <text className="quiet" x={width - EDGE_PX} y={AXIS_Y + 27} textAnchor="end">
-          moment at ground line, kN·m
-        </text>
         <rect
           className="interval"
           x={place(moment.low)}
@@ -133,7 +125,8 @@ function IntervalPlot({ assessment }: { assessment: Assessment }) {
         )}
       </svg>
       <p className="quiet interval-key">
-        bar: {Math.round(moment.level * 100)} % interval; stroke: median; ▲ lower 5 % exclusion value
+        Bending moment at ground line, kN·m. Bar: {Math.round(moment.level * 100)} % interval; stroke: median;
+        ▲ lower 5 % exclusion value.
       </p>
     </div>
   );

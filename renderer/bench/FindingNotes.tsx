@@ -1,6 +1,6 @@
 import { PlaneMark } from '../parts/index.ts';
 import type { Assessment } from '../types.ts';
-import { formatChance, formatSignificant } from '../words/index.ts';
+import { formatChance, formatSignificant, nameAzimuth } from '../words/index.ts';
 import type { Plane } from './pickRows.ts';
 
 const SHOWN_RIVALS = 3;
@@ -29,11 +29,13 @@ export function FindingNotes({ assessment, planes }: { assessment: Assessment; p
           <h3>Which peak is which mode</h3>
           <ul className="plain-list">
             <li>
-              In use, probability {formatChance(used.probability)}: <Numbers numbers={used.numbers} />
+              In use, probability {formatChance(used.probability)}:{' '}
+              <Numbers numbers={used.numbers} planes={planes} />
             </li>
             {rivals.slice(0, SHOWN_RIVALS).map((rival) => (
               <li key={JSON.stringify(rival.numbers)}>
-                Rival, probability {formatChance(rival.probability)}: <Numbers numbers={rival.numbers} />
+                Rival, probability {formatChance(rival.probability)}:{' '}
+                <Numbers numbers={rival.numbers} planes={planes} />
               </li>
             ))}
             {rivals.length === 0 && <li>No other numbering of the peaks comes near.</li>}
@@ -59,11 +61,23 @@ export function FindingNotes({ assessment, planes }: { assessment: Assessment; p
   );
 }
 
-function Numbers({ numbers }: { numbers: Assessment['assignments'][number]['numbers'] }) {
-  return numbers
-    .map(
-      ({ frequencyHz, number }) =>
-        `${formatSignificant(frequencyHz)} Hz ${number === null ? 'no mode' : `mode ${number}`}`,
-    )
-    .join(', ');
+function Numbers({
+  numbers,
+  planes,
+}: {
+  numbers: Assessment['assignments'][number]['numbers'];
+  planes: readonly Plane[];
+}) {
+  return planes.map(({ plane, azimuthDeg }) => (
+    <span key={plane} className="numbers-of-plane">
+      {nameAzimuth(azimuthDeg)}:{' '}
+      {numbers
+        .filter((peak) => peak.plane === plane)
+        .map(
+          ({ frequencyHz, number }) =>
+            `${formatSignificant(frequencyHz)} Hz ${number === null ? 'no mode' : `mode ${number}`}`,
+        )
+        .join(', ') || 'no peaks'}
+    </span>
+  ));
 }

@@ -7,7 +7,7 @@ const NM_PER_KNM = 1e3;
 
 /** Which model of the root was used and why, what went in as prior knowledge, and what came out beside the result. */
 export function ModelNotes({ assessment, visit }: { assessment: Assessment; visit: Bench['visit'] }) {
-  const { stem, root, strength, provenance } = assessment;
+  const { stem, root, strength, requirement, identifiability, provenance } = assessment;
   const { measured } = visit;
   const lines: [string, string][] = [];
   if (root) {
@@ -36,6 +36,13 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
       ]);
     }
   }
+  if (root) lines.push(['Fixity from 0 loose to 1 rigid', formatEstimate(root.fixityMapped, '')]);
+  if (identifiability) {
+    lines.push([
+      'Usual range narrowed by the data',
+      `stem by ${percent(identifiability.stem)}, root by ${percent(identifiability.root)}`,
+    ]);
+  }
   if (stem) {
     lines.push(['E before recording', formatEstimate(stem.priorModulusPa, 'GPa', PA_PER_GPA)]);
     lines.push(['Density', formatEstimate(stem.densityKgPerM3, 'kg/m³')]);
@@ -43,6 +50,13 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
   if (strength) {
     lines.push(['Calibration', strength.calibration]);
     lines.push(['Modulus of rupture', formatEstimate(strength.modulusOfRupturePa, 'MPa', PA_PER_MPA)]);
+  }
+  if (requirement) {
+    lines.push(['Requirement from', requirement.source]);
+    lines.push([
+      'Threshold',
+      `${formatSignificant(requirement.ruleFactor)} of the requirement: ${requirement.ruleSource}`,
+    ]);
   }
   lines.push([
     'Circumferences',
@@ -80,4 +94,8 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
       ))}
     </dl>
   );
+}
+
+function percent(share: number): string {
+  return `${Math.round(Math.max(share, 0) * 100)} %`;
 }

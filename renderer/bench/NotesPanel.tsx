@@ -1,6 +1,8 @@
+import './notes.css';
 import { Tabs } from '@mantine/core';
 import { useMediaQuery } from '@mantine/hooks';
 import type { ReactNode } from 'react';
+import { ScrollRegion } from '../parts/index.ts';
 import type { Assessment, Bench } from '../types.ts';
 import { FindingNotes } from './FindingNotes.tsx';
 import { ModelNotes } from './ModelNotes.tsx';
@@ -54,7 +56,7 @@ export function NotesPanel({
   ];
   if (wide) {
     return (
-      <div className="notes-stack area-notes">
+      <div className="bench-notes notes-stack">
         {notes.map((note) => (
           <section key={note.id} className="panel" aria-labelledby={`note-${note.id}`}>
             <header className="panel-head">
@@ -63,17 +65,16 @@ export function NotesPanel({
                 {note.count}
               </h2>
             </header>
-            {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolled region must be reachable by keyboard. */}
-            <div className="panel-body notes-body" tabIndex={0} role="region" aria-label={note.title}>
+            <ScrollRegion label={`${note.title} of this visit`} className="panel-body notes-body">
               {note.body}
-            </div>
+            </ScrollRegion>
           </section>
         ))}
       </div>
     );
   }
   return (
-    <section className="panel area-notes" aria-label="Notes">
+    <section className="panel bench-notes" aria-label="Notes">
       <Tabs defaultValue="findings" className="notes-tabs" keepMounted={false}>
         <Tabs.List>
           {notes.map((note) => (

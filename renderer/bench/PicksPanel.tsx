@@ -21,7 +21,7 @@ type PicksPanelProps = { rows: readonly PickRow[]; commands: PickCommands; waiti
 /** Every pick as a row: measured, predicted, and all that can be done to it by keyboard or a typed number. */
 export function PicksPanel({ rows, commands, waiting }: PicksPanelProps) {
   return (
-    <Panel title="Mode picks" area="picks" remark={waiting ? 'fitting stem and root anew' : undefined}>
+    <Panel title="Mode picks" remark={waiting ? 'fitting stem and root anew' : undefined}>
       <table className="picks-table">
         <thead>
           <tr>

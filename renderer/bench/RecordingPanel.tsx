@@ -1,3 +1,4 @@
+import './signals.css';
 import type { Data, Layout } from 'plotly.js';
 import { useMemo } from 'react';
 import { type DataTableContent, ErrorNote, Panel, usePalette, VerdictMark, Waiting } from '../parts/index.ts';
@@ -14,7 +15,7 @@ const COLUMNS = 900;
 const HIGHEST_FREQUENCY_HZ = 80;
 /** Levels further than this below the loudest are drawn in the darkest colour. */
 const SHOWN_DECIBELS = 60;
-const MARGIN = { l: 54, r: 62, t: 20, b: 34 } as const;
+const MARGIN = { l: 54, r: 66, t: 18, b: 22 } as const;
 /** Share of the figure's height for all waveforms together; the spectrogram takes what is left below the gap. */
 const WAVEFORM_SHARE = 0.54;
 const GAP = 0.04;
@@ -66,7 +67,6 @@ export function RecordingPanel({ bench, strikes, planes }: RecordingPanelProps) 
   return (
     <Panel
       title="Recording"
-      area="recording"
       table={tableOf(info, own, waveform.value)}
       controls={
         <>
@@ -252,10 +252,10 @@ function drawRecording(
     const colour = palette.planes[plane % palette.planes.length]!;
     const axis = i === 0 ? '' : String(i + 1);
     axes[`yaxis${axis}`] = {
-      ...axisStyle(palette, 'm/s²'),
+      ...axisStyle(palette),
       domain: [1 - (i + 1) * share + 0.012, 1 - i * share - 0.012],
       range: [-1.08 * largest, 1.08 * largest],
-      nticks: 4,
+      nticks: 3,
       zeroline: true,
       zerolinecolor: palette.grid,
     };
@@ -295,7 +295,8 @@ function drawRecording(
         ypad: 0,
         outlinewidth: 0,
         nticks: 4,
-        title: { text: 'dB', side: 'top' },
+        ticksuffix: ' dB',
+        showticksuffix: 'last',
       },
     });
   }
@@ -306,7 +307,9 @@ function drawRecording(
       ...axes,
       margin: MARGIN,
       xaxis: {
-        ...axisStyle(palette, 'Time, s'),
+        ...axisStyle(palette),
+        ticksuffix: ' s',
+        showticksuffix: 'last',
         range: [...timeRangeS],
         fixedrange: false,
         anchor: `y${levelAxis}`,
@@ -345,7 +348,7 @@ function drawRecording(
           xanchor: 'left',
           yanchor: 'middle',
           showarrow: false,
-          text: `plane<br>${Math.round(channel.azimuthDeg)}°`,
+          text: `${nameAzimuth(channel.azimuthDeg)}<br>m/s²`,
           font: { size: 12, color: palette.quiet },
         })),
       ],

@@ -14,7 +14,7 @@ import type { PickCommands } from './usePicks.ts';
 
 const MAXIMUM_HZ = 80;
 const WHOLE: Range = [0, MAXIMUM_HZ];
-const MARGIN = { l: 62, r: 12, t: 4, b: 34 } as const;
+const MARGIN = { l: 62, r: 18, t: 4, b: 22 } as const;
 const GAP = 0.05;
 /** Room above the curve for the heads of the markers. */
 const HEADROOM = 1.3;
@@ -67,11 +67,10 @@ export function SpectrumPanel({ visitId, rows, planes, otherPeaks, commands }: S
   return (
     <Panel
       title="Spectrum"
-      area="spectrum"
       remark={
         placingRow
           ? `click the peak that is mode ${placingRow.number} of ${nameAzimuth(placingRow.azimuthDeg)}; Escape stops`
-          : undefined
+          : '△ predicted  × other peak'
       }
       table={tableOf(rows, otherPeaks)}
       controls={
@@ -288,7 +287,9 @@ function drawSpectrum(
       ...axes,
       margin: MARGIN,
       xaxis: {
-        ...axisStyle(palette, 'Frequency, Hz    △ predicted by stem and root    × other peak'),
+        ...axisStyle(palette),
+        ticksuffix: ' Hz',
+        showticksuffix: 'last',
         range: [...range],
         fixedrange: false,
         anchor: `y${planes.length > 1 ? planes.length : ''}`,

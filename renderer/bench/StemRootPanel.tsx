@@ -1,3 +1,4 @@
+import './results.css';
 import type { Data, Layout } from 'plotly.js';
 import { useMemo } from 'react';
 import { type DataTableContent, ErrorNote, Panel, usePalette, Waiting } from '../parts/index.ts';
@@ -23,7 +24,6 @@ export function StemRootPanel({ trial }: { trial: Trial }) {
   return (
     <Panel
       title="Stem against root"
-      area="stemroot"
       remark={waiting ? 'fitting anew' : undefined}
       {...(picture && { table: tableOf(assessment, picture) })}
     >
@@ -54,24 +54,14 @@ function Reading({ assessment }: { assessment: Assessment }) {
           <dt>Root, fixity</dt>
           <dd>{formatEstimate(root.fixity, '')}</dd>
         </div>
-        <div>
-          <dt>Root, 0 loose to 1 rigid</dt>
-          <dd>{formatEstimate(root.fixityMapped, '')}</dd>
-        </div>
       </dl>
       {identifiability && (
         <p>
-          <strong>Stem and root: {identifiability.verdict}.</strong> The data narrowed E by{' '}
-          {percent(identifiability.stem)} and the root by {percent(identifiability.root)} of their usual
-          range. {identifiability.advice}
+          <strong>Stem and root {identifiability.verdict}.</strong> {identifiability.advice}
         </p>
       )}
     </div>
   );
-}
-
-function percent(share: number): string {
-  return `${Math.round(Math.max(share, 0) * 100)} %`;
 }
 
 function drawStemRoot(
@@ -84,7 +74,7 @@ function drawStemRoot(
   const common = { type: 'contour', x: modulusGPa, y: picture.fixity, z: picture.density, showscale: false };
   const contours = levels.map((level, i) => ({
     ...common,
-    contours: { type: 'constraint', operation: '>', value: level.density },
+    contours: { type: 'constraint', operation: '<', value: level.density },
     fillcolor: palette.resultFill,
     line: { color: palette.ink, width: 1.4, dash: i === levels.length - 1 ? 'solid' : 'dash' },
   }));

@@ -1,3 +1,4 @@
+import './importing.css';
 import { Button, FileButton, Modal, Progress } from '@mantine/core';
 import { type DragEvent, useState } from 'react';
 import { callHost } from '../client.ts';

@@ -1,4 +1,4 @@
-import { useId } from 'react';
+import { ScrollRegion } from './ScrollRegion.tsx';
 
 export type DataTableContent = {
   caption: string;
@@ -8,12 +8,10 @@ export type DataTableContent = {
 
 /** The main data of a plot as a plain table, for screen readers and for whoever wants the figures. */
 export function DataTable({ caption, columns, rows }: DataTableContent) {
-  const id = useId();
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolled region must be reachable by keyboard.
-    <section className="data-table" aria-labelledby={id} tabIndex={0}>
+    <ScrollRegion className="data-table" label={caption}>
       <table>
-        <caption id={id}>{caption}</caption>
+        <caption>{caption}</caption>
         <thead>
           <tr>
             {columns.map((column) => (
@@ -39,6 +37,6 @@ export function DataTable({ caption, columns, rows }: DataTableContent) {
           ))}
         </tbody>
       </table>
-    </section>
+    </ScrollRegion>
   );
 }

@@ -1,3 +1,4 @@
+import './parts.css';
 import { ActionIcon } from '@mantine/core';
 import { IconChartDots3, IconTable } from '@tabler/icons-react';
 import { type ReactNode, useId, useState } from 'react';
@@ -5,7 +6,6 @@ import { DataTable, type DataTableContent } from './DataTable.tsx';
 
 type PanelProps = {
   title: string;
-  area: string;
   /** A word or two on what is shown, after the title. */
   remark?: ReactNode;
   controls?: ReactNode;
@@ -15,13 +15,13 @@ type PanelProps = {
 };
 
 /** A titled area of the bench. What does not fit scrolls inside it. */
-export function Panel({ title, area, remark, controls, table, children }: PanelProps) {
+export function Panel({ title, remark, controls, table, children }: PanelProps) {
   const [tabular, setTabular] = useState(false);
   const id = useId();
   const shown = tabular && table;
   const switchTo = shown ? `Show ${title.toLowerCase()} as plot` : `Show ${title.toLowerCase()} as table`;
   return (
-    <section className={`panel area-${area}`} aria-labelledby={id}>
+    <section className="panel" aria-labelledby={id}>
       <header className="panel-head">
         <h2 id={id}>{title}</h2>
         {remark && <span className="panel-remark">{remark}</span>}

@@ -3,9 +3,11 @@
  * shape for planes and verdicts.
  */
 export { DataTable, type DataTableContent } from './DataTable.tsx';
+export { ErrorBoundary } from './ErrorBoundary.tsx';
 export { ErrorNote } from './ErrorNote.tsx';
 export { Panel } from './Panel.tsx';
 export { PlaneMark } from './PlaneMark.tsx';
+export { ScrollRegion } from './ScrollRegion.tsx';
 export { usePalette } from './usePalette.ts';
 export { VerdictMark } from './VerdictMark.tsx';
 export { Waiting } from './Waiting.tsx';

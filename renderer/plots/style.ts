@@ -18,7 +18,7 @@ export function baseLayout(palette: Palette): Partial<Layout> {
 
 export function axisStyle(palette: Palette, title?: string): Partial<LayoutAxis> {
   return {
-    ...(title === undefined ? {} : { title: { text: title, standoff: 4 } }),
+    ...(title === undefined ? {} : { title: { text: title, standoff: 4, font: { size: LABEL_PX } } }),
     gridcolor: palette.grid,
     linecolor: palette.rule,
     tickcolor: palette.rule,

@@ -1,3 +1,4 @@
+import './register.css';
 import { Button, CloseButton, TextInput } from '@mantine/core';
 import { IconSearch } from '@tabler/icons-react';
 import { useMemo } from 'react';
