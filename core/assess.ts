@@ -4,6 +4,7 @@ import { CAUTIONS } from './cautions.ts';
 import { InputError } from './errors.ts';
 import { listFindings } from './findings.ts';
 import {
+  type Assignment,
   assignModes,
   describePole,
   type FrequencyTable,
@@ -55,8 +56,9 @@ export type AnalysedVisit = {
   readonly table: FrequencyTable;
 };
 
-/** A pick on its way to the fit. */
+/** A pick on its way to the fit, and one that has arrived there with its place among the proposed. */
 type ProposedPick = { candidate: ModeCandidate; fixedNumber: number | null };
+type NumberedPick = ProposedPick & { index: number; number: number };
 
 /** The chain uses no random numbers; the seed is kept with the result for the day that a step does. */
 const SEED = 1;
@@ -64,8 +66,9 @@ const SEED = 1;
 const CONTACT_S = { hammer: 0.01, hand: 0.05, unknown: 0.05 } as const;
 /** A decision this near to a candidate, in ln f, is about it. */
 const SAME_PEAK_LOG_DISTANCE = 0.015;
-/** Which peak is which mode must be this sure for a strength to be given (ours). */
-const LEAST_ASSIGNMENT_PROBABILITY = 0.6;
+/** A pick counts where its number is this sure, and a strength is given where all numbers together are (ours). */
+const LEAST_NUMBER_PROBABILITY = 0.8;
+const LEAST_NUMBERING_PROBABILITY = 0.6;
 const MOST_RIVALS = 3;
 /** Numbers in results: beyond any measurement, short enough to read. */
 const RESULT_DIGITS = 7;
@@ -116,13 +119,19 @@ export function concludeVisit(
     })),
   );
   const numbers = assignments[0]?.numbers ?? [];
+  const probabilityOfNumber = (i: number) =>
+    sumProbabilities(assignments.filter((rival) => rival.numbers[i] === numbers[i]));
   const isRejected = (plane: number, number: number | null) =>
     decisions.some((d) => d.plane === plane && d.number === number && d.frequencyHz === null);
   const used = proposed
-    .map((pick, i) => ({ ...pick, number: numbers[i] ?? null }))
-    .filter((pick): pick is ProposedPick & { number: number } => pick.number !== null)
+    .map((pick, index) => ({ ...pick, index, number: numbers[index] ?? null }))
+    .filter((pick): pick is NumberedPick => pick.number !== null)
     .filter(({ candidate, number }) => !isRejected(candidate.plane, number))
+    .filter(({ index }) => probabilityOfNumber(index) >= LEAST_NUMBER_PROBABILITY)
     .sort((a, b) => a.candidate.plane - b.candidate.plane || a.number - b.number);
+  const numberingProbability = sumProbabilities(
+    assignments.filter((rival) => used.every(({ index, number }) => rival.numbers[index] === number)),
+  );
 
   const posterior = fitStemAndRoot(
     table,
@@ -166,7 +175,7 @@ export function concludeVisit(
         frequencyHz: candidate.frequencyHz.value,
         prominenceDb: candidate.prominenceDb,
         reason: candidate.accepted
-          ? 'No bending mode of this pole comes to lie here, or an analyst refused it.'
+          ? 'Not counted: no bending mode comes to lie here, its number is not settled, or an analyst refused it.'
           : candidate.reason,
       })),
     assignments: assignments.slice(0, MOST_RIVALS).map(({ probability, numbers: given }) => ({
@@ -193,7 +202,7 @@ export function concludeVisit(
       modes,
       posterior: used.length > 0 ? posterior : null,
       root,
-      rivalProbability: assignments[1]?.probability ?? 0,
+      rivalProbability: used.length > 0 ? 1 - numberingProbability : 0,
       identifiability: fitted?.identifiability ?? null,
     }),
     cautions: [...CAUTIONS],
@@ -260,14 +269,16 @@ function findReasonToWithhold(
   analysed: AnalysedVisit,
   picks: number,
   fitted: StemRootSummary | null,
-  assignmentProbability: number,
+  numberingProbability: number,
 ): string | null {
   const found = analysed.judgement.recordings.reduce((sum, { strikes }) => sum + strikes.length, 0);
   if (found === 0) return 'No strike was found in the recordings.';
   if (analysed.segments.length === 0) return `None of the ${found} strikes can be used; see their checks.`;
-  if (picks === 0 || fitted === null) return 'No bending mode of the pole stands out of the strikes.';
-  if (assignmentProbability < LEAST_ASSIGNMENT_PROBABILITY) {
-    return `Which peak is which mode is not settled: the best reading has a chance of ${Math.round(100 * assignmentProbability)} %.`;
+  if (analysed.candidates.every((candidate) => !candidate.accepted) && picks === 0) {
+    return 'No bending mode of the pole stands out of the strikes.';
+  }
+  if (fitted === null || numberingProbability < LEAST_NUMBERING_PROBABILITY) {
+    return 'Which peak is which mode is not settled. Confirm the mode numbers, or strike again for the modes that are missing.';
   }
   if (fitted.identifiability.verdict === 'not separated') {
     return `The modes at hand cannot separate stem from root. ${fitted.identifiability.advice}`;
@@ -331,8 +342,12 @@ function listStrikes({ recordings, judgement }: AnalysedVisit): Assessment['stri
   );
 }
 
+function sumProbabilities(assignments: readonly Assignment[]): number {
+  return assignments.reduce((sum, { probability }) => sum + probability, 0);
+}
+
 function describeUsedMode(
-  { candidate, fixedNumber, number }: ProposedPick & { number: number },
+  { candidate, fixedNumber, number }: NumberedPick,
   posterior: StemRootPosterior,
   index: number,
 ): AssessedMode {

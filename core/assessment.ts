@@ -155,7 +155,7 @@ export type Estimate = z.infer<typeof estimateSchema>;
 /** What an analyst decided about mode `number` of a plane: it is at this frequency, or (null) there is none. */
 export const pickDecisionSchema = z.object({
   plane: z.int().min(0).max(15),
-  number: z.int().min(1).max(6),
+  number: z.int().min(1).max(4),
   frequencyHz: z.number().positive().max(1000).nullable(),
 });
 export type PickDecision = z.infer<typeof pickDecisionSchema>;

@@ -1,5 +1,5 @@
 import type { AssessedMode, AssessedStrike, Assessment } from './assessment.ts';
-import { type FrequencyTable, predictFrequenciesHz, type StemRootPosterior } from './inference/index.ts';
+import { type FrequencyTable, ratioFloor, type StemRootPosterior } from './inference/index.ts';
 import type { VisitFile } from './recording/index.ts';
 
 type Evidence = {
@@ -20,8 +20,8 @@ const ODD_PICK_FROM = 0.5;
 const RIVAL_FROM = 0.05;
 /** Intended depth: 10 % of length and 0.6 m (common practice, no source); this much less is shallow (ours). */
 const SHALLOW_BY_M = 0.25;
-/** A ratio f2/f1 this share below the clamped one is beyond what measurement explains (ours). */
-const RATIO_MARGIN = 0.03;
+/** A ratio f2/f1 this many deviations below the least that the model can show is beyond what its inputs explain. */
+const RATIO_MARGIN_SD = 2;
 
 /** What an analyst should know beside the numbers, most serious first, each in a sentence with what to do. */
 export function listFindings(evidence: Evidence): Finding[] {
@@ -62,9 +62,9 @@ function findRatioBelowClamped({ modes, table, posterior }: Evidence): Finding |
     const [f1, f2] = [1, 2].map((number) => modes.find((m) => m.plane === plane && m.number === number));
     if (!f1 || !f2) continue;
     const measured = f2.frequencyHz.value / f1.frequencyHz.value;
-    const clamped = predictFrequenciesHz(table, plane, table.x.at(-1)!, table.lnModulus[1]!);
-    const limit = clamped[1]! / clamped[0]!;
-    if (measured < limit * (1 - RATIO_MARGIN)) {
+    const floor = ratioFloor(table, plane);
+    const limit = Math.exp(floor.lnRatio);
+    if (Math.log(measured) < floor.lnRatio - RATIO_MARGIN_SD * floor.sd) {
       return {
         id: 'ratio-below-clamped',
         text: `f2/f1 of ${measured.toFixed(2)} at azimuth ${f1.azimuthDeg} degrees is below that of a rigid root (${limit.toFixed(2)}): the model is wrong for this pole, or a pick is. Check cables, masses and picks.`,

@@ -22,10 +22,10 @@ export type ModeSolver = {
   readonly shapes: readonly Float64Array[];
   solve(values: BeamValues): void;
   /**
-   * d ln f_n for a change of the matrices from those last solved to those of `changed` at `values`:
-   * 1/2 (a' dK a - omega^2 a' dM a) / (a' K a), exact to first order (Rayleigh).
+   * Change of ln f_n, to first order, from the values last solved to `values`:
+   * 1/2 (a' dK a - omega^2 a' dM a) / (a' K a) (Rayleigh).
    */
-  logFrequencyChange(changed: BeamSystem, values: BeamValues, out: Float64Array): void;
+  logFrequencyChange(values: BeamValues, out: Float64Array): void;
 };
 
 /**
@@ -72,8 +72,8 @@ export function createModeSolver(system: BeamSystem, count: number): ModeSolver 
     }
   };
 
-  const logFrequencyChange = (changed: BeamSystem, values: BeamValues, out: Float64Array): void => {
-    assemble(changed, values, changedStiffness, changedMass);
+  const logFrequencyChange = (values: BeamValues, out: Float64Array): void => {
+    assemble(system, values, changedStiffness, changedMass);
     for (let mode = 0; mode < count; mode++) {
       const shape = shapes[mode]!;
       const lambda = (2 * Math.PI * frequenciesHz[mode]!) ** 2;

@@ -19,19 +19,22 @@ const SAME_MODE_LOG_DISTANCE = 0.16;
 const SPURIOUS_PRIOR = 0.05;
 const SPURIOUS_LOG_WIDTH = Math.log(120 / 0.5);
 /** A mode that should be there was not found: mode 1 is often not lit by a hammer, the others seldom are missed (ours). */
-const MISSED_PRIOR = [0.3, 0.1, 0.15, 0.4, 0.5];
+const MISSED_PRIOR = [0.3, 0.1, 0.15, 0.4];
 /** Room around the model's own reach in ln f within which a number is worth weighing. */
 const REACH_MARGIN = 0.12;
 const MOST_WEIGHED = 40;
 
 /**
  * Weighs every plausible way to give picks their mode numbers: picks of both planes at nearly the same
- * frequency share a number, numbers rise with frequency, any pick may be spurious. The probability of each
+ * frequency share a number, numbers rise with frequency, any pick may be spurious; picks above the reach of the
+ * highest mode known have no number and no say. The probability of each
  * comes from the evidence of its picks under the pole's priors. Most probable first.
  */
 export function assignModes(table: FrequencyTable, picks: readonly NumberlessPick[]): Assignment[] {
-  const groups = groupPicks(picks);
   const reach = reachOfModes(table);
+  const isKnown = (pick: NumberlessPick) =>
+    pick.fixedNumber !== null || Math.log(pick.frequencyHz) <= reach.at(-1)!.high;
+  const groups = groupPicks(picks.filter(isKnown));
   const candidates: { numbers: (number | null)[]; rough: number }[] = [];
   enumerate(groups, [], (numbers) => candidates.push({ numbers, rough: roughFit(groups, numbers, reach) }));
   candidates.sort((a, b) => b.rough - a.rough);
@@ -46,7 +49,7 @@ export function assignModes(table: FrequencyTable, picks: readonly NumberlessPic
       const kept: Pick[] = picks.flatMap((pick, i) =>
         perPick[i] == null ? [] : [{ ...pick, number: perPick[i]! }],
       );
-      const logWeight = weighPicks(table, kept) + logPriorOf(picks, perPick);
+      const logWeight = weighPicks(table, kept) + logPriorOf(picks, perPick, isKnown);
       return { numbers: perPick, logWeight };
     });
   const largest = Math.max(...weighed.map((w) => w.logWeight));
@@ -146,10 +149,14 @@ function roughFit(
   return score;
 }
 
-function logPriorOf(picks: readonly NumberlessPick[], numbers: readonly (number | null)[]): number {
+function logPriorOf(
+  picks: readonly NumberlessPick[],
+  numbers: readonly (number | null)[],
+  isKnown: (pick: NumberlessPick) => boolean,
+): number {
   let logPrior = 0;
   for (const [i, number] of numbers.entries()) {
-    if (picks[i]!.fixedNumber !== null) continue;
+    if (picks[i]!.fixedNumber !== null || !isKnown(picks[i]!)) continue;
     logPrior +=
       number === null ? Math.log(SPURIOUS_PRIOR / SPURIOUS_LOG_WIDTH) : Math.log(1 - SPURIOUS_PRIOR);
   }

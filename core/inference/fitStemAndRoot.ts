@@ -1,6 +1,7 @@
 import { groundlineSecondMomentM4 } from './describePole.ts';
 import { type FrequencyTable, MODES_KNOWN } from './frequencyTable.ts';
-import { interpolateLinear, interpolateLogFrequency } from './interpolate.ts';
+import { evaluateRow, interpolateLinear, interpolateLogFrequency, rowAt } from './interpolate.ts';
+import { MODE_IN_PLANE_LOG_SD, MODEL_LOG_SD, PLANE_LOG_SD } from './modelError.ts';
 
 /** A measured frequency held to be mode `number` (from 1) of a plane. */
 export type Pick = {
@@ -40,22 +41,14 @@ export type PickResult = {
   readonly oddChance: number;
 };
 
-/**
- * Error of the model itself in ln f by mode number: taper and modulus that vary along the stem, soil that is no
- * simple law (ours; from poles of the independent simulator). It is shared by both planes.
- */
-const MODEL_LOG_SD = [0.008, 0.008, 0.01, 0.015, 0.02];
-/** Planes of one pole differ by ovality and by the soil on their sides, in all their modes together (ours). */
-const PLANE_LOG_SD = 0.01;
-/** What is left of one mode in one plane (ours). */
-const MODE_IN_PLANE_LOG_SD = 0.003;
 /** Chance that a pick is wrong before anything is known of it, and the width in ln f over which it may then lie (ours). */
 const ODD_PRIOR = 0.03;
 const ODD_WIDTH = 3;
 /** Squared misfit a degree of freedom beyond which the intervals are widened (Birge ratio; Birge 1932, Phys. Rev. 40:207). */
 const WIDENING_FROM = 2;
 
-export type GridSize = { readonly modulus: number; readonly root: number };
+type GridSize = { readonly modulus: number; readonly root: number };
+const ROUGH: GridSize = { modulus: 25, root: 41 };
 const WIDE: GridSize = { modulus: 41, root: 61 };
 const FINE: GridSize = { modulus: 101, root: 101 };
 const MODULUS_REACH_SD = 4;
@@ -83,20 +76,20 @@ export function fitStemAndRoot(table: FrequencyTable, picks: readonly Pick[]): S
   return describe(table, picks, posterior, misfit, widening);
 }
 
-/** ln evidence of picks on the wide grid alone: enough to weigh rival assignments of modes. */
+/** ln evidence of picks on a rough grid: enough to weigh rival assignments of modes. */
 export function weighPicks(table: FrequencyTable, picks: readonly Pick[]): number {
-  return integrate(table, picks, wideGrid(table), 1).logEvidence;
+  return integrate(table, picks, wideGrid(table, ROUGH), 1).logEvidence;
 }
 
 type Grid = { lnModulus: Float64Array; x: Float64Array };
 type Integral = Grid & { weights: Float64Array; logEvidence: number; oddChances: Float64Array };
 
-function wideGrid(table: FrequencyTable): Grid {
+function wideGrid(table: FrequencyTable, size = WIDE): Grid {
   const { median, logSd } = table.model.modulus;
   const reach = MODULUS_REACH_SD * logSd;
   return {
-    lnModulus: spread(Math.log(median) - reach, Math.log(median) + reach, WIDE.modulus),
-    x: spread(table.x[0]!, table.x.at(-1)!, WIDE.root),
+    lnModulus: spread(Math.log(median) - reach, Math.log(median) + reach, size.modulus),
+    x: spread(table.x[0]!, table.x.at(-1)!, size.root),
   };
 }
 
@@ -124,108 +117,99 @@ function spread(from: number, to: number, count: number): Float64Array {
   return Float64Array.from({ length: count }, (_, i) => from + ((to - from) * i) / (count - 1));
 }
 
+/**
+ * Integrates prior times likelihood over a grid. With z = S^-1 r, leaving pick i out changes r' S^-1 r by
+ * -z_i^2 / (S^-1)_ii and ln |S| by ln (S^-1)_ii, so that every "pick i is odd" costs one division.
+ */
 function integrate(table: FrequencyTable, picks: readonly Pick[], grid: Grid, widening: number): Integral {
   const { lnModulus, x } = grid;
   const n = picks.length;
   const ne = lnModulus.length;
-  const hypotheses = n + 1;
   const { modulus, rootStiffness } = table.model;
-  const logWeights = new Float64Array(x.length * ne);
-  const shares = Array.from({ length: hypotheses }, () => new Float64Array(x.length * ne));
-  const measured = picks.map((p) => Math.log(p.frequencyHz));
+  const weights = new Float64Array(x.length * ne);
+  const oddLog = Array.from({ length: n }, () => new Float64Array(x.length * ne));
   const residual = new Float64Array(n);
-  const logJoint = new Float64Array(hypotheses);
-  const cellLog = Math.log((lnModulus[1]! - lnModulus[0]!) * (x[1]! - x[0]!) || 1);
+  const solved = new Float64Array(n);
+  const rows = picks.map(() => new Float64Array(3));
+  const measured = picks.map((p) => Math.log(p.frequencyHz));
+  const soundPrior = Math.log(1 - ODD_PRIOR);
+  const oddPrior = Math.log(ODD_PRIOR / ODD_WIDTH) - soundPrior + 0.5 * Math.log(2 * Math.PI);
+  const priorConstant = -Math.log(2 * Math.PI * modulus.logSd * rootStiffness.logSd);
 
   for (let i = 0; i < x.length; i++) {
-    const factors = factorHypotheses(covarianceOfPicks(table, picks, x[i]!, widening), n);
+    const { inverse, logDeterminant } = invertCovariance(covarianceOfPicks(table, picks, x[i]!, widening), n);
+    const constant = priorConstant + n * soundPrior - 0.5 * (logDeterminant + n * Math.log(2 * Math.PI));
+    for (let p = 0; p < n; p++) rowAt(table, picks[p]!.plane, picks[p]!.number - 1, x[i]!, rows[p]!);
     for (let j = 0; j < ne; j++) {
       const lnE = lnModulus[j]!;
       const zE = (lnE - Math.log(modulus.median)) / modulus.logSd;
       const zRoot = (x[i]! + lnE - Math.log(rootStiffness.median)) / rootStiffness.logSd;
-      const logPrior =
-        -0.5 * (zE * zE + zRoot * zRoot) - Math.log(2 * Math.PI * modulus.logSd * rootStiffness.logSd);
+      for (let p = 0; p < n; p++) residual[p] = measured[p]! - evaluateRow(table, rows[p]!, lnE);
+      let squares = 0;
       for (let p = 0; p < n; p++) {
-        const pick = picks[p]!;
-        residual[p] = measured[p]! - interpolateLogFrequency(table, pick.plane, pick.number - 1, x[i]!, lnE);
+        let z = 0;
+        for (let q = 0; q < n; q++) z += inverse[p * n + q]! * residual[q]!;
+        solved[p] = z;
+        squares += z * residual[p]!;
       }
-      let largest = Number.NEGATIVE_INFINITY;
-      for (let h = 0; h < hypotheses; h++) {
-        logJoint[h] = logPrior + logLikelihood(factors[h]!, residual);
-        largest = Math.max(largest, logJoint[h]!);
-      }
-      let sum = 0;
-      for (let h = 0; h < hypotheses; h++) sum += Math.exp(logJoint[h]! - largest);
       const at = i * ne + j;
-      logWeights[at] = largest + Math.log(sum);
-      for (let h = 0; h < hypotheses; h++) shares[h]![at] = Math.exp(logJoint[h]! - logWeights[at]!);
+      const sound = constant - 0.5 * (zE * zE + zRoot * zRoot + squares);
+      let largest = sound;
+      for (let p = 0; p < n; p++) {
+        const own = inverse[p * n + p]!;
+        const odd = sound + 0.5 * ((solved[p]! * solved[p]!) / own - Math.log(own)) + oddPrior;
+        oddLog[p]![at] = odd;
+        largest = Math.max(largest, odd);
+      }
+      let sum = Math.exp(sound - largest);
+      for (let p = 0; p < n; p++) sum += Math.exp(oddLog[p]![at]! - largest);
+      weights[at] = largest + Math.log(sum);
     }
   }
 
   let peak = Number.NEGATIVE_INFINITY;
-  for (const w of logWeights) peak = Math.max(peak, w);
+  for (const w of weights) peak = Math.max(peak, w);
   let total = 0;
-  for (const w of logWeights) total += Math.exp(w - peak);
-  const weights = logWeights.map((w) => Math.exp(w - peak) / total);
-  const oddChances = Float64Array.from({ length: n }, (_, p) =>
-    weights.reduce((sum, w, at) => sum + w * shares[p + 1]![at]!, 0),
-  );
-  return { ...grid, weights, logEvidence: peak + Math.log(total) + cellLog, oddChances };
+  const oddChances = new Float64Array(n);
+  for (let at = 0; at < weights.length; at++) {
+    const weight = Math.exp(weights[at]! - peak);
+    total += weight;
+    weights[at] = weight;
+    for (let p = 0; p < n; p++) oddChances[p]! += Math.exp(oddLog[p]![at]! - peak);
+  }
+  for (let at = 0; at < weights.length; at++) weights[at]! /= total;
+  for (let p = 0; p < n; p++) oddChances[p]! /= total;
+  const cell = (lnModulus[1]! - lnModulus[0]!) * (x[1]! - x[0]!);
+  return { ...grid, weights, logEvidence: peak + Math.log(total * cell), oddChances };
 }
 
-/** One way to read the picks: which of them count, the Cholesky factor of their covariance, and the constant term. */
-type Hypothesis = { kept: readonly number[]; factor: Float64Array; constant: number };
-
-function factorHypotheses(covariance: Float64Array, n: number): Hypothesis[] {
-  const all = Array.from({ length: n }, (_, i) => i);
-  const none = factorKept(covariance, n, all, n * Math.log(1 - ODD_PRIOR));
-  const odd = all.map((out) =>
-    factorKept(
-      covariance,
-      n,
-      all.filter((i) => i !== out),
-      (n - 1) * Math.log(1 - ODD_PRIOR) + Math.log(ODD_PRIOR / ODD_WIDTH),
-    ),
-  );
-  return [none, ...odd];
-}
-
-function factorKept(
-  covariance: Float64Array,
-  n: number,
-  kept: readonly number[],
-  logPrior: number,
-): Hypothesis {
-  const m = kept.length;
-  const factor = new Float64Array(m * m);
+function invertCovariance(covariance: Float64Array, n: number) {
+  const factor = factorLower(covariance, n);
+  const inverse = new Float64Array(n * n);
+  const unit = new Array<number>(n);
   let logDeterminant = 0;
-  for (let a = 0; a < m; a++) {
+  for (let q = 0; q < n; q++) {
+    logDeterminant += 2 * Math.log(factor[q * n + q]!);
+    unit.fill(0);
+    unit[q] = 1;
+    solveFactored(factor, unit).forEach((value, p) => {
+      inverse[p * n + q] = value;
+    });
+  }
+  return { inverse, logDeterminant };
+}
+
+/** Lower Cholesky factor of a covariance, which is positive definite by its own variances. */
+function factorLower(covariance: Float64Array, n: number): Float64Array {
+  const factor = new Float64Array(n * n);
+  for (let a = 0; a < n; a++) {
     for (let b = 0; b <= a; b++) {
-      let sum = covariance[kept[a]! * n + kept[b]!]!;
-      for (let k = 0; k < b; k++) sum -= factor[a * m + k]! * factor[b * m + k]!;
-      if (a === b) {
-        factor[a * m + a] = Math.sqrt(sum);
-        logDeterminant += Math.log(sum);
-      } else {
-        factor[a * m + b] = sum / factor[b * m + b]!;
-      }
+      let sum = covariance[a * n + b]!;
+      for (let k = 0; k < b; k++) sum -= factor[a * n + k]! * factor[b * n + k]!;
+      factor[a * n + b] = a === b ? Math.sqrt(sum) : sum / factor[b * n + b]!;
     }
   }
-  return { kept, factor, constant: logPrior - 0.5 * (logDeterminant + m * Math.log(2 * Math.PI)) };
-}
-
-const scratch = new Float64Array(64);
-
-function logLikelihood({ kept, factor, constant }: Hypothesis, residual: Float64Array): number {
-  const m = kept.length;
-  let squares = 0;
-  for (let a = 0; a < m; a++) {
-    let sum = residual[kept[a]!]!;
-    for (let k = 0; k < a; k++) sum -= factor[a * m + k]! * scratch[k]!;
-    scratch[a] = sum / factor[a * m + a]!;
-    squares += scratch[a]! * scratch[a]!;
-  }
-  return constant - 0.5 * squares;
+  return factor;
 }
 
 /** Covariance of ln f of the picks about the model at x: measurement, model error, uncertain inputs. */
@@ -268,7 +252,7 @@ function ownCovariance(picks: readonly Pick[], widening: number): Float64Array {
 function sensitivityAt(table: FrequencyTable, pick: Pick, x: number): Float64Array {
   const k = table.nuisances.length;
   const values = table.sensitivity[pick.plane]![pick.number - 1]!;
-  return Float64Array.from({ length: k }, (_, q) => interpolateLinear(table.x, values, x, k, q));
+  return Float64Array.from({ length: k }, (_, q) => interpolateLinear(table.sensitivityX, values, x, k, q));
 }
 
 /** Where the picks stand against the model at the posterior's peak, its uncertain inputs set to what the picks say of them. */
@@ -280,15 +264,14 @@ function explainAtPeak(table: FrequencyTable, picks: readonly Pick[], integral: 
   }
   const x = integral.x[Math.floor(best / ne)]!;
   const lnE = integral.lnModulus[best % ne]!;
-  const n = picks.length;
   const sound = picks.map((_, i) => i).filter((i) => integral.oddChances[i]! < 0.5);
-  const covariance = covarianceOfPicks(table, picks, x, widening);
+  const kept = sound.map((i) => picks[i]!);
+  const factor = factorLower(covarianceOfPicks(table, kept, x, widening), kept.length);
   const rows = picks.map((pick) => sensitivityAt(table, pick, x));
   const residual = picks.map(
     (pick) =>
       Math.log(pick.frequencyHz) - interpolateLogFrequency(table, pick.plane, pick.number - 1, x, lnE),
   );
-  const { factor } = factorKept(covariance, n, sound, 0);
   const solved = solveFactored(
     factor,
     sound.map((i) => residual[i]!),

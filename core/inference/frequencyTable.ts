@@ -1,6 +1,5 @@
 import {
   type BeamInput,
-  type BeamSystem,
   type BeamValues,
   buildBeam,
   createModeSolver,
@@ -10,8 +9,8 @@ import { FitError } from '../errors.ts';
 import { groundlineSecondMomentM4 } from './describePole.ts';
 import type { PoleModel } from './poleModel.ts';
 
-/** Modes that a pick can be. */
-export const MODES_KNOWN = 5;
+/** Modes that a pick can be; higher ones hang on details of the pole that nobody measures. */
+export const MODES_KNOWN = 4;
 
 /**
  * Natural frequencies of a pole model over stem modulus and root, for each plane, with their sensitivities.
@@ -27,18 +26,21 @@ export type FrequencyTable = {
   readonly lnFixity: Float64Array;
   /** logFrequency[plane][mode][i * lnModulus.length + j] at x[i], lnModulus[j]. */
   readonly logFrequency: readonly (readonly Float64Array[])[];
+  /** Every so many of `x`: sensitivities vary slowly. */
+  readonly sensitivityX: Float64Array;
   /** Uncertain inputs, one standard deviation each; `density` is the first. */
   readonly nuisances: readonly string[];
-  /** sensitivity[plane][mode][i * nuisances.length + k]: change of ln f for one standard deviation of nuisance k at x[i]. */
+  /** sensitivity[plane][mode][i * nuisances.length + k]: change of ln f for one standard deviation of nuisance k at sensitivityX[i]. */
   readonly sensitivity: readonly (readonly Float64Array[])[];
 };
 
 /** Root axis: this many prior standard deviations of root over stem either way. */
 const ROOT_REACH_SD = 4.5;
 const ROOT_NODES = 33;
+const SENSITIVITY_STRIDE = 4;
 /** Stem axis: three nodes, since ln f is 1/2 ln E but for cables and self-weight. */
 const MODULUS_REACH_SD = 2.5;
-/** Step of a geometric input, in standard deviations, for a first-order change of the matrices. */
+/** Step of a geometric input, in standard deviations, small enough for a first-order change. */
 const GEOMETRY_STEP_SD = 0.1;
 const RATIO_STEP = 0.01;
 /** Cables push back across themselves by their tension: a small share of the stiffness along (ours). */
@@ -67,6 +69,7 @@ export function tabulateFrequencies(model: PoleModel, azimuthsDeg: readonly numb
     x,
     lnModulus,
     lnFixity,
+    sensitivityX: x.filter((_, i) => i % SENSITIVITY_STRIDE === 0),
     nuisances: nuisances.map((n) => n.name),
     logFrequency: planes.map((p) => p.logFrequency),
     sensitivity: planes.map((p) => p.sensitivity),
@@ -105,13 +108,11 @@ function findLowestStanding(model: PoleModel, low: number, high: number): number
   return holds;
 }
 
-/** A way in which the inputs may be wrong: changed geometry or changed values, and the step in standard deviations. */
-type Nuisance = {
-  name: string;
-  stepSd: number;
-  geometry?: Partial<PoleModel>;
-  values?: (values: BeamValues) => BeamValues;
-};
+/** A way in which the inputs may be wrong: changed geometry (solved anew) or changed values, by so many standard deviations. */
+type Nuisance = { name: string; stepSd: number } & (
+  | { geometry: Partial<PoleModel>; values?: never }
+  | { geometry?: never; values: (values: BeamValues) => BeamValues }
+);
 
 function listNuisances(model: PoleModel): Nuisance[] {
   const scaled = (factor: number): PoleModel['shape'] => ({
@@ -195,9 +196,8 @@ function tabulatePlane(
   nuisances: readonly Nuisance[],
 ) {
   const solver = createModeSolver(buildBeam(beamInput(model)), MODES_KNOWN);
-  const base: BeamSystem = buildBeam(beamInput(model));
-  const changedSystems = nuisances.map((n) =>
-    n.geometry ? buildBeam(beamInput({ ...model, ...n.geometry })) : base,
+  const changedSolvers = nuisances.map(({ geometry }) =>
+    geometry ? createModeSolver(buildBeam(beamInput({ ...model, ...geometry })), MODES_KNOWN) : null,
   );
   const massesKg = Float64Array.from(model.masses, (m) => m.massKg);
   const springsNPerM = Float64Array.from(model.cables, (c) => {
@@ -207,9 +207,10 @@ function tabulatePlane(
   const ne = lnModulus.length;
   const middle = (ne - 1) / 2;
   const logFrequency = Array.from({ length: MODES_KNOWN }, () => new Float64Array(x.length * ne));
+  const coarseNodes = (x.length - 1) / SENSITIVITY_STRIDE + 1;
   const sensitivity = Array.from(
     { length: MODES_KNOWN },
-    () => new Float64Array(x.length * nuisances.length),
+    () => new Float64Array(coarseNodes * nuisances.length),
   );
   const change = new Float64Array(MODES_KNOWN);
 
@@ -225,12 +226,19 @@ function tabulatePlane(
       };
       solver.solve(values);
       for (let m = 0; m < MODES_KNOWN; m++) logFrequency[m]![i * ne + j] = Math.log(solver.frequenciesHz[m]!);
-      if (j !== middle) continue;
+      if (j !== middle || i % SENSITIVITY_STRIDE !== 0) continue;
       for (const [k, nuisance] of nuisances.entries()) {
-        solver.logFrequencyChange(changedSystems[k]!, nuisance.values?.(values) ?? values, change);
-        for (let m = 0; m < MODES_KNOWN; m++) {
-          sensitivity[m]![i * nuisances.length + k] = change[m]! / nuisance.stepSd;
+        const changed = changedSolvers[k];
+        if (changed) {
+          changed.solve(values);
+          for (let m = 0; m < MODES_KNOWN; m++) {
+            change[m] = Math.log(changed.frequenciesHz[m]! / solver.frequenciesHz[m]!);
+          }
+        } else {
+          solver.logFrequencyChange(nuisance.values!(values), change);
         }
+        const at = (i / SENSITIVITY_STRIDE) * nuisances.length + k;
+        for (let m = 0; m < MODES_KNOWN; m++) sensitivity[m]![at] = change[m]! / nuisance.stepSd;
       }
     }
   }

@@ -9,10 +9,10 @@ export {
   fitStemAndRoot,
   type Pick,
   type PickResult,
-  predictFrequenciesHz,
   type StemRootPosterior,
 } from './fitStemAndRoot.ts';
 export { type FrequencyTable, MODES_KNOWN, tabulateFrequencies } from './frequencyTable.ts';
 export { pictureStemRoot } from './pictureStemRoot.ts';
 export type { PoleModel } from './poleModel.ts';
+export { ratioFloor } from './ratioFloor.ts';
 export { type StemRootSummary, summarisePosterior } from './summarisePosterior.ts';

@@ -1,8 +1,6 @@
 import type { FrequencyTable } from './frequencyTable.ts';
 
-/**
- * ln f of a mode at (x, ln E): cubic (Catmull-Rom) in x, quadratic in ln E; clamped to the table's ends in x.
- */
+/** ln f of a mode at (x, ln E): cubic (Catmull-Rom) in x, quadratic in ln E; clamped to the table's ends in x. */
 export function interpolateLogFrequency(
   table: FrequencyTable,
   plane: number,
@@ -10,24 +8,35 @@ export function interpolateLogFrequency(
   x: number,
   lnModulus: number,
 ): number {
+  return evaluateRow(table, rowAt(table, plane, mode, x, new Float64Array(3)), lnModulus);
+}
+
+/**
+ * ln f - 1/2 ln E of a mode at x on the table's three nodes of ln E, into `row`: nearly flat, it carries only
+ * what cables and self-weight add.
+ */
+export function rowAt(
+  table: FrequencyTable,
+  plane: number,
+  mode: number,
+  x: number,
+  row: Float64Array,
+): Float64Array {
   const values = table.logFrequency[plane]![mode]!;
   const { index, weights } = cubicWeights(table.x, x);
-  const [e0, e1] = [table.lnModulus[0]!, table.lnModulus[1]!];
-  // ln f - 1/2 ln E is nearly flat: the quadratic carries only what cables and self-weight add
-  const t = (lnModulus - e1) / (e1 - e0);
-  const wLow = (t * (t - 1)) / 2;
-  const wMid = 1 - t * t;
-  const wHigh = (t * (t + 1)) / 2;
-  let total = 0;
-  for (let k = 0; k < 4; k++) {
-    const row = clampIndex(index + k, table.x.length) * 3;
-    const flat =
-      wLow * (values[row]! - e0 / 2) +
-      wMid * (values[row + 1]! - e1 / 2) +
-      wHigh * (values[row + 2]! - table.lnModulus[2]! / 2);
-    total += weights[k]! * flat;
+  for (let e = 0; e < 3; e++) {
+    let sum = -table.lnModulus[e]! / 2;
+    for (let k = 0; k < 4; k++) sum += weights[k]! * values[clampIndex(index + k, table.x.length) * 3 + e]!;
+    row[e] = sum;
   }
-  return total + lnModulus / 2;
+  return row;
+}
+
+/** ln f at ln E from a row of {@link rowAt}. */
+export function evaluateRow(table: FrequencyTable, row: Float64Array, lnModulus: number): number {
+  const t = (lnModulus - table.lnModulus[1]!) / (table.lnModulus[1]! - table.lnModulus[0]!);
+  const flat = ((t * (t - 1)) / 2) * row[0]! + (1 - t * t) * row[1]! + ((t * (t + 1)) / 2) * row[2]!;
+  return flat + lnModulus / 2;
 }
 
 /** Value at x of an array over the table's x nodes, `stride` apart from `offset`; linear. */

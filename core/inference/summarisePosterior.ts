@@ -30,7 +30,7 @@ export type StemRootSummary = {
 };
 
 /** Narrowing of a quantity, by its picks, from which it counts as told (ours). */
-const TOLD_FROM = 0.3;
+const TOLD_FROM = 0.2;
 /** A root is soft where it is below what one pole in ten of the same soil and depth would have. */
 const SOFT_ROOT_QUANTILE_Z = -1.2816;
 const Z_OF_90_PERCENT = 1.6449;

@@ -1,0 +1,32 @@
+import type { FrequencyTable } from './frequencyTable.ts';
+import { interpolateLinear, interpolateLogFrequency } from './interpolate.ts';
+import { MODEL_LOG_SD } from './modelError.ts';
+
+/**
+ * Least ln (f2 / f1) that the model of a pole can show in a plane, over all roots at the prior modulus, and its
+ * standard deviation from the uncertain inputs and the model's error. A rigid root is near the least; the ratio is
+ * not monotonic there.
+ */
+export function ratioFloor(table: FrequencyTable, plane: number): { lnRatio: number; sd: number } {
+  const lnModulus = table.lnModulus[1]!;
+  let lnRatio = Number.POSITIVE_INFINITY;
+  let atX = 0;
+  for (const x of table.x) {
+    const ratio =
+      interpolateLogFrequency(table, plane, 1, x, lnModulus) -
+      interpolateLogFrequency(table, plane, 0, x, lnModulus);
+    if (ratio < lnRatio) {
+      lnRatio = ratio;
+      atX = x;
+    }
+  }
+  const k = table.nuisances.length;
+  let variance = MODEL_LOG_SD[0]! ** 2 + MODEL_LOG_SD[1]! ** 2;
+  for (let q = 0; q < k; q++) {
+    const [first, second] = [0, 1].map((mode) =>
+      interpolateLinear(table.sensitivityX, table.sensitivity[plane]![mode]!, atX, k, q),
+    );
+    variance += (second! - first!) ** 2;
+  }
+  return { lnRatio, sd: Math.sqrt(variance) };
+}
