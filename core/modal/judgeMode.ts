@@ -11,8 +11,10 @@ const MAINS_HZ = [50, 60];
 const MAINS_HARMONICS = 6;
 /** Grids keep within this of their frequency (normal operation, 50 mHz in Europe, with room for recorder clocks). */
 const MAINS_TOLERANCE = 0.003;
-/** Damping below which a line does not ring down as wood does: poles show 0.5 % and more (common practice, no source). */
-const LEAST_DAMPING = 0.001;
+/** Damping below which a line does not ring down: wood shows 0.5 % and more (common practice, no source), bare steel 0.1 %. */
+const LEAST_DAMPING = 0.0005;
+/** Mains wander enough to look as damped as this. */
+const HUM_DAMPING = 0.001;
 /** Damping beyond which a peak is no bending mode of a pole (common practice, no source). */
 const MOST_DAMPING = 0.2;
 /** Fitted peak over the noise of a line; the largest of 1000 lines of noise reaches 8.4 dB. */
@@ -33,7 +35,7 @@ export function judgeMode(mode: GatheredMode, strikes: readonly StrikeLines[]): 
     return refuse(
       `Lies below the corner of sensor or recorder (${corner} Hz), where the signal is lost in noise and drift.`,
     );
-  if (damping < LEAST_DAMPING && isMains(f))
+  if (damping < HUM_DAMPING && isMains(f))
     return refuse('A steady tone at a mains frequency or its harmonic: hum, not the pole.');
   if (damping < LEAST_DAMPING)
     return refuse(`Hardly decays (damping ${percent(damping)}): a steady tone, not a ringing pole.`);

@@ -37,21 +37,22 @@ const MERGE_LINES = 1.5;
 const HALF_POWER_DB = 10 * Math.log10(2);
 
 /**
- * Proposes where to fit: peaks of the smoothed log spectrum of each plane, averaged over the strikes of one kind of
- * exciter, that stand out of the median around them. Kinds are kept apart since the hand lights the first mode and the hammer the higher ones.
+ * Proposes where to fit: peaks of the smoothed log spectrum of each plane that stand out of the median around them, in the mean over the
+ * strikes of one kind of exciter, which shows weak modes, and in each strike, which shows what does not repeat. Kinds of exciter are kept apart
+ * since the hand lights the first mode and the hammer the higher ones.
  * @returns ascending frequency
  */
 export function proposeCentres(strikes: readonly StrikeLines[], minimumHz: number): Centre[] {
-  const found: Centre[] = [];
-  for (const exciter of new Set(strikes.map((strike) => strike.segment.exciter))) {
-    const group = strikes.filter((strike) => strike.segment.exciter === exciter);
-    for (const plane of new Set(group.flatMap((strike) => strike.planes))) {
-      for (const isWindowed of [false, true])
-        found.push(...findSpectrumCentres(group, plane, minimumHz, isWindowed));
-    }
-  }
-  const spacing = Math.min(...strikes.map((strike) => strike.spacingHz));
-  return mergeCentres(found, spacing);
+  const kinds = [...new Set(strikes.map((strike) => strike.segment.exciter))].map((exciter) =>
+    strikes.filter((strike) => strike.segment.exciter === exciter),
+  );
+  const groups = [...kinds.filter((kind) => kind.length > 1), ...strikes.map((strike) => [strike])];
+  const found = groups.flatMap((group) =>
+    [...new Set(group.flatMap((strike) => strike.planes))].flatMap((plane) =>
+      [false, true].flatMap((isWindowed) => findSpectrumCentres(group, plane, minimumHz, isWindowed)),
+    ),
+  );
+  return mergeCentres(found, Math.min(...strikes.map((strike) => strike.spacingHz)));
 }
 
 function findSpectrumCentres(
