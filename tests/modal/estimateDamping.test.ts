@@ -1,14 +1,14 @@
 import { describe, expect, test } from 'vitest';
 import { InputError } from '../../core/errors.ts';
 import { estimateDampingDecay, estimateDampingHalfPower } from '../../core/modal/index.ts';
-import { readTable } from '../reference/readTable.ts';
+import { readReferenceTable } from '../reference/readReferenceTable.ts';
 import { createNormal, makeDecay } from './makeDecay.ts';
 
 /**
  * Relations between damping ratio, logarithmic decrement and half-power width in closed form (damping-relations.csv; any textbook of
  * vibration, for instance Thomson & Dahleh, Theory of Vibration, ch. 2 and 3). The table has six to eight digits.
  */
-const relations = readTable('damping-relations.csv').map((row) => ({
+const relations = readReferenceTable('damping-relations.csv').map((row) => ({
   zeta: Number(row.zeta),
   logDecrement: Number(row.logdec),
   onDisplacement: Number(row.hp_disp),

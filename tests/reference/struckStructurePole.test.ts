@@ -8,7 +8,7 @@ import { describe, expect, test } from 'vitest';
 import { estimateDampingDecay, fitPoles, identifyModes, prepareBand } from '../../core/modal/index.ts';
 import { readRecording } from '../../core/recording/index.ts';
 import { findStrikes } from '../../core/signal/index.ts';
-import { readTable } from './readTable.ts';
+import { readReferenceTable } from './readReferenceTable.ts';
 
 const PUBLISHED_HZ = 212.092530551;
 /**
@@ -19,7 +19,7 @@ const TOLERANCE = 0.005;
 const WINDOW_HZ = [156.25, 312.2] as const;
 
 describe('struck structure, response function', () => {
-  const rows = readTable('struck-structure/case1-frf.csv')
+  const rows = readReferenceTable('struck-structure/case1-frf.csv')
     .map((row) => ({ f: Number(row.frequency_hz), re: Number(row.frf_re), im: Number(row.frf_im) }))
     .filter(({ f }) => f >= WINDOW_HZ[0] && f <= WINDOW_HZ[1]);
 
