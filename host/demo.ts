@@ -1,8 +1,13 @@
-import { mkdirSync, rmSync } from 'node:fs';
+import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { CAUTIONS } from '../core/cautions.ts';
-import { createWorkspaceService, openStore } from '../core/workspace/index.ts';
+import {
+  createWorkspaceService,
+  type Handlers,
+  openStore,
+  type RegisterRow,
+} from '../core/workspace/index.ts';
 import { makeSamples } from '../samples/make.ts';
 import { formatCautions } from './formatResult.ts';
 import { formatTable } from './formatTable.ts';
@@ -29,11 +34,20 @@ export async function makeDemo(): Promise<void> {
     say(`\n${formatTable(rows)}\n`);
     for (const { file, error } of outcomes) if (error) say(`${file} was not imported: ${error.message}`);
     say(`${formatCautions(CAUTIONS)}\n`);
+    say(`Report of one pole: ${relative(process.cwd(), await writeReport(handlers, rows))}`);
     say(`Workspace: ${relative(process.cwd(), DEMO_WORKSPACE)} (all of it is invented)`);
     say('Open the window on it with: npm start');
   } finally {
     await store.close();
   }
+}
+
+/** Writes the report of the first pole that has a result. @returns its path */
+async function writeReport(handlers: Handlers, rows: readonly RegisterRow[]): Promise<string> {
+  const shown = rows.find((row) => row.verdict === 'assessed') ?? rows[0]!;
+  const { fileName, html } = await handlers['visit.report']({ visitId: shown.visitId });
+  writeFileSync(`${FOLDER}${fileName}`, html);
+  return `${FOLDER}${fileName}`;
 }
 
 function say(text: string): void {

@@ -39,25 +39,15 @@ export function locateVisit(path: string): VisitSource {
 }
 
 /**
- * Reads a visit and its recordings for the chain.
- * @throws InputError naming a recording that is missing, or what is wrong with the visit file
+ * Reads a visit and its recordings for the chain. A recording that is missing is left out: the chain names it.
  * @param path - of the visit file; kept as the visit's name
+ * @throws StemrootError saying what is wrong with the visit file
  */
 export function readVisit(path: string): VisitInput {
   const visit = decodeVisitFile(readVisitBytes(path), path);
-  const recordings = new Map<string, Uint8Array>();
-  for (const { file } of visit.recordings) {
-    const bytes = readBeside(path, file);
-    if (bytes === undefined) {
-      throw new InputError(
-        'visit.recording',
-        `${path}, field recordings.file: there is no "${file}" beside the visit file.`,
-        'Put the recording into the folder of the visit file, or correct the name.',
-      );
-    }
-    recordings.set(file, bytes);
-  }
-  return { visitName: path, visit, recordings };
+  const found = visit.recordings.map(({ file }) => [file, readBeside(path, file)] as const);
+  const recordings = found.filter((pair): pair is [string, Uint8Array] => pair[1] !== undefined);
+  return { visitName: path, visit, recordings: new Map(recordings) };
 }
 
 function readVisitBytes(path: string): Uint8Array {
