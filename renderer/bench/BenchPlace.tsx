@@ -1,6 +1,6 @@
 import './bench.css';
 import { useEffect, useMemo } from 'react';
-import { ErrorNote, Waiting } from '../parts/index.ts';
+import { Cautions, ErrorNote, Waiting } from '../parts/index.ts';
 import { useAnswer, useDecisions, useWindow } from '../state/index.ts';
 import type { Bench } from '../types.ts';
 import { BenchHead } from './BenchHead.tsx';
@@ -72,6 +72,7 @@ function OpenBench({ bench }: { bench: Bench }) {
         </div>
         <NotesPanel bench={bench} trial={trial} planes={planes} />
       </div>
+      {assessment && <Cautions sentences={assessment.cautions} />}
     </main>
   );
 }

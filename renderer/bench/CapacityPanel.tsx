@@ -9,7 +9,7 @@ const NM_PER_KNM = 1e3;
 const TICK_STEPS = [1, 2, 5] as const;
 const WANTED_TICKS = 7;
 
-/** Capacity at ground line with its interval against what the line requires, and the cautions that go with it. */
+/** Capacity at ground line with its interval against what the line requires. */
 export function CapacityPanel({ trial }: { trial: Trial }) {
   const { assessment } = trial;
   const table = assessment && tableOf(assessment);
@@ -22,13 +22,6 @@ export function CapacityPanel({ trial }: { trial: Trial }) {
       )}
       {assessment?.strength && <IntervalPlot assessment={assessment} />}
       {assessment && <Sentence assessment={assessment} />}
-      {assessment && (
-        <ul className="cautions" aria-label="Cautions">
-          {assessment.cautions.map((caution) => (
-            <li key={caution}>{caution}</li>
-          ))}
-        </ul>
-      )}
     </Panel>
   );
 }
@@ -38,8 +31,7 @@ function Sentence({ assessment: { strength, requirement } }: { assessment: Asses
     <p className="capacity-words">
       {strength && (
         <>
-          Capacity <strong>{formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM)}</strong>, lower 5
-          % {formatKiloNewtonMetres(strength.lower5PercentNm)}.{' '}
+          Capacity <strong>{formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM)}</strong>.{' '}
         </>
       )}
       {requirement && requirement.chanceBelow === null && (
@@ -47,10 +39,8 @@ function Sentence({ assessment: { strength, requirement } }: { assessment: Asses
       )}
       {requirement && requirement.chanceBelow !== null && (
         <>
-          Chance that capacity is below the requirement of{' '}
-          {formatKiloNewtonMetres(requirement.groundlineMomentNm)}:{' '}
-          <strong>{formatChance(requirement.chanceBelow)}</strong>; below the threshold of{' '}
-          {formatKiloNewtonMetres(requirement.thresholdMomentNm)}:{' '}
+          Chance that capacity is below the requirement:{' '}
+          <strong>{formatChance(requirement.chanceBelow)}</strong>; below the threshold:{' '}
           <strong>{formatChance(requirement.chanceBelowThreshold)}</strong>.
         </>
       )}
@@ -125,8 +115,7 @@ function IntervalPlot({ assessment }: { assessment: Assessment }) {
         )}
       </svg>
       <p className="quiet interval-key">
-        Bending moment at ground line, kN·m. Bar: {Math.round(moment.level * 100)} % interval; stroke: median;
-        ▲ lower 5 % exclusion value.
+        bending moment at ground line, kN·m; bar {Math.round(moment.level * 100)} %, ▲ lower 5 %
       </p>
     </div>
   );

@@ -1,6 +1,6 @@
 import { ActionIcon } from '@mantine/core';
 import { IconArrowBackUp, IconCheck, IconPlus, IconX } from '@tabler/icons-react';
-import { Panel, PlaneMark } from '../parts/index.ts';
+import { PlaneMark } from '../parts/index.ts';
 import { useWindow } from '../state/index.ts';
 import { formatSignificant, nameAzimuth } from '../words/index.ts';
 import { NumberField } from './NumberField.tsx';
@@ -21,12 +21,13 @@ type PicksPanelProps = { rows: readonly PickRow[]; commands: PickCommands; waiti
 /** Every pick as a row: measured, predicted, and all that can be done to it by keyboard or a typed number. */
 export function PicksPanel({ rows, commands, waiting }: PicksPanelProps) {
   return (
-    <Panel title="Mode picks" remark={waiting ? 'fitting stem and root anew' : undefined}>
+    <section className="panel picks-panel" aria-labelledby="picks-title">
       <table className="picks-table">
         <thead>
           <tr>
-            <th scope="col">Plane</th>
-            <th scope="col">Mode</th>
+            <th scope="col" colSpan={2}>
+              <h2 id="picks-title">Mode picks</h2>
+            </th>
             <th scope="col">Measured, Hz</th>
             <th scope="col" className="is-number">
               ± sd
@@ -40,7 +41,7 @@ export function PicksPanel({ rows, commands, waiting }: PicksPanelProps) {
             <th scope="col" className="is-number">
               Damping
             </th>
-            <th scope="col">State</th>
+            <th scope="col">{waiting ? 'fitting anew' : 'State'}</th>
             <th scope="col">
               <span className="visually-hidden">Commands</span>
             </th>
@@ -52,7 +53,7 @@ export function PicksPanel({ rows, commands, waiting }: PicksPanelProps) {
           ))}
         </tbody>
       </table>
-    </Panel>
+    </section>
   );
 }
 

@@ -15,7 +15,7 @@ const COLUMNS = 900;
 const HIGHEST_FREQUENCY_HZ = 80;
 /** Levels further than this below the loudest are drawn in the darkest colour. */
 const SHOWN_DECIBELS = 60;
-const MARGIN = { l: 54, r: 66, t: 18, b: 22 } as const;
+const MARGIN = { l: 54, r: 58, t: 18, b: 22 } as const;
 /** Share of the figure's height for all waveforms together; the spectrogram takes what is left below the gap. */
 const WAVEFORM_SHARE = 0.54;
 const GAP = 0.04;
@@ -111,7 +111,7 @@ export function RecordingPanel({ bench, strikes, planes }: RecordingPanelProps) 
           >
             {bench.recordings.map((r) => (
               <option key={r.index} value={r.index}>
-                {r.file}, {r.exciter}
+                {r.exciter}: {r.file}
               </option>
             ))}
           </select>
@@ -159,6 +159,9 @@ function StrikeChoice({
   return (
     <fieldset className="choice">
       <legend className="visually-hidden">Strike</legend>
+      <span aria-hidden className="quiet">
+        Strike
+      </span>
       {strikes.map((strike, index) => (
         <button
           key={strike.startS}
@@ -166,7 +169,7 @@ function StrikeChoice({
           aria-pressed={chosen === index}
           onClick={() => onChoose(index)}
         >
-          strike {index + 1}: <VerdictMark verdict={strike.verdict} />
+          {index + 1} <VerdictMark verdict={strike.verdict} />
         </button>
       ))}
       <button type="button" aria-pressed={chosen === null} onClick={() => onChoose(null)}>
@@ -247,6 +250,7 @@ function drawRecording(
   const share = WAVEFORM_SHARE / count;
   const axes: Record<string, unknown> = {};
   const largest = Math.max(...waveform.channels.flatMap((c) => [...c.high, ...c.low.map((x) => -x)]), 1e-9);
+  const tick = roundDown(largest);
   const data: Record<string, unknown>[] = waveform.channels.flatMap((channel, i) => {
     const plane = planeOfChannel(planes, channel.azimuthDeg)?.plane ?? i;
     const colour = palette.planes[plane % palette.planes.length]!;
@@ -255,7 +259,7 @@ function drawRecording(
       ...axisStyle(palette),
       domain: [1 - (i + 1) * share + 0.012, 1 - i * share - 0.012],
       range: [-1.08 * largest, 1.08 * largest],
-      nticks: 3,
+      tickvals: [-tick, 0, tick],
       zeroline: true,
       zerolinecolor: palette.grid,
     };
@@ -348,12 +352,18 @@ function drawRecording(
           xanchor: 'left',
           yanchor: 'middle',
           showarrow: false,
-          text: `${nameAzimuth(channel.azimuthDeg)}<br>m/s²`,
+          text: `${Math.round(channel.azimuthDeg)}°<br>m/s²`,
           font: { size: 12, color: palette.quiet },
         })),
       ],
     } as unknown as Partial<Layout>,
   };
+}
+
+/** The largest of 1, 2, 5 times a power of ten that a value reaches. */
+function roundDown(value: number): number {
+  const power = 10 ** Math.floor(Math.log10(value));
+  return power * ([5, 2].find((step) => step * power <= value) ?? 1);
 }
 
 function labelOf(info: RecordingInfo, strikes: readonly Strike[]): string {

@@ -86,6 +86,9 @@ function RulingForm({ visitId }: { visitId: number }) {
         error={shown(missing.analyst)}
         onChange={(event) => setAnalyst(event.currentTarget.value)}
       />
+      <Button size="compact-sm" type="submit" disabled={saving}>
+        Save ruling
+      </Button>
       <Textarea
         size="xs"
         className="ruling-reason"
@@ -95,9 +98,6 @@ function RulingForm({ visitId }: { visitId: number }) {
         error={shown(missing.reason)}
         onChange={(event) => setReason(event.currentTarget.value)}
       />
-      <Button size="compact-sm" type="submit" disabled={saving}>
-        Save ruling
-      </Button>
       {failure && <ErrorNote failure={failure} />}
     </form>
   );

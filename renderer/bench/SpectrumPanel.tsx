@@ -19,6 +19,8 @@ const GAP = 0.05;
 /** Room above the curve for the heads of the markers. */
 const HEADROOM = 1.3;
 const HEADROOM_DECADES = 0.55;
+/** Plotly sets powers of ten a quarter larger than it is told. */
+const POWER_LABEL_PX = 10;
 /** A logarithmic axis shows this many decades below the largest value. */
 const DECADES = 3.5;
 
@@ -70,7 +72,7 @@ export function SpectrumPanel({ visitId, rows, planes, otherPeaks, commands }: S
       remark={
         placingRow
           ? `click the peak that is mode ${placingRow.number} of ${nameAzimuth(placingRow.azimuthDeg)}; Escape stops`
-          : '△ predicted  × other peak'
+          : undefined
       }
       table={tableOf(rows, otherPeaks)}
       controls={
@@ -137,6 +139,7 @@ export function SpectrumPanel({ visitId, rows, planes, otherPeaks, commands }: S
                 return (
                   <div key={plane}>
                     <span className="field-name" style={{ top: field.top, right: MARGIN.r + 4 }}>
+                      {i === 0 && '△ predicted, × other peak; '}
                       {nameAzimuth(azimuthDeg)}
                     </span>
                     {rows
@@ -249,6 +252,7 @@ function drawSpectrum(
       type: logarithmic ? 'log' : 'linear',
       range: logarithmic ? [top - DECADES, top + HEADROOM_DECADES] : [0, largest * HEADROOM],
       exponentformat: 'power',
+      ...(logarithmic && { tickfont: { size: POWER_LABEL_PX } }),
       ...(logarithmic ? { dtick: 1 } : { nticks: 4 }),
     };
     const colour = palette.planes[plane % palette.planes.length]!;

@@ -24,7 +24,7 @@ export function StemRootPanel({ trial }: { trial: Trial }) {
   return (
     <Panel
       title="Stem against root"
-      remark={waiting ? 'fitting anew' : undefined}
+      remark={waiting ? 'fitting anew' : picture && nameLines(picture)}
       {...(picture && { table: tableOf(assessment, picture) })}
     >
       {failure && <ErrorNote failure={failure} />}
@@ -144,7 +144,7 @@ function drawStemRoot(
       annotations: [
         {
           x: boxHigh,
-          y: Math.log10(range.fixity[0]),
+          y: Math.log10(range.fixity[1]),
           xanchor: 'right',
           yanchor: 'bottom',
           showarrow: false,
@@ -164,40 +164,16 @@ function drawStemRoot(
                 text: `required: E ${formatSignificant(requiredGPa)} GPa`,
               },
             ]),
-        ...levels.flatMap((level) => nameContour(picture, modulusGPa, level)),
       ],
     } as unknown as Partial<Layout>,
   };
 }
 
-/** A word at the right-most point of a contour. */
-function nameContour(
-  picture: Picture,
-  modulusGPa: readonly number[],
-  level: Picture['credibleLevels'][number],
-): object[] {
-  let column = -1;
-  let row = -1;
-  picture.density.forEach((line, i) => {
-    line.forEach((density, j) => {
-      if (density >= level.density && j > column) {
-        column = j;
-        row = i;
-      }
-    });
-  });
-  if (column < 0) return [];
-  return [
-    {
-      x: modulusGPa[column],
-      y: Math.log10(picture.fixity[row]!),
-      xanchor: 'left',
-      yanchor: 'middle',
-      xshift: 2,
-      showarrow: false,
-      text: `${Math.round(level.probability * 100)} %`,
-    },
-  ];
+/** What the lines of the picture are, in words. */
+function nameLines(picture: Picture): string {
+  const levels = picture.credibleLevels.map((level) => level.probability).sort((a, b) => a - b);
+  const [inner, outer] = [levels[0], levels.at(-1)].map((p) => `${Math.round((p ?? 0) * 100)} %`);
+  return `+ median; inner line holds ${inner}, outer ${outer}`;
 }
 
 function labelOf(assessment: Assessment | null): string {

@@ -2,6 +2,7 @@
  * Parts that every place uses: panels, words while waiting, errors in words, a table behind each plot, marks of
  * shape for planes and verdicts.
  */
+export { Cautions } from './Cautions.tsx';
 export { DataTable, type DataTableContent } from './DataTable.tsx';
 export { ErrorBoundary } from './ErrorBoundary.tsx';
 export { ErrorNote } from './ErrorNote.tsx';

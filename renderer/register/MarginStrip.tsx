@@ -1,6 +1,6 @@
 import type { RegisterRow } from '../types.ts';
 
-const WIDTH = 132;
+const WIDTH = 108;
 const HEIGHT = 18;
 const MIDDLE = HEIGHT / 2;
 /** Capacity in multiples of the requirement, from nothing to this at the right edge. */

@@ -2,7 +2,7 @@ import './register.css';
 import { Button, CloseButton, TextInput } from '@mantine/core';
 import { IconSearch } from '@tabler/icons-react';
 import { useMemo } from 'react';
-import { ErrorNote, Waiting } from '../parts/index.ts';
+import { Cautions, ErrorNote, Waiting } from '../parts/index.ts';
 import { useAnswer, useWindow } from '../state/index.ts';
 import { arrangeRows } from './arrangeRows.ts';
 import { RegisterTable } from './RegisterTable.tsx';
@@ -11,6 +11,7 @@ import { RegisterTable } from './RegisterTable.tsx';
 export function RegisterPlace() {
   const { search, sort, stored, setSearch, setImporting } = useWindow();
   const { value, failure } = useAnswer('register.list', {}, stored);
+  const cautions = useAnswer('workspace.describe', {}).value?.cautions ?? [];
   const rows = useMemo(() => arrangeRows(value?.rows ?? [], search, sort), [value, search, sort]);
 
   if (failure) {
@@ -66,10 +67,7 @@ export function RegisterPlace() {
       ) : (
         <RegisterTable rows={rows} />
       )}
-      <p className="caution-line">
-        An estimate is not a clearance to climb. Inspect before climbing; follow local codes and utility
-        rules.
-      </p>
+      <Cautions sentences={cautions} />
     </main>
   );
 }

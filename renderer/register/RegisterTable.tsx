@@ -19,12 +19,15 @@ type Column = {
   cell: (row: ArrangedRow) => ReactNode;
 };
 
+const NOTHING = (
+  <span className="quiet">
+    <span aria-hidden>–</span>
+    <span className="visually-hidden">none</span>
+  </span>
+);
+
 const figure = (value: number | null | undefined, per = 1) =>
-  value === null || value === undefined ? (
-    <span className="quiet">none</span>
-  ) : (
-    formatSignificant(value / per)
-  );
+  value === null || value === undefined ? NOTHING : formatSignificant(value / per);
 
 const COLUMNS: readonly Column[] = [
   {
@@ -33,7 +36,7 @@ const COLUMNS: readonly Column[] = [
     cell: (row) => (
       <>
         <strong>{row.poleId}</strong>{' '}
-        <span className="quiet">
+        <span className="quiet pole-facts">
           {describeSpecies(row.species)}
           {row.classCode && `, class ${row.classCode}`}, {formatSignificant(row.lengthM)} m
         </span>
@@ -86,7 +89,7 @@ const COLUMNS: readonly Column[] = [
   {
     key: 'ruling',
     title: 'Ruling',
-    cell: (row) => row.ruling?.decision ?? <span className="quiet">none yet</span>,
+    cell: (row) => row.ruling?.decision ?? NOTHING,
   },
 ];
 
@@ -172,10 +175,10 @@ function HeadCell({
 }) {
   const { key } = column;
   const label = (
-    <>
+    <span className="head-label">
       {column.title}
-      {column.unit && <span className="quiet"> {column.unit}</span>}
-    </>
+      {column.unit && <span className="quiet head-unit">{column.unit}</span>}
+    </span>
   );
   if (key === null) {
     return (

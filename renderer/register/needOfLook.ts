@@ -30,17 +30,17 @@ export function needOfLook(row: RegisterRow): Need {
     score += points;
     reasons.push(reason);
   };
-  if (row.verdict === 'failed') add(SCORES.failed, 'could not be read');
+  if (row.verdict === 'failed') add(SCORES.failed, 'failed');
   if (row.verdict === 'withheld') add(SCORES.withheld, 'result withheld');
-  if (row.verdict === 'not assessed') add(SCORES['not assessed'], 'not assessed yet');
+  if (row.verdict === 'not assessed') add(SCORES['not assessed'], 'not assessed');
   if (row.chanceBelow !== null) {
     if (row.chanceBelow >= DOUBTFUL_CHANCE[1]) add(SCORES.below, 'below requirement');
     else if (row.chanceBelow > DOUBTFUL_CHANCE[0]) {
-      add(SCORES.doubtful + SCORES.finding * row.chanceBelow, 'interval crosses requirement');
+      add(SCORES.doubtful + SCORES.finding * row.chanceBelow, 'crosses requirement');
     }
   }
   if (row.findings.length > 0) add(SCORES.finding * row.findings.length, countFindings(row.findings.length));
-  if (row.identifiability === 'not separated') add(SCORES.notSeparated, 'stem and root not separated');
+  if (row.identifiability === 'not separated') add(SCORES.notSeparated, 'root not told from stem');
   if (row.ruling) return { score: score + RULED_SCORE, because: 'ruled' };
   return { score, because: reasons[0] ?? 'nothing odd' };
 }
