@@ -55,6 +55,8 @@ const ROTATION_TERMS = 13;
 const SHEAR_TERMS = 9;
 /** Point loads nearer than this share of the length to each other or to an end share one kink: beyond it the terms would be dependent. */
 const LEAST_KINK_DISTANCE = 0.04;
+/** Powers of depth in the curvature of a butt below ground line. */
+const GROUND_POWERS = [2, 3];
 /** Exact for products of two basis integrals with the quartic of a tapered second moment. */
 const QUADRATURE_POINTS = 24;
 
@@ -64,7 +66,8 @@ const QUADRATURE_POINTS = 24;
  * polynomial P_(j-1), and shear strain gamma = sum c_j P_j(s); deflection w = w0 + T int (theta + gamma) ds
  * on s in [0, 1] over the length T. A mass or spring between the ends puts a kink into the moment and a step
  * into the shear force, which polynomials follow slowly; each gets a ramp of curvature and a step of shear
- * strain of its own. Energies: 1/2 int E I theta'^2, 1/2 int kappa G A gamma^2, 1/2 int k w^2
+ * strain of its own. Soil that begins at ground line breaks the second or third derivative of the moment there, so
+ * a bedded root gets truncated powers below ground in the same way. Energies: 1/2 int E I theta'^2, 1/2 int kappa G A gamma^2, 1/2 int k w^2
  * in the soil, -1/2 int P w'^2 of the weight above; rho A w^2 and rho I theta^2 in inertia (Timoshenko 1921).
  * Soil carries the weight of the buried part, which therefore has no term.
  */
@@ -76,9 +79,14 @@ export function buildBeam(input: BeamInput): BeamSystem {
   const firstRotation = hasBottomDeflection ? 1 : 0;
   const shearTerms = input.shearFlexibility === null ? 0 : SHEAR_TERMS;
   const firstShear = firstRotation + ROTATION_TERMS;
-  const firstKink = firstShear + shearTerms;
-  const kinks = kinkPositions(input, depthM);
-  const size = firstKink + kinks.length * (input.shearFlexibility === null ? 1 : 2);
+  const breaks = [
+    ...kinkPositions(input, depthM).map((at) => ({ at, power: 1 })),
+    ...(root.model === 'bedded' && lengthAboveM > 0
+      ? GROUND_POWERS.map((power) => ({ at: depthM / lengthM, power }))
+      : []),
+  ];
+  const firstBreak = firstShear + shearTerms;
+  const size = firstBreak + breaks.length * (input.shearFlexibility === null ? 1 : 2);
 
   const rotation = new Float64Array(size);
   const curvature = new Float64Array(size);
@@ -105,15 +113,20 @@ export function buildBeam(input: BeamInput): BeamSystem {
       shear[i] = scale * legendre[j]!;
       deflection[i] = scale * lengthM * integral(legendre, j);
     }
-    for (const [k, at] of kinks.entries()) {
-      const below = Math.min(s, at);
-      const i = firstKink + k;
-      curvature[i] = (at - below) / lengthM;
-      rotation[i] = at * below - below ** 2 / 2;
-      deflection[i] = lengthM * ((at * below ** 2) / 2 - below ** 3 / 6 + (s - below) * rotation[i]!);
+    for (const [k, { at, power }] of breaks.entries()) {
+      const i = firstBreak + k;
+      const above = Math.max(s - at, 0);
+      const left = Math.max(at - s, 0);
+      // integrals from 0 of (at - s)^power, straight above the break
+      const slopeAbove = at ** (power + 1) / (power + 1);
+      const rise = (at ** (power + 2) - left ** (power + 2)) / ((power + 1) * (power + 2));
+      curvature[i] = left ** power / lengthM;
+      rotation[i] = slopeAbove - left ** (power + 1) / (power + 1);
+      deflection[i] = lengthM * (slopeAbove * (Math.min(s, at) + above) - rise);
       if (input.shearFlexibility !== null) {
-        shear[i + kinks.length] = s < at ? 1 : 0;
-        deflection[i + kinks.length] = lengthM * below;
+        const j = i + breaks.length;
+        shear[j] = s < at ? left ** (power - 1) : 0;
+        deflection[j] = (lengthM * (at ** power - left ** power)) / power;
       }
     }
     for (let i = 0; i < size; i++) slope[i] = rotation[i]! + shear[i]!;
@@ -134,11 +147,11 @@ export function buildBeam(input: BeamInput): BeamSystem {
   const massWeights = input.massHeightsM.map(() => new Float64Array(size * size));
 
   const rule = gaussLegendre(QUADRATURE_POINTS);
-  const breaks = breakHeights(input, depthM);
+  const heights = breakHeights(input, depthM);
   const areaAbove = areaIntegral(input.shape, lengthAboveM);
-  for (let b = 0; b + 1 < breaks.length; b++) {
-    const from = breaks[b]!;
-    const span = breaks[b + 1]! - from;
+  for (let b = 0; b + 1 < heights.length; b++) {
+    const from = heights[b]!;
+    const span = heights[b + 1]! - from;
     for (let q = 0; q < QUADRATURE_POINTS; q++) {
       const heightM = from + span * rule.nodes[q]!;
       const dx = span * rule.weights[q]!;

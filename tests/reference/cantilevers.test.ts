@@ -6,7 +6,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { type BeamInput, buildBeam, createModeSolver, secondMomentM4 } from '../../core/beam/index.ts';
-import { readTable } from './readTable.ts';
+import { readReferenceTable } from './readReferenceTable.ts';
 
 const DENSITY = 700;
 const MODULUS = 1e10;
@@ -59,20 +59,20 @@ function expectRelative(actual: number, wanted: number, tolerance: number): void
 
 describe('uniform cantilever', () => {
   const lambdas = frequencyNumbers({});
-  test.each(readTable('uniform-cantilever-roots.csv').slice(0, 4))('mode $n', (row) => {
+  test.each(readReferenceTable('uniform-cantilever-roots.csv').slice(0, 4))('mode $n', (row) => {
     expectRelative(lambdas[Number(row.n) - 1]!, Number(row['(beta_n_L)^2']), 1e-6);
   });
 });
 
 describe('rotational spring at the root', () => {
-  test.each(readTable('rot-spring-cantilever.csv'))('fixity $K=kL/EI', (row) => {
+  test.each(readReferenceTable('rot-spring-cantilever.csv'))('fixity $K=kL/EI', (row) => {
     const lambdas = frequencyNumbers({ fixity: Number(row['K=kL/EI']) });
     for (const mode of [1, 2, 3]) expectRelative(lambdas[mode - 1]!, Number(row[`b${mode}`]) ** 2, 1e-6);
   });
 });
 
 describe('mass at the tip', () => {
-  test.each(readTable('tip-mass-cantilever.csv'))('ratio $mu', (row) => {
+  test.each(readReferenceTable('tip-mass-cantilever.csv'))('ratio $mu', (row) => {
     const lambdas = frequencyNumbers({ massHeightsM: [LENGTH], massRatios: [Number(row.mu)] });
     for (const mode of [1, 2, 3]) expectRelative(lambdas[mode - 1]!, Number(row[`b${mode}`]) ** 2, 1e-6);
   });
@@ -80,7 +80,7 @@ describe('mass at the tip', () => {
 
 describe('mass at a height on a rotational spring', () => {
   // the kept values themselves agree with their second method to 8e-8 in b, so 2e-7 in frequency
-  test.each(readTable('mass-at-height-rot-spring.csv'))('K $K, mu $mu, a $a', (row) => {
+  test.each(readReferenceTable('mass-at-height-rot-spring.csv'))('K $K, mu $mu, a $a', (row) => {
     const lambdas = frequencyNumbers({
       fixity: row.K === 'inf' ? RIGID : Number(row.K),
       massHeightsM: [Number(row.a) * LENGTH],
@@ -91,7 +91,7 @@ describe('mass at a height on a rotational spring', () => {
 });
 
 describe('truncated cone', () => {
-  test.each(readTable('truncated-cone-cantilever.csv').filter((row) => Number(row.alpha) >= 0.3))(
+  test.each(readReferenceTable('truncated-cone-cantilever.csv').filter((row) => Number(row.alpha) >= 0.3))(
     'tip over base $alpha',
     (row) => {
       const lambdas = frequencyNumbers({ taper: Number(row.alpha) });
@@ -101,7 +101,7 @@ describe('truncated cone', () => {
 });
 
 describe('shear and rotary inertia', () => {
-  test.each(readTable('timoshenko-uniform-cantilever.csv'))('r $r, g $g', (row) => {
+  test.each(readReferenceTable('timoshenko-uniform-cantilever.csv'))('r $r, g $g', (row) => {
     const length = Math.sqrt(SECOND_MOMENT / ((Math.PI * BASE_DIAMETER ** 2) / 4)) / Number(row.r);
     const system = buildBeam({
       lengthAboveM: length,
@@ -128,7 +128,7 @@ describe('shear and rotary inertia', () => {
 });
 
 describe('self-weight', () => {
-  test.each(readTable('selfweight-uniform-cantilever.csv').filter((row) => Number(row.gamma) > 0))(
+  test.each(readReferenceTable('selfweight-uniform-cantilever.csv').filter((row) => Number(row.gamma) > 0))(
     'gamma $gamma',
     (row) => {
       const lambdas = frequencyNumbers({ selfWeight: true, gravityRatio: Number(row.gamma) });

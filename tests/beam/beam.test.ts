@@ -1,0 +1,111 @@
+import { describe, expect, test } from 'vitest';
+import { buildBeam, createModeSolver, fitStemShape } from '../../core/beam/index.ts';
+import { symmetricEigen } from '../../core/beam/symmetricEigen.ts';
+
+describe('fitStemShape', () => {
+  test('draws a straight taper through two girths', () => {
+    const shape = fitStemShape(
+      [
+        { heightM: 1, circumferenceM: 0.9 },
+        { heightM: 5, circumferenceM: 0.7 },
+      ],
+      8,
+    );
+    expect(shape.heightsM).toEqual([0, 8]);
+    expect(shape.diametersM[0]! * Math.PI).toBeCloseTo(0.95, 12);
+    expect(shape.diametersM[1]! * Math.PI).toBeCloseTo(0.55, 12);
+  });
+
+  test.each([
+    [[], /two different heights; 0 given/],
+    [[{ heightM: 1.7, circumferenceM: 0.8 }], /1 given at 1.7 m/],
+  ])('refuses too few girths', (girths, message) => {
+    expect(() => fitStemShape(girths, 8)).toThrow(message);
+  });
+
+  test('refuses a taper to nothing', () => {
+    const girths = [
+      { heightM: 0, circumferenceM: 0.9 },
+      { heightM: 1, circumferenceM: 0.4 },
+    ];
+    expect(() => fitStemShape(girths, 8)).toThrow(/taper to nothing/);
+  });
+});
+
+describe('createModeSolver', () => {
+  const system = buildBeam({
+    lengthAboveM: 8,
+    shape: { heightsM: [0, 8], diametersM: [0.28, 0.2] },
+    root: { model: 'spring' },
+    shearFlexibility: 17.8,
+    massHeightsM: [6],
+    springHeightsM: [5],
+    selfWeight: true,
+  });
+  const values = {
+    modulusPa: 1e10,
+    densityKgPerM3: 600,
+    rootStiffness: 2e6,
+    massesKg: Float64Array.of(20),
+    springsNPerM: Float64Array.of(1000),
+  };
+
+  test('frequency goes with the root of stiffness over mass, weight aside', () => {
+    const weightless = createModeSolver(buildBeam({ ...system.input, selfWeight: false }), 3);
+    weightless.solve(values);
+    const before = [...weightless.frequenciesHz];
+    weightless.solve({
+      modulusPa: 4 * values.modulusPa,
+      densityKgPerM3: values.densityKgPerM3,
+      rootStiffness: 4 * values.rootStiffness,
+      massesKg: values.massesKg,
+      springsNPerM: Float64Array.of(4000),
+    });
+    before.forEach((f, mode) => {
+      expect(weightless.frequenciesHz[mode]! / f).toBeCloseTo(2, 9);
+    });
+  });
+
+  test('first-order change agrees with solving anew', () => {
+    const solver = createModeSolver(system, 3);
+    const changed = { ...values, massesKg: Float64Array.of(20 * 1.001) };
+    solver.solve(changed);
+    const wanted = [...solver.frequenciesHz].map(Math.log);
+    solver.solve(values);
+    const change = new Float64Array(3);
+    solver.logFrequencyChange(changed, change);
+    wanted.forEach((value, mode) => {
+      const exact = value - Math.log(solver.frequenciesHz[mode]!);
+      expect(Math.abs(change[mode]! - exact)).toBeLessThan(1e-3 * Math.abs(exact) + 1e-9);
+    });
+  });
+
+  test('names a pole that cannot stand', () => {
+    const solver = createModeSolver(system, 1);
+    expect(() => solver.solve({ ...values, rootStiffness: 10, springsNPerM: Float64Array.of(0) })).toThrow(
+      /would not stand by itself/,
+    );
+  });
+
+  test('shapes are at rest at a hinge and largest at the tip in mode 1', () => {
+    const solver = createModeSolver(system, 1);
+    solver.solve(values);
+    const deflectionAt = (heightM: number) =>
+      system.deflectionShape(heightM).reduce((sum, value, i) => sum + value * solver.shapes[0]![i]!, 0);
+    expect(deflectionAt(0)).toBeCloseTo(0, 12);
+    expect(Math.abs(deflectionAt(8))).toBeGreaterThan(Math.abs(deflectionAt(4)));
+  });
+});
+
+describe('symmetricEigen', () => {
+  test('finds the eigenvalues of a matrix known by hand', () => {
+    // 2 -1 0 / -1 2 -1 / 0 -1 2 has 2 - sqrt 2, 2, 2 + sqrt 2
+    const v = Float64Array.of(2, -1, 0, -1, 2, -1, 0, -1, 2);
+    const d = new Float64Array(3);
+    expect(symmetricEigen(3, v, d, new Float64Array(3))).toBe(true);
+    const sorted = [...d].sort((a, b) => a - b);
+    expect(sorted[0]).toBeCloseTo(2 - Math.SQRT2, 12);
+    expect(sorted[1]).toBeCloseTo(2, 12);
+    expect(sorted[2]).toBeCloseTo(2 + Math.SQRT2, 12);
+  });
+});
