@@ -1,6 +1,7 @@
 import { existsSync, readdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { StemrootError } from '../core/errors.ts';
 
 const PROJECT = fileURLToPath(new URL('../', import.meta.url));
 
@@ -22,8 +23,20 @@ const PRODUCTS = ['dist/renderer/index.html', 'dist/electron/main.js', 'dist/ele
 export async function buildWindow(): Promise<void> {
   if (isBuilt()) return;
   process.stderr.write('Building the window.\n');
+  try {
+    await runBuilds();
+  } catch (error) {
+    throw new StemrootError(
+      'window.build',
+      `The window could not be built: ${(error as Error).message}`,
+      'Install the packages again with npm install; if it stays, report it with these lines.',
+    );
+  }
+}
+
+async function runBuilds(): Promise<void> {
   const { build } = await import('vite');
-  const shared = { root: PROJECT, logLevel: 'error' } as const;
+  const shared = { root: PROJECT, logLevel: 'silent' } as const;
   await build({ ...shared, root: join(PROJECT, 'renderer'), configFile: join(PROJECT, 'vite.config.ts') });
   for (const mode of ['main', 'preload']) {
     await build({ ...shared, configFile: join(PROJECT, 'vite.electron.config.ts'), mode });

@@ -44,7 +44,7 @@ function describeCommands(finish: (exitCode: number) => void): Command {
     .description('import visits with their recordings into a workspace')
     .argument('<workspace>', 'workspace file (*.stemroot), made where it is missing')
     .argument('<paths...>', 'visit files, or folders of them')
-    .option('--assess', 'assess what was imported')
+    .option('--assess', 'assess those that have no result yet')
     .action(async (workspace: string, paths: string[], options: { assess?: boolean }) =>
       finish(await runImport(workspace, paths, options)),
     );

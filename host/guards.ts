@@ -2,7 +2,7 @@ import { createHash, timingSafeEqual } from 'node:crypto';
 import type { IncomingHttpHeaders } from 'node:http';
 
 /** Header in which the window shows the token of this launch. */
-export const TOKEN_HEADER = 'x-stemroot-token';
+const TOKEN_HEADER = 'x-stemroot-token';
 
 export type Refusal = { status: number; reason: string };
 

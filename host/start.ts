@@ -20,6 +20,8 @@ async function start(workspace: string | undefined, options: Options): Promise<v
     say('There is no demo workspace yet; making it.');
     await makeDemo();
   }
+  // What is wrong with the workspace is told before anything long begins.
+  await openStore(path).close();
   await buildWindow();
   const electron = options.open && options.port === undefined ? findElectron() : null;
   if (electron !== null) {

@@ -7,7 +7,7 @@ import { getRecordingBytes, getVisit, listRecordingsOfVisit } from './visits.rep
 /** Decoded recordings kept for the plots: those of one visit, and of the one before. */
 const KEPT_RECORDINGS = 8;
 
-export type StoredRecording = { sha256: string; recording: CalibratedRecording };
+type StoredRecording = { sha256: string; recording: CalibratedRecording };
 
 export type RecordingReader = {
   /** One recording of a visit, in m/s2. @throws InputError `recording.unknown` */

@@ -1,4 +1,9 @@
-import { createWorkspaceService, openStore } from '../../core/workspace/index.ts';
+import {
+  createWorkspaceService,
+  type Handlers,
+  type ImportOutcome,
+  openStore,
+} from '../../core/workspace/index.ts';
 import { assessVisits, importFiles } from '../importAndAssess.ts';
 import { findVisitFiles } from '../visitFiles.ts';
 
@@ -17,15 +22,19 @@ export async function runImport(
       else process.stdout.write(`${file}: ${status}\n`);
     }
     let failed = outcomes.filter((outcome) => outcome.status === 'failed').length;
-    if (options.assess) {
-      const added = outcomes.filter((outcome) => outcome.status === 'imported');
-      failed += await assessVisits(
-        createWorkspaceService(store),
-        added.map(({ visitId }) => visitId!),
-      );
-    }
+    if (options.assess) failed += await assessNew(createWorkspaceService(store), outcomes);
     return failed > 0 ? 1 : 0;
   } finally {
     await store.close();
   }
+}
+
+/** Assesses those of the imported visits that have no result yet, also from an import that was broken off. */
+async function assessNew(handlers: Handlers, outcomes: readonly ImportOutcome[]): Promise<number> {
+  const { rows } = await handlers['register.list']({});
+  const waiting = new Set(rows.filter((row) => row.verdict === 'not assessed').map((row) => row.visitId));
+  const visitIds = outcomes.flatMap(({ visitId }) =>
+    visitId !== null && waiting.has(visitId) ? [visitId] : [],
+  );
+  return assessVisits(handlers, [...new Set(visitIds)]);
 }

@@ -31,14 +31,14 @@ function assess(...args: string[]) {
 describe('npm run -s stemroot -- assess, with the whole chain', () => {
   it('prints one result a line, the same bytes at every run', () => {
     const folder = makeFolder();
-    const paths = [placeSample(folder, 'KV-0103'), placeSample(folder, 'KV-0401')];
+    const paths = [placeSample(folder, 'KV-0101'), placeSample(folder, 'KV-0401')];
     const first = assess(...paths, '--json');
     expect(first.stderr).toBe('');
     expect(first.status).toBe(0);
     const results = first.lines.map((line) => assessmentSchema.parse(JSON.parse(line)));
     // KV-0401 has faulty strikes only: an honest "cannot tell" is a result and no failure.
     expect(results.map(({ visit, poleId, verdict }) => [visit, poleId, verdict])).toEqual([
-      [paths[0], 'KV-0103', 'assessed'],
+      [paths[0], 'KV-0101', 'assessed'],
       [paths[1], 'KV-0401', 'withheld'],
     ]);
     expect(results.every(({ cautions }) => cautions.length > 0)).toBe(true);
@@ -48,7 +48,7 @@ describe('npm run -s stemroot -- assess, with the whole chain', () => {
 
   it('gives a visit that fails its line and ends with 1', () => {
     const folder = makeFolder();
-    const good = placeSample(folder, 'KV-0103');
+    const good = placeSample(folder, 'KV-0101');
     const apart = join(folder, 'apart');
     mkdirSync(apart);
     const lonely = join(apart, 'lonely.visit.json');
@@ -57,8 +57,8 @@ describe('npm run -s stemroot -- assess, with the whole chain', () => {
     expect(status).toBe(1);
     expect(failureSchema.parse(JSON.parse(lines[0]!))).toMatchObject({
       visit: lonely,
-      poleId: 'KV-0103',
-      error: { code: 'visit.recording', message: expect.stringContaining('KV-0103-2026-hammer.wav') },
+      poleId: 'KV-0101',
+      error: { code: 'visit.recording', message: expect.stringContaining('KV-0101-2026-hammer.wav') },
     });
     expect(JSON.parse(lines[1]!)).toMatchObject({ visit: good, verdict: 'assessed' });
   });

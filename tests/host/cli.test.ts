@@ -6,7 +6,7 @@ import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { failureSchema } from '../../core/assessment.ts';
 import { CAUTIONS } from '../../core/cautions.ts';
 import { runCli } from '../../host/cli.ts';
-import { BREAKING_POLE, FAILING_POLE } from '../workspace/fakeChain.ts';
+import { BREAKING_POLE, FAILING_POLE, fakeChain } from '../workspace/fakeChain.ts';
 import { makeCsv, makeFolder, makeVisitFile } from '../workspace/visitFixture.ts';
 
 vi.mock('../../core/assess.ts', async () => (await import('../workspace/fakeChain.ts')).fakeChain);
@@ -158,6 +158,16 @@ describe('a workspace', () => {
     const report = join(folder, 'r.html');
     expect(await run('report', workspace, 'TV-1', '--out', report)).toMatchObject({ code: 0 });
     expect(readFileSync(report, 'utf8')).toContain('TV-1, 2026-05-03');
+  });
+
+  it('assesses at a later import what has no result yet, and nothing twice', async () => {
+    placeVisit('TV-1');
+    const workspace = join(folder, 'w.stemroot');
+    await run('import', workspace, folder);
+    fakeChain.concludeVisit.mockClear();
+    for (const _ of [1, 2])
+      expect(await run('import', workspace, folder, '--assess')).toMatchObject({ code: 0 });
+    expect(fakeChain.concludeVisit).toHaveBeenCalledTimes(1);
   });
 
   it('that is not there, or holds no such pole, is named on standard error', async () => {
