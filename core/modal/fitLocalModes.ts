@@ -45,7 +45,7 @@ const DISTINCT_SDS = 4;
 const LEAKAGE = Math.tan((3 * Math.PI) / 180);
 
 /**
- * Fits the modes of one strike near a frequency. Models compete by the information criterion of the fit: one pole of its own in each plane; two or three poles that all channels share, as when the planes are turned against the sensor. The poles of the
+ * Fits the modes of one strike near a frequency. Models compete by the information criterion of the fit: one pole of its own in each plane; two or three poles that all channels share, tried while something is left to explain, as when the planes are turned against the sensor. The poles of the
  * best model that lie in the neighbourhood are given to planes.
  * @returns none where the band has too few lines or shows nothing
  */
@@ -68,7 +68,7 @@ export function fitLocalModes(strike: StrikeLines, near: Neighbourhood): Sightin
   });
   let lowest = apart.reduce((sum, { fit }) => sum + fit.criterion, 0);
   let shared: PoleFit | null = null;
-  for (let count = 2; count <= MOST_POLES; count++) {
+  for (let count = 2; count <= MOST_POLES && shared?.isWhite !== true; count++) {
     const next = fitPoles(band, count);
     if (!(next.criterion < lowest)) break;
     lowest = next.criterion;

@@ -23,6 +23,8 @@ export interface PoleFit {
   readonly noise: readonly number[];
   /** Information criterion; the lower the better, comparable within one band and the same channels. */
   readonly criterion: number;
+  /** Whether the residuals look like noise, so that further poles have nothing left to explain. */
+  readonly isWhite: boolean;
   readonly converged: boolean;
   readonly iterations: number;
   readonly message: string;
@@ -40,6 +42,11 @@ const START_REACH = 1.5;
 const POLE_PRICE = 3;
 /** Residuals below this share of the data's energy are rounding. */
 const ROUNDING_SHARE = 1e-28;
+
+/** Correlation of neighbouring lines in units of its standard deviation 1 / sqrt(lines) for noise; 2 leaves 1 in 50 to chance. */
+const MOST_CORRELATION = 2;
+/** Highest residual line over the mean power, beyond ln(lines) for noise; 5 leaves 1 in 150 to chance. */
+const MOST_EXCESS = 5;
 
 interface State {
   readonly poles: readonly Pole[];
@@ -113,6 +120,7 @@ export function fitPoles(band: Band, count: number): PoleFit {
     poles: state.poles.length === 0 ? [] : describePoles(band, state, realParameters),
     noise: state.squares.map((square) => Math.sqrt(square / freeLines(n, realParameters / channels))),
     criterion: state.deviance + penalise(n * channels, realParameters, count),
+    isWhite: state.residuals.every(looksWhite),
     converged,
     iterations,
     message: converged ? 'converged' : `not converged after ${iterations} steps`,
@@ -132,6 +140,26 @@ function penalise(complexLines: number, realParameters: number, poles: number): 
 /** Complex lines left to show the noise of one channel; at least one. */
 function freeLines(lines: number, realParametersPerChannel: number): number {
   return Math.max(1, lines - realParametersPerChannel / 2);
+}
+
+/** Tells noise from what is left of a mode: lines of noise do not hang together, and none stands out. */
+function looksWhite(residual: Float64Array): boolean {
+  const n = residual.length / 2;
+  let power = 0;
+  let highest = 0;
+  let re = 0;
+  let im = 0;
+  for (let k = 0; k < n; k++) {
+    const a = residual[k]!;
+    const b = residual[n + k]!;
+    power += a * a + b * b;
+    highest = Math.max(highest, a * a + b * b);
+    if (k + 1 === n) break;
+    re += a * residual[k + 1]! + b * residual[n + k + 1]!;
+    im += a * residual[n + k + 1]! - b * residual[k + 1]!;
+  }
+  const hangsTogether = Math.hypot(re, im) * Math.sqrt(n) > MOST_CORRELATION * power;
+  return !hangsTogether && highest * n < (Math.log(n) + MOST_EXCESS) * power;
 }
 
 function pullIntoReach(pole: Pole, band: Band): Pole {

@@ -30,6 +30,8 @@ const PROMINENCE_SHARE = 0.6;
  * peak. A Hann window takes the beginnings out, and a first mode rings on long enough to stay.
  */
 const HIGHEST_WINDOWED_HZ = 8;
+/** Lines are kept up to this multiple of it, for the floor around the last peaks. */
+const WINDOWED_MARGIN = 1.5;
 const MOST_CENTRES_A_SPECTRUM = 12;
 /** Centres nearer than this share of their frequency, or 1.5 lines, are looked at together: one fit holds up to three poles. */
 const MERGE_SHARE = 0.008;
@@ -62,7 +64,9 @@ function findSpectrumCentres(
   isWindowed: boolean,
 ): Centre[] {
   const finest = group.reduce((a, b) => (b.spacingHz < a.spacingHz ? b : a));
-  const frequencies = finest.lines.frequenciesHz;
+  const all = finest.lines.frequenciesHz;
+  const windowedLines = Math.round((WINDOWED_MARGIN * HIGHEST_WINDOWED_HZ) / finest.spacingHz);
+  const frequencies = isWindowed ? all.subarray(0, windowedLines) : all;
   const levels = new Float64Array(frequencies.length);
   let spectra = 0;
   for (const strike of group) {
