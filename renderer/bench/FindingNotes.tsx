@@ -24,7 +24,7 @@ export function FindingNotes({ assessment, planes }: { assessment: Assessment; p
           </li>
         ))}
       </ul>
-      {used && (
+      {used && used.numbers.length > 0 && (
         <>
           <h3>Which peak is which mode</h3>
           <ul className="plain-list">

@@ -15,6 +15,7 @@ const STATE_WORDS: Record<PickRow['state'], string> = {
 };
 
 const FREQUENCY_DIGITS = 4;
+const SD_DECIMALS = 4;
 
 type PicksPanelProps = { rows: readonly PickRow[]; commands: PickCommands; waiting: boolean };
 
@@ -93,8 +94,10 @@ function PickTableRow({ row, commands }: { row: PickRow; commands: PickCommands 
           }}
         />
       </td>
-      <td className="is-number">{orNothing(row.sdHz, 2)}</td>
-      <td className="is-number">{orNothing(row.predictedHz, FREQUENCY_DIGITS)}</td>
+      <td className="is-number">{row.sdHz === null ? '' : row.sdHz.toFixed(SD_DECIMALS)}</td>
+      <td className="is-number">
+        {row.predictedHz === null ? '' : formatSignificant(row.predictedHz, FREQUENCY_DIGITS)}
+      </td>
       <td className="is-number">{row.residual === null ? '' : signed(row.residual)}</td>
       <td className="is-number">
         {row.dampingRatio === null ? '' : `${(row.dampingRatio * 100).toFixed(1)} %`}
@@ -157,10 +160,8 @@ function Command(props: {
   );
 }
 
-function orNothing(value: number | null, digits: number): string {
-  return value === null ? '' : formatSignificant(value, digits);
-}
-
 function signed(value: number): string {
-  return `${value < 0 ? '−' : '+'}${Math.abs(value).toFixed(1)}`;
+  const size = Math.abs(value).toFixed(1);
+  if (Number(size) === 0) return '0.0';
+  return `${value < 0 ? '−' : '+'}${size}`;
 }

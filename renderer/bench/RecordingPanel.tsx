@@ -259,7 +259,7 @@ function drawRecording(
       ...axisStyle(palette),
       domain: [1 - (i + 1) * share + 0.012, 1 - i * share - 0.012],
       range: [-1.08 * largest, 1.08 * largest],
-      tickvals: [-tick, 0, tick],
+      tickvals: [0, tick],
       zeroline: true,
       zerolinecolor: palette.grid,
     };

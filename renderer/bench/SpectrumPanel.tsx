@@ -72,7 +72,7 @@ export function SpectrumPanel({ visitId, rows, planes, otherPeaks, commands }: S
       remark={
         placingRow
           ? `click the peak that is mode ${placingRow.number} of ${nameAzimuth(placingRow.azimuthDeg)}; Escape stops`
-          : undefined
+          : '△ predicted, × other peak'
       }
       table={tableOf(rows, otherPeaks)}
       controls={
@@ -94,7 +94,7 @@ export function SpectrumPanel({ visitId, rows, planes, otherPeaks, commands }: S
               }
             >
               <option value="amplitude">amplitude</option>
-              <option value="psd">power density</option>
+              <option value="psd">PSD</option>
             </select>
           </label>
           <label>
@@ -103,7 +103,7 @@ export function SpectrumPanel({ visitId, rows, planes, otherPeaks, commands }: S
               value={view.logarithmic ? 'log' : 'linear'}
               onChange={(event) => look({ logarithmic: event.currentTarget.value === 'log' })}
             >
-              <option value="log">logarithmic</option>
+              <option value="log">log</option>
               <option value="linear">linear</option>
             </select>
           </label>
@@ -138,10 +138,6 @@ export function SpectrumPanel({ visitId, rows, planes, otherPeaks, commands }: S
                 const field = fieldOf(i, planes.length, height);
                 return (
                   <div key={plane}>
-                    <span className="field-name" style={{ top: field.top, right: MARGIN.r + 4 }}>
-                      {i === 0 && '△ predicted, × other peak; '}
-                      {nameAzimuth(azimuthDeg)}
-                    </span>
                     {rows
                       .filter((r) => r.plane === plane && isShown(r, range))
                       .map((row) => (
@@ -244,10 +240,10 @@ function drawSpectrum(
   const largest = Math.max(...spectrum.channels.flatMap((c) => c.values), Number.MIN_VALUE);
   const top = Math.log10(largest);
   const floor = logarithmic ? 10 ** (top - DECADES) : 0;
-  for (const [index, { plane }] of planes.entries()) {
+  for (const [index, { plane, azimuthDeg }] of planes.entries()) {
     const axis = index === 0 ? '' : String(index + 1);
     axes[`yaxis${axis}`] = {
-      ...axisStyle(palette, UNIT_WORDS[spectrum.unit]),
+      ...axisStyle(palette, `${Math.round(azimuthDeg)}°, ${UNIT_WORDS[spectrum.unit]}`),
       domain: domainOf(index, planes.length),
       type: logarithmic ? 'log' : 'linear',
       range: logarithmic ? [top - DECADES, top + HEADROOM_DECADES] : [0, largest * HEADROOM],

@@ -10,8 +10,11 @@ import type { Trial } from './useTrial.ts';
 
 const PA_PER_GPA = 1e9;
 const MARGIN = { l: 52, r: 14, t: 10, b: 36 } as const;
-/** Decades of fixity that people read: a tick at each, and between them. */
-const FIXITY_TICKS = [0.1, 0.3, 1, 3, 10, 30, 100, 300, 1000];
+/** Ticks within a decade of fixity, dense where less than this many decades are shown. */
+const DENSE_DECADES = 2;
+const DENSE_TICKS = [1, 2, 3, 5, 7];
+const SPARSE_TICKS = [1, 3];
+const DECADES = [0.01, 0.1, 1, 10, 100, 1000];
 
 /** The plane of stem (E) and root (fixity): what the recordings left possible, against prior and requirement. */
 export function StemRootPanel({ trial }: { trial: Trial }) {
@@ -102,6 +105,10 @@ function drawStemRoot(
     Math.log10(Math.min(picture.fixity[0]!, range.fixity[0])) - 0.03,
     Math.log10(Math.max(picture.fixity.at(-1)!, range.fixity[1])) + 0.12,
   ];
+  const dense = yRange[1]! - yRange[0]! < DENSE_DECADES;
+  const ticks = DECADES.flatMap((decade) =>
+    (dense ? DENSE_TICKS : SPARSE_TICKS).map((tick) => Number((tick * decade).toPrecision(2))),
+  );
   return {
     data: [...contours, ...estimate] as unknown as Data[],
     layout: {
@@ -113,8 +120,8 @@ function drawStemRoot(
         ...axisStyle(palette, 'Root: fixity'),
         type: 'log',
         range: yRange,
-        tickvals: FIXITY_TICKS,
-        ticktext: FIXITY_TICKS.map(String),
+        tickvals: ticks,
+        ticktext: ticks.map(String),
       },
       shapes: [
         {

@@ -11,7 +11,7 @@ const SCORES = {
   withheld: 50,
   'not assessed': 40,
   doubtful: 30,
-  below: 25,
+  below: 45,
   finding: 10,
   notSeparated: 8,
 } as const;
@@ -20,8 +20,8 @@ const SCORES = {
 const RULED_SCORE = -100;
 
 /**
- * Orders by what is shown in the row, nothing else: failed and withheld visits first, then intervals that cross
- * the requirement, then findings and stems that could not be told from roots.
+ * Orders by what is shown in the row, nothing else: failed and withheld visits first, then capacities below
+ * the requirement, then intervals that cross it, then findings and stems that could not be told from roots.
  */
 export function needOfLook(row: RegisterRow): Need {
   const reasons: string[] = [];

@@ -1,6 +1,7 @@
 import type { Estimate } from '../types.ts';
 
 const SIGNIFICANT_DIGITS = 3;
+const DIGITS_OF_WIDTH = 2;
 const LARGEST_PLAIN = 1e5;
 const SMALLEST_PLAIN = 1e-3;
 /** Chances beyond these say no more than "below" or "above": the tails of the model are not known better. */
@@ -21,22 +22,19 @@ export function formatSignificant(value: number | null | undefined, digits = SIG
 }
 
 /**
- * A median with its interval, for instance `10.4 (9.6 to 11.3) GPa`: all three with the decimals of the median.
+ * A median with its interval, for instance `10.4 (9.6 to 11.3) GPa`: as many decimals for all three as leave two
+ * significant digits of the interval's width, for no estimate is known better.
  * @param perUnit - SI units in one unit shown (1e9 for GPa)
  */
 export function formatEstimate(estimate: Omit<Estimate, 'level'>, unit: string, perUnit = 1): string {
-  const [value, low, high] = [estimate.value, estimate.low, estimate.high].map((x) => x / perUnit) as [
-    number,
-    number,
-    number,
-  ];
-  const size = Math.abs(value);
-  const tail = unit === '' ? '' : ` ${unit}`;
-  if (size >= LARGEST_PLAIN || (size > 0 && size < SMALLEST_PLAIN)) {
-    return `${formatSignificant(value)} (${formatSignificant(low)} to ${formatSignificant(high)})${tail}`;
-  }
-  const decimals = size === 0 ? 1 : Math.max(0, SIGNIFICANT_DIGITS - 1 - Math.floor(Math.log10(size)));
-  return `${value.toFixed(decimals)} (${low.toFixed(decimals)} to ${high.toFixed(decimals)})${tail}`;
+  const value = estimate.value / perUnit;
+  const low = estimate.low / perUnit;
+  const high = estimate.high / perUnit;
+  const width = high - low;
+  const decimals =
+    width > 0 ? Math.max(0, DIGITS_OF_WIDTH - 1 - Math.floor(Math.log10(width))) : SIGNIFICANT_DIGITS;
+  const show = (x: number) => (Math.abs(x) >= LARGEST_PLAIN ? formatSignificant(x) : x.toFixed(decimals));
+  return `${show(value)} (${show(low)} to ${show(high)})${unit === '' ? '' : ` ${unit}`}`;
 }
 
 /** A chance in per cent, `below 1 %` and `above 99 %` at the ends. */
