@@ -121,7 +121,7 @@ function refuseOtherContainers(id: string, fileBytes: number, fileName: string):
     ? `the container is ${id} (WAV beyond 4 GiB), which is not read yet`
     : id === 'RIFX'
       ? 'the container is RIFX (big-endian WAV), which is not read'
-      : `the first bytes are "${printable(id)}" and the file has ${fileBytes} bytes; "RIFF" and 12 bytes or more are expected`;
+      : `the file has ${fileBytes} bytes and begins with "${printable(id)}"; "RIFF" and 12 bytes or more are expected`;
   throw new FormatError(
     'wav.kind',
     `${fileName}: ${reason}.`,

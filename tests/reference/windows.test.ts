@@ -4,7 +4,7 @@
  */
 import { expect, test } from 'vitest';
 import { buildWindow, computeNoiseBandwidthBins, type WindowKind } from '../../core/signal/index.ts';
-import { readTable } from './readTable.ts';
+import { readReferenceTable } from './readReferenceTable.ts';
 
 const LENGTH = 4096;
 const NAMES: readonly (readonly [string, WindowKind])[] = [
@@ -28,7 +28,7 @@ function computeLossDb(weights: Float64Array, offBins: number): number {
   return -20 * Math.log10(Math.hypot(re, im) / sum);
 }
 
-const rows = readTable('windows.csv');
+const rows = readReferenceTable('windows.csv');
 
 test.each(NAMES)('%s', (name, kind) => {
   const row = rows.find((candidate) => candidate.window === name)!;

@@ -8,6 +8,8 @@ import { predictDecay } from './predictDecay.ts';
 const RATE_HZ = 500;
 /** Two coefficients a mode: up to sixteen modes ring with strength, those above half the rate folded into it. */
 const ORDER = 32;
+/** Samples kept before the onset. */
+const LEAD = 64;
 /** Longest contact of one blow (common practice, no source); force is still acting until it ends. */
 const CONTACT_S = { hammer: 0.015, hand: 0.05, unknown: 0.05 } as const;
 /** The second impact is looked for this long, as in findStrikes. */
@@ -25,34 +27,32 @@ const STANDS_OUT = 6;
 export function checkDoubleBlow({ recording, strike }: Evidence): Check {
   const factor = Math.max(1, Math.floor(recording.sampleRateHz / RATE_HZ));
   const rateHz = recording.sampleRateHz / factor;
-  const lead = 2 * ORDER;
-  const from = strike.startIndex - lead * factor;
+  const from = strike.startIndex - LEAD * factor;
   const to = Math.min(
     strike.endIndex,
     strike.startIndex + Math.round((REACH_S + FIT_MORE_S) * recording.sampleRateHz),
   );
   const slow = recording.channels.map(({ samplesMPerS2 }) =>
-    removeLevel(averageBlocks(cutFrom(samplesMPerS2, from, to), factor), lead),
+    removeLevel(averageBlocks(cutFrom(samplesMPerS2, from, to), factor)),
   );
-  // Prediction fails as long as force is acting within the samples that it looks back on.
-  const fitFrom = lead + ORDER + Math.ceil(CONTACT_S[recording.exciter] * rateHz);
-  const residual = predictDecay(slow, ORDER, fitFrom);
-  if (residual === null)
+  const free = LEAD + Math.ceil(CONTACT_S[recording.exciter] * rateHz);
+  const residual = predictDecay(slow, ORDER, free);
+  if (residual === null) {
     return passUnjudged('double-blow', 'The ring-down is too short to look for a second impact.');
-
+  }
   const jumps = smooth(residual, Math.max(2, Math.round(SMOOTH_S * rateHz)));
-  const first = jumps.subarray(lead >> 1, fitFrom).reduce((most, jump) => Math.max(most, jump), 0);
-  const rest = jumps.subarray(fitFrom, lead + Math.round(REACH_S * rateHz));
+  const first = jumps.subarray(LEAD >> 1, free).reduce((most, jump) => Math.max(most, jump), 0);
+  const rest = jumps.subarray(free, LEAD + Math.round(REACH_S * rateHz));
   const usual = rest.slice().sort()[rest.length >> 1] ?? 0;
   let second = 0;
   let secondAt = 0;
   for (let i = 0; i < rest.length; i++) {
     if (rest[i]! <= second) continue;
     second = rest[i]!;
-    secondAt = fitFrom + i;
+    secondAt = free + i;
   }
   const value = first > 0 && second > STANDS_OUT * usual ? second / first : 0;
-  const afterS = (secondAt - lead) / rateHz;
+  const afterS = (secondAt - LEAD) / rateHz;
   return judge(
     'double-blow',
     value,
@@ -70,11 +70,11 @@ function cutFrom(samples: Float64Array, from: number, to: number): Float64Array 
   return out;
 }
 
-/** Takes off the mean of the stretch before the blow. */
-function removeLevel(samples: Float64Array, count: number): Float64Array {
+/** Takes off the mean of the first half of the stretch before the blow. */
+function removeLevel(samples: Float64Array): Float64Array {
   let sum = 0;
-  for (let i = 0; i < count >> 1; i++) sum += samples[i]!;
-  const level = sum / (count >> 1);
+  for (let i = 0; i < LEAD >> 1; i++) sum += samples[i]!;
+  const level = sum / (LEAD >> 1);
   return samples.map((value) => value - level);
 }
 

@@ -8,13 +8,14 @@ const USUAL_RESIDUALS = 3;
 const RIDGE = 1e-9;
 
 /**
- * Computes what a free decay does not explain: the part of each sample that linear prediction from the `order` samples before it
- * leaves over. A sum of damped sines is predicted exactly, so impacts stand out (Makhoul 1975, Proc. IEEE 63(4):561-580,
- * covariance method). All channels share the coefficients, for they ring at the same frequencies. The fit is weighted by
- * the local level, so that the whole decay counts, and re-weighted, so that an impact within it does not pull it along.
+ * Computes what a free decay does not explain: the part of each sample that linear prediction from the `order` samples after it
+ * leaves over. A sum of damped sines is predicted exactly, so impacts stand out; predicting backwards (Kumaresan and Tufts 1982,
+ * IEEE Trans. Acoust. Speech Signal Process. 30(6):833-840), an impact spoils what comes before it and nothing after.
+ * All channels share the coefficients, for they ring at the same frequencies. The fit is weighted by the local level, so that
+ * the whole decay counts, and re-weighted, so that an impact within it does not pull it along.
  * @param channels - samples from before the onset on, equally long
- * @param fitFrom - first sample that the fit takes as free decay; `order` or more
- * @returns residuals of all channels together (root of the sum of squares), 0 for the first `order` samples; null where
+ * @param fitFrom - first sample that the fit takes as free decay
+ * @returns residuals of all channels together (root of the sum of squares), 0 for the last `order` samples; null where
  *   there are fewer equations than twice the coefficients
  */
 export function predictDecay(
@@ -23,7 +24,7 @@ export function predictDecay(
   fitFrom: number,
 ): Float64Array | null {
   const count = channels[0]!.length;
-  if (channels.length * (count - fitFrom) < 2 * order) return null;
+  if (channels.length * (count - order - fitFrom) < 2 * order) return null;
   const levels = channels.map((samples) => readLocalLevel(samples, order));
   const residuals = channels.map(() => new Float64Array(count));
   const robust = channels.map(() => new Float64Array(count).fill(1));
@@ -33,7 +34,7 @@ export function predictDecay(
     channels.forEach((samples, c) => {
       fillResiduals(samples, coefficients, residuals[c]!);
     });
-    updateWeights(residuals, levels, fitFrom, robust);
+    updateWeights(residuals, levels, fitFrom, order, robust);
   }
   const together = new Float64Array(count);
   for (const residual of residuals)
@@ -41,15 +42,15 @@ export function predictDecay(
   return together;
 }
 
-/** Root mean square of the `order` samples before each, with a floor of a millionth of the largest. */
+/** Root mean square of the `order` samples after each, with a floor of a millionth of the largest. */
 function readLocalLevel(samples: Float64Array, order: number): Float64Array {
   const level = new Float64Array(samples.length);
   let squares = 0;
   let largest = 0;
-  for (let i = 0; i < samples.length; i++) {
+  for (let i = samples.length - 1; i >= 0; i--) {
     level[i] = Math.sqrt(Math.max(squares, 0) / order);
     largest = Math.max(largest, level[i]!);
-    squares += samples[i]! ** 2 - (i >= order ? samples[i - order]! ** 2 : 0);
+    squares += samples[i]! ** 2 - (i + order < samples.length ? samples[i + order]! ** 2 : 0);
   }
   for (let i = 0; i < level.length; i++) level[i] = Math.max(level[i]!, 1e-6 * largest, Number.MIN_VALUE);
   return level;
@@ -65,13 +66,13 @@ function fitCoefficients(
   const normal = new Float64Array(order * order);
   const right = new Float64Array(order);
   channels.forEach((samples, c) => {
-    for (let i = fitFrom; i < samples.length; i++) {
+    for (let i = fitFrom; i < samples.length - order; i++) {
       const weight = robust[c]![i]! / levels[c]![i]! ** 2;
       for (let a = 0; a < order; a++) {
-        const scaled = weight * samples[i - 1 - a]!;
+        const scaled = weight * samples[i + 1 + a]!;
         right[a] = right[a]! + scaled * samples[i]!;
         const row = a * order;
-        for (let b = 0; b <= a; b++) normal[row + b] = normal[row + b]! + scaled * samples[i - 1 - b]!;
+        for (let b = 0; b <= a; b++) normal[row + b] = normal[row + b]! + scaled * samples[i + 1 + b]!;
       }
     }
   });
@@ -92,9 +93,9 @@ function fitCoefficients(
 
 function fillResiduals(samples: Float64Array, coefficients: Float64Array, into: Float64Array): void {
   const order = coefficients.length;
-  for (let i = order; i < samples.length; i++) {
+  for (let i = 0; i < samples.length - order; i++) {
     let predicted = 0;
-    for (let a = 0; a < order; a++) predicted += coefficients[a]! * samples[i - 1 - a]!;
+    for (let a = 0; a < order; a++) predicted += coefficients[a]! * samples[i + 1 + a]!;
     into[i] = samples[i]! - predicted;
   }
 }
@@ -103,12 +104,15 @@ function updateWeights(
   residuals: readonly Float64Array[],
   levels: readonly Float64Array[],
   fitFrom: number,
+  order: number,
   into: readonly Float64Array[],
 ): void {
   const relative = residuals.map((residual, c) =>
     residual.map((value, i) => Math.abs(value) / levels[c]![i]!),
   );
-  const sorted = Float64Array.from(relative.flatMap((values) => [...values.subarray(fitFrom)])).sort();
+  const sorted = Float64Array.from(
+    relative.flatMap((values) => [...values.subarray(fitFrom, -order)]),
+  ).sort();
   const usual = Math.max(sorted[sorted.length >> 1]!, Number.MIN_VALUE);
   relative.forEach((values, c) => {
     for (let i = 0; i < values.length; i++)

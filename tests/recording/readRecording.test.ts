@@ -1,0 +1,80 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { FormatError } from '../../core/errors.ts';
+import { RECORDING_LIMITS, readRecording } from '../../core/recording/index.ts';
+import { makeWav, pcm16, plainFormat } from './makeWav.ts';
+
+const encode = (text: string) => new TextEncoder().encode(text);
+const wav = makeWav([
+  { id: 'LIST', bytes: new Uint8Array(9), padded: true },
+  plainFormat({ channelCount: 2, extensionBytes: 22 }),
+  { id: 'data', bytes: pcm16(Array.from({ length: 80 }, (_, i) => i * 100)) },
+  { id: 'bext', bytes: new Uint8Array(11) },
+]);
+const csv = encode(
+  `# made\ntime_s,x_g,y_g\n${Array.from({ length: 30 }, (_, i) => `${(i / 1000).toFixed(3)},${i},${-i}`).join('\n')}\n`,
+);
+
+describe('readRecording', () => {
+  test('tells files apart by what is in them', () => {
+    expect(readRecording(wav, 'a.csv')).toMatchObject({ unit: 'full scale', frames: 40 });
+    expect(readRecording(csv, 'a.wav')).toMatchObject({ unit: 'm/s2', frames: 30 });
+  });
+
+  test.each([
+    ['nothing', new Uint8Array(0), /a is empty/],
+    ['a picture', Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0, 0), /neither WAV nor text/],
+    ['a universal file', encode('    -1\n    58\n'), /universal file/],
+    ['RF64', makeWav([], { container: 'RF64' }), /RF64/],
+    ['the start of a WAV', wav.subarray(0, 10), /a: the file has 10 bytes .*12 bytes or more/],
+    ['prose', encode('Dear all,\nthe recorder broke.\n'), /names no unit/],
+  ])('refuses %s', (_, bytes, message) => {
+    expect(() => readRecording(bytes, 'a')).toThrow(message);
+  });
+
+  test('refuses a file beyond the limit before looking into it', () => {
+    const huge = { length: RECORDING_LIMITS.largestFileBytes + 1 } as Uint8Array;
+    expect(() => readRecording(huge, 'a')).toThrow(/at most 1073741824 are read/);
+  });
+
+  /** Any spoiled file is either read, with every sample finite and every channel whole, or refused with a typed error. */
+  function expectReadOrRefused(bytes: Uint8Array): void {
+    try {
+      const recording = readRecording(bytes, 'spoiled');
+      for (const samples of recording.channels) {
+        expect(samples).toHaveLength(recording.frames);
+        expect(samples.every((value) => Number.isFinite(value))).toBe(true);
+      }
+    } catch (error) {
+      expect(error).toBeInstanceOf(FormatError);
+      expect((error as FormatError).message).toMatch(/^spoiled/);
+      expect((error as FormatError).hint).not.toBe('');
+    }
+  }
+
+  test.each([
+    ['WAV', wav],
+    ['CSV', csv],
+  ])('no spoiled %s crashes or hangs', (_, sound) => {
+    const edit = fc.record({ at: fc.nat(sound.length - 1), value: fc.nat(255) });
+    fc.assert(
+      fc.property(fc.array(edit, { maxLength: 12 }), fc.nat(sound.length), (edits, length) => {
+        const spoiled = sound.slice();
+        for (const { at, value } of edits) spoiled[at] = value;
+        expectReadOrRefused(spoiled);
+        expectReadOrRefused(spoiled.subarray(0, length));
+        expectReadOrRefused(spoiled.subarray(length));
+      }),
+      { seed: 20, numRuns: 400 },
+    );
+  });
+
+  test('no bytes at all crash or hang', () => {
+    fc.assert(
+      fc.property(fc.uint8Array({ maxLength: 300 }), fc.boolean(), (bytes, asWav) => {
+        expectReadOrRefused(asWav ? Buffer.concat([wav.subarray(0, 12), bytes]) : bytes);
+      }),
+      { seed: 21, numRuns: 400 },
+    );
+  });
+});
