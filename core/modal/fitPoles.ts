@@ -12,7 +12,7 @@ export interface FittedPole extends Pole {
   readonly dampingRatio: MeasuredValue;
   /** Complex coefficient of 1 / (1 - z w) by channel: first amplitude times (1 - z^N), for a decay of N samples. */
   readonly residues: readonly { readonly re: number; readonly im: number }[];
-  /** Highest fitted line over the root mean square noise of one line, by channel, in dB. */
+  /** Energy of the fitted peak, as far as the background could not stand for it, over the noise of one line, by channel, in dB. */
   readonly peakDb: readonly number[];
 }
 
@@ -52,6 +52,8 @@ interface State {
   readonly poles: readonly Pole[];
   /** By pole, by channel. */
   readonly residues: { re: number; im: number }[][];
+  /** Sum of |pole's term free of background|^2 over the lines, by pole, by channel. */
+  readonly energies: number[][];
   readonly residuals: readonly Float64Array[];
   /** Sum of |residual|^2 by channel, not below what noise must leave. */
   readonly squares: readonly number[];
@@ -190,6 +192,7 @@ function evaluate(band: Band, poles: readonly Pole[]): State {
   const residuals: Float64Array[] = [];
   const squares: number[] = [];
   const residues = poles.map(() => [] as { re: number; im: number }[]);
+  const energies = poles.map(() => [] as number[]);
   let deviance = basis.length === columns.length ? 0 : Number.POSITIVE_INFINITY;
   band.remainders.forEach((remainder, c) => {
     const residual = Float64Array.from(remainder);
@@ -201,12 +204,21 @@ function evaluate(band: Band, poles: readonly Pole[]): State {
     deviance += 2 * n * Math.log(square / n);
     const shares = solveShares(columns, basis, remainder);
     poles.forEach((_, m) => {
-      residues[m]!.push({ re: shares[2 * m]!, im: shares[2 * m + 1]! });
+      const re = shares[2 * m]!;
+      const im = shares[2 * m + 1]!;
+      const [real, imaginary] = [columns[2 * m]!, columns[2 * m + 1]!];
+      residues[m]!.push({ re, im });
+      energies[m]!.push(
+        re * re * multiplyColumns(real, real) +
+          2 * re * im * multiplyColumns(real, imaginary) +
+          im * im * multiplyColumns(imaginary, imaginary),
+      );
     });
   });
   return {
     poles,
     residues,
+    energies,
     residuals,
     squares,
     deviance: Number.isNaN(deviance) ? Number.POSITIVE_INFINITY : deviance,
@@ -295,8 +307,7 @@ function combinePair(direct: Float64Array, mirror: Float64Array): [Float64Array,
 }
 
 function describePoles(band: Band, state: State, realParameters: number): FittedPole[] {
-  const { frequenciesHz, sampleRateHz } = band.lines;
-  const n = frequenciesHz.length;
+  const n = band.lines.frequenciesHz.length;
   const channels = band.remainders.length;
   const free = freeLines(n, realParameters / channels);
   const { gradient, curvature } = linearise(band, state);
@@ -304,7 +315,6 @@ function describePoles(band: Band, state: State, realParameters: number): Fitted
   const covariance = solveSymmetric(curvature, gradient)?.inverse.map((row) =>
     row.map((x) => (x * n) / free),
   );
-  const term = new Float64Array(2 * n);
   return state.poles.map((pole, m) => {
     const { decayRate, angularFrequency } = pole;
     const modulus = Math.hypot(decayRate, angularFrequency);
@@ -318,9 +328,6 @@ function describePoles(band: Band, state: State, realParameters: number): Fitted
           byFrequency ** 2 * w[2 * m + 1]!,
       );
     };
-    fillPoleTerm(term, null, pole, 1, frequenciesHz, sampleRateHz);
-    let highest = 0;
-    for (let k = 0; k < n; k++) highest = Math.max(highest, Math.hypot(term[k]!, term[n + k]!));
     return {
       decayRate,
       angularFrequency,
@@ -333,10 +340,7 @@ function describePoles(band: Band, state: State, realParameters: number): Fitted
         sd: spread(angularFrequency ** 2 / modulus ** 3, (-decayRate * angularFrequency) / modulus ** 3),
       },
       residues: state.residues[m]!,
-      peakDb: state.residues[m]!.map(
-        ({ re, im }, c) =>
-          20 * Math.log10((highest * Math.hypot(re, im)) / Math.sqrt(state.squares[c]! / free)),
-      ),
+      peakDb: state.energies[m]!.map((energy, c) => 10 * Math.log10((energy * free) / state.squares[c]!)),
     };
   });
 }

@@ -17,7 +17,7 @@ const LEAST_DAMPING = 0.0005;
 const HUM_DAMPING = 0.001;
 /** Damping beyond which a peak is no bending mode of a pole (common practice, no source). */
 const MOST_DAMPING = 0.2;
-/** Fitted peak over the noise of a line; the largest of 1000 lines of noise reaches 8.4 dB. */
+/** Energy of the peak over the noise of a line; the largest of 1000 lines of noise reaches 8.4 dB. */
 const LEAST_PROMINENCE_DB = 10;
 /** The same for a mode that no second strike confirms. */
 const LEAST_PROMINENCE_ALONE_DB = 16;

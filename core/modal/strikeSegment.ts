@@ -28,7 +28,10 @@ export interface ModeCandidate {
   readonly frequencyHz: MeasuredValue;
   /** -Re(s) / |s|. */
   readonly dampingRatio: MeasuredValue;
-  /** Height of the fitted peak over the noise of one spectral line beside it, in the strike that shows it best. */
+  /**
+   * Energy of the fitted peak, as far as no smooth background could stand for it, over the noise of one spectral line beside it, in the
+   * strike that shows it best. For a peak as narrow as a line this is its height over the noise.
+   */
   readonly prominenceDb: number;
   /** Number of strikes in which the mode was found. */
   readonly strikes: number;

@@ -9,7 +9,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { computeRootStiffness, type PoleModel, solvePlane } from '../../samples/simulator/index.ts';
-import { readTable } from '../reference/readTable.ts';
+import { readReferenceTable } from '../reference/readReferenceTable.ts';
 
 const UNIT_POLE: PoleModel = {
   heightM: 1,
@@ -45,14 +45,16 @@ function pick(row: Record<string, string>, columns: readonly string[]): number[]
 
 describe('natural frequencies against exact roots', () => {
   test('uniform clamped pole, modes 1 to 8', () => {
-    const wanted = readTable('uniform-cantilever-roots.csv').map((row) => Number(row['(beta_n_L)^2']));
+    const wanted = readReferenceTable('uniform-cantilever-roots.csv').map((row) =>
+      Number(row['(beta_n_L)^2']),
+    );
     expect(wanted).toHaveLength(8);
     expectModes(solveOmegas({}), wanted.slice(0, 3), BENDING_TOLERANCE);
     // Mode 8 has six elements a half wave.
     expectModes(solveOmegas({}), wanted, 1e-4);
   });
 
-  test.each(readTable('truncated-cone-cantilever.csv').filter((row) => Number(row.alpha) > 0))(
+  test.each(readReferenceTable('truncated-cone-cantilever.csv').filter((row) => Number(row.alpha) > 0))(
     'truncated cone, tip over base $alpha',
     (row) => {
       const tip = Number(row.alpha);
@@ -65,7 +67,7 @@ describe('natural frequencies against exact roots', () => {
   );
 
   test.each(
-    readTable('rot-lateral-spring-cantilever.csv').filter(
+    readReferenceTable('rot-lateral-spring-cantilever.csv').filter(
       (row) => Number(row.Kt) < 1e6 && Number(row.Kx) < 1e6,
     ),
   )('on springs, rotation $Kt and deflection $Kx', (row) => {
@@ -79,20 +81,23 @@ describe('natural frequencies against exact roots', () => {
     expectModes(solveOmegas({ root }), wanted, BENDING_TOLERANCE);
   });
 
-  test.each(readTable('mass-at-height-rot-spring.csv'))('mass $mu at $a on a rotational spring $K', (row) => {
-    const rotationalNmPerRad = row.K === 'inf' ? Number.POSITIVE_INFINITY : Number(row.K);
-    const omegas = solveOmegas({
-      root: { kind: 'spring', rotationalNmPerRad },
-      masses: [{ heightM: Number(row.a), massKg: Number(row.mu) }],
-    });
-    expectModes(
-      omegas,
-      pick(row, ['b1', 'b2', 'b3']).map((value) => value * value),
-      BENDING_TOLERANCE,
-    );
-  });
+  test.each(readReferenceTable('mass-at-height-rot-spring.csv'))(
+    'mass $mu at $a on a rotational spring $K',
+    (row) => {
+      const rotationalNmPerRad = row.K === 'inf' ? Number.POSITIVE_INFINITY : Number(row.K);
+      const omegas = solveOmegas({
+        root: { kind: 'spring', rotationalNmPerRad },
+        masses: [{ heightM: Number(row.a), massKg: Number(row.mu) }],
+      });
+      expectModes(
+        omegas,
+        pick(row, ['b1', 'b2', 'b3']).map((value) => value * value),
+        BENDING_TOLERANCE,
+      );
+    },
+  );
 
-  test.each(readTable('timoshenko-uniform-cantilever.csv'))(
+  test.each(readReferenceTable('timoshenko-uniform-cantilever.csv'))(
     'with shear, slenderness $r and E/(kG) $g',
     (row) => {
       const radius = Number(row.r);
@@ -108,15 +113,18 @@ describe('natural frequencies against exact roots', () => {
     },
   );
 
-  test.each(readTable('selfweight-uniform-cantilever.csv'))('under its own weight, gamma $gamma', (row) => {
-    const omegas = solveOmegas({ gravityMPerS2: Number(row.gamma) });
-    // Near buckling (7.837) the first mode is a small difference of large stiffnesses.
-    expectModes(
-      omegas,
-      pick(row, ['lam1', 'lam2', 'lam3']),
-      Number(row.gamma) > 7 ? 1e-5 : BENDING_TOLERANCE,
-    );
-  });
+  test.each(readReferenceTable('selfweight-uniform-cantilever.csv'))(
+    'under its own weight, gamma $gamma',
+    (row) => {
+      const omegas = solveOmegas({ gravityMPerS2: Number(row.gamma) });
+      // Near buckling (7.837) the first mode is a small difference of large stiffnesses.
+      expectModes(
+        omegas,
+        pick(row, ['lam1', 'lam2', 'lam3']),
+        Number(row.gamma) > 7 ? 1e-5 : BENDING_TOLERANCE,
+      );
+    },
+  );
 
   test('a pole that its own weight buckles is refused', () => {
     expect(() => solveOmegas({ gravityMPerS2: 7.9 })).toThrow('does not stand');

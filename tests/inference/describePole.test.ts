@@ -1,0 +1,73 @@
+import { describe, expect, test } from 'vitest';
+import { makeModel } from './makeModel.ts';
+
+describe('setting depth', () => {
+  test('is the distance from butt to tag less the height of the tag', () => {
+    expect(makeModel().settingDepthM).toBeCloseTo(1.67, 12);
+  });
+
+  test('follows the rule of thumb where no tag was measured, less surely', () => {
+    const untagged = makeModel({ measured: { tagHeightM: null } });
+    expect(untagged.settingDepthM).toBeCloseTo(0.1 * 10.67 + 0.6, 12);
+    expect(untagged.settingDepthSdM).toBeGreaterThan(makeModel().settingDepthSdM);
+  });
+
+  test('refuses a tag below the butt', () => {
+    expect(() => makeModel({ measured: { tagHeightM: 4 } })).toThrow(/comes out as -0.80 m/);
+  });
+});
+
+describe('stem', () => {
+  test('goes straight through girth and tip', () => {
+    const { shape } = makeModel();
+    const tipM = 10.67 - 1.67;
+    const girthAt = (h: number) =>
+      Math.PI * (shape.diametersM[0]! + ((shape.diametersM[1]! - shape.diametersM[0]!) * h) / tipM);
+    expect(girthAt(1.7)).toBeCloseTo(0.8, 12);
+    expect(girthAt(tipM)).toBeCloseTo(0.56, 12);
+  });
+
+  test('keeps the measured girth where only the tip is in doubt', () => {
+    const model = makeModel({ measured: { topCircumferenceM: null } });
+    const shape = model.shapeForTip(0.02);
+    const tipM = 10.67 - 1.67;
+    const at = (s: typeof shape, h: number) =>
+      s.diametersM[0]! + ((s.diametersM[1]! - s.diametersM[0]!) * h) / tipM;
+    expect(at(shape, 1.7)).toBeCloseTo(at(model.shape, 1.7), 12);
+    expect(shape.diametersM[1]! - model.shape.diametersM[1]!).toBeCloseTo(0.02, 12);
+  });
+
+  test('a tip that nobody measured is less sure', () => {
+    expect(makeModel({ measured: { topCircumferenceM: null } }).tipDiameterSdM).toBeGreaterThan(
+      2 * makeModel().tipDiameterSdM,
+    );
+  });
+});
+
+describe('root', () => {
+  test('is bedded unless the visit asks for another, and says why', () => {
+    expect(makeModel().root).toEqual({
+      model: 'bedded',
+      subgrade: 'linear',
+      settingDepthM: expect.closeTo(1.67),
+    });
+    expect(makeModel().rootChosenBecause).toMatch(/Setting depth of 1.67 m is known/);
+    expect(makeModel({ options: { root: 'spring' } }).root).toEqual({ model: 'spring' });
+  });
+
+  test('clay is a constant subgrade', () => {
+    expect(makeModel({ measured: { soil: 'stiff-clay' } }).root).toMatchObject({ subgrade: 'constant' });
+  });
+});
+
+describe('what hangs on the pole', () => {
+  test('cables without numbers get wide priors, all of their count together', () => {
+    const cable = { kind: 'aerial', count: 2, heightM: 6, azimuthDeg: 90 };
+    const { cables, masses } = makeModel({ measured: { cables: [cable] } });
+    expect(cables).toHaveLength(1);
+    expect(cables[0]!.logSd).toBeGreaterThan(0.5);
+    expect(masses.map((m) => m.heightM)).toEqual([2, 6]);
+    const single = makeModel({ measured: { cables: [{ ...cable, count: 1 }] } });
+    expect(cables[0]!.stiffnessNPerM).toBe(2 * single.cables[0]!.stiffnessNPerM);
+  });
+});

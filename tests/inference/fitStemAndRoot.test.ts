@@ -1,0 +1,177 @@
+/**
+ * Recovery of known answers. The frequencies come from the samples' finite elements, which share no code with
+ * the program's beam; invented poles, so a test of the method, not a claim about real ones.
+ */
+import { describe, expect, test } from 'vitest';
+import {
+  assignModes,
+  fitStemAndRoot,
+  type Pick,
+  type PoleModel,
+  summarisePosterior,
+  tabulateFrequencies,
+} from '../../core/inference/index.ts';
+import { computeRootStiffness, SHEAR_OF_WOOD, solvePlane } from '../../samples/simulator/index.ts';
+import { makeModel } from './makeModel.ts';
+
+const TRUE_MODULUS_PA = 1.2e10;
+const TRUE_N_H = 1.5e7;
+
+/** The pole of makeModel as elements, with its density and a modulus and soil of our choice. */
+function elementsOf(model: PoleModel, modulusPa = TRUE_MODULUS_PA, nH = TRUE_N_H) {
+  const tipM = model.lengthM - model.settingDepthM;
+  const [d0, d1] = model.shape.diametersM as [number, number];
+  return {
+    heightM: tipM,
+    sectionAt: (h: number) => {
+      const d = d0 + ((d1 - d0) * h) / tipM;
+      return { areaM2: (Math.PI * d ** 2) / 4, secondMomentM4: (Math.PI * d ** 4) / 64 };
+    },
+    modulusPa,
+    densityKgPerM3: model.density.median,
+    shear: SHEAR_OF_WOOD,
+    gravityMPerS2: 9.80665,
+    root: {
+      kind: 'bedded' as const,
+      settingDepthM: model.settingDepthM,
+      reactionModulusPaAt: (z: number) => nH * z,
+    },
+    springs: [],
+    masses: model.masses.map(({ heightM, massKg }) => ({ heightM, massKg })),
+  };
+}
+
+function picksOf(frequenciesHz: readonly number[], numbers: readonly number[], planes = [0, 1]): Pick[] {
+  return planes.flatMap((plane) =>
+    numbers.map((number) => {
+      const frequencyHz = frequenciesHz[number - 1]!;
+      return { plane, number, frequencyHz, sdHz: 0.001 * frequencyHz };
+    }),
+  );
+}
+
+const model = makeModel();
+const table = tabulateFrequencies(model, [0, 90]);
+const elements = elementsOf(model);
+const frequenciesHz = solvePlane(elements, 200).frequenciesHz;
+const trueStiffness = computeRootStiffness(elements).rotationalNmPerRad;
+
+describe('fitStemAndRoot', () => {
+  test('without picks gives back the prior', () => {
+    const { modulusPa, rootStiffness, identifiability } = summarisePosterior(fitStemAndRoot(table, []));
+    const z = 1.6449;
+    expect(modulusPa.value / model.modulus.median).toBeCloseTo(1, 2);
+    expect(modulusPa.high / (model.modulus.median * Math.exp(z * model.modulus.logSd))).toBeCloseTo(1, 1);
+    expect(rootStiffness.value / model.rootStiffness.median).toBeCloseTo(1, 1);
+    expect(identifiability.verdict).toBe('not separated');
+  });
+
+  test('recovers stem and root from three modes of two planes', () => {
+    const summary = summarisePosterior(fitStemAndRoot(table, picksOf(frequenciesHz, [1, 2, 3])));
+    expect(summary.modulusPa.low).toBeLessThan(TRUE_MODULUS_PA);
+    expect(summary.modulusPa.high).toBeGreaterThan(TRUE_MODULUS_PA);
+    expect(summary.rotationalStiffnessNmPerRad.low).toBeLessThan(trueStiffness);
+    expect(summary.rotationalStiffnessNmPerRad.high).toBeGreaterThan(trueStiffness);
+    expect(summary.identifiability.verdict).toBe('separated');
+    expect(summary.identifiability.stem).toBeGreaterThan(0.2);
+  });
+
+  test('a measured density narrows the stem', () => {
+    const measured = makeModel({ measured: { densityKgPerM3: model.density.median } });
+    const picks = picksOf(frequenciesHz, [1, 2, 3]);
+    const narrow = summarisePosterior(fitStemAndRoot(tabulateFrequencies(measured, [0, 90]), picks));
+    const wide = summarisePosterior(fitStemAndRoot(table, picks));
+    expect(narrow.lnModulus.sd).toBeLessThan(0.85 * wide.lnModulus.sd);
+    expect(narrow.modulusPa.low).toBeLessThan(TRUE_MODULUS_PA);
+    expect(narrow.modulusPa.high).toBeGreaterThan(TRUE_MODULUS_PA);
+  });
+
+  test('one mode cannot separate stem from root', () => {
+    const summary = summarisePosterior(fitStemAndRoot(table, picksOf(frequenciesHz, [1])));
+    expect(summary.identifiability.verdict).toBe('not separated');
+    expect(summary.identifiability.advice).toMatch(/Mode 2 is missing/);
+  });
+
+  test('a spring root forced on a bedded pole puts the soil’s give on the stem', () => {
+    const spring = makeModel({ options: { root: 'spring' } });
+    const picks = picksOf(frequenciesHz, [1, 2, 3]);
+    const forced = summarisePosterior(fitStemAndRoot(tabulateFrequencies(spring, [0, 90]), picks));
+    const bedded = summarisePosterior(fitStemAndRoot(table, picks));
+    expect(forced.modulusPa.value).toBeLessThan(0.93 * bedded.modulusPa.value);
+  });
+
+  test('one wrong pick among six is named and moves the stem by less than its interval', () => {
+    const right = picksOf(frequenciesHz, [1, 2, 3]);
+    const wrong = right.map((pick, i) =>
+      i === 1 ? { ...pick, frequencyHz: 1.25 * pick.frequencyHz } : pick,
+    );
+    const good = summarisePosterior(fitStemAndRoot(table, right));
+    const posterior = fitStemAndRoot(table, wrong);
+    expect(posterior.pickResults[1]!.oddChance).toBeGreaterThan(0.9);
+    expect(posterior.pickResults[0]!.oddChance).toBeLessThan(0.1);
+    const { modulusPa } = summarisePosterior(posterior);
+    expect(Math.abs(modulusPa.value - good.modulusPa.value)).toBeLessThan(
+      (good.modulusPa.high - good.modulusPa.low) / 2,
+    );
+  });
+
+  test('modes that fit no stem and root widen the interval', () => {
+    const right = picksOf(frequenciesHz, [1, 2, 3, 4]);
+    const bent = right.map((pick) => ({
+      ...pick,
+      frequencyHz: pick.frequencyHz * [1.1, 0.9, 1.1, 0.9][pick.number - 1]!,
+    }));
+    const posterior = fitStemAndRoot(table, bent);
+    expect(posterior.widening).toBeGreaterThan(2);
+    expect(summarisePosterior(posterior).lnModulus.sd).toBeGreaterThan(
+      summarisePosterior(fitStemAndRoot(table, right)).lnModulus.sd,
+    );
+  });
+
+  test('weights are a distribution and the same twice', () => {
+    const once = fitStemAndRoot(table, picksOf(frequenciesHz, [1, 2]));
+    const twice = fitStemAndRoot(table, picksOf(frequenciesHz, [1, 2]));
+    expect(once.weights.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 10);
+    expect(once.weights).toEqual(twice.weights);
+  });
+});
+
+describe('assignModes', () => {
+  const unnumbered = (list: readonly number[], plane: number) =>
+    list.map((frequencyHz) => ({ plane, frequencyHz, sdHz: 0.001 * frequencyHz, fixedNumber: null }));
+  const [f1, f2, f3] = frequenciesHz as [number, number, number];
+
+  test('numbers three modes of both planes', () => {
+    const best = assignModes(table, [...unnumbered([f1, f2, f3], 0), ...unnumbered([f1, f2, f3], 1)])[0]!;
+    expect(best.numbers).toEqual([1, 2, 3, 1, 2, 3]);
+    expect(best.probability).toBeGreaterThan(0.9);
+  });
+
+  test('leaves the number 1 free where the hammer lit modes 2 and 3 only', () => {
+    const best = assignModes(table, unnumbered([f2, f3], 0))[0]!;
+    expect(best.numbers).toEqual([2, 3]);
+  });
+
+  test('passes over a peak between the modes', () => {
+    const best = assignModes(table, unnumbered([f1, 0.6 * f2, f2, f3], 0))[0]!;
+    expect(best.numbers).toEqual([1, null, 2, 3]);
+  });
+
+  test('keeps the number that an analyst gave', () => {
+    const picks = unnumbered([f1, f2, f3], 0).map((pick, i) =>
+      i === 2 ? { ...pick, fixedNumber: 4 } : pick,
+    );
+    expect(assignModes(table, picks)[0]!.numbers[2]).toBe(4);
+  });
+
+  test('probabilities of all ways sum to one, most probable first', () => {
+    const ways = assignModes(table, unnumbered([f1, f2, f3], 0));
+    expect(ways.reduce((sum, way) => sum + way.probability, 0)).toBeCloseTo(1, 10);
+    for (let i = 1; i < ways.length; i++)
+      expect(ways[i]!.probability).toBeLessThanOrEqual(ways[i - 1]!.probability);
+  });
+
+  test('no picks have one way', () => {
+    expect(assignModes(table, [])).toEqual([{ numbers: [], probability: 1 }]);
+  });
+});
