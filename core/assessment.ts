@@ -14,7 +14,7 @@ const estimateSchema = z.object({
 
 const measuredValueSchema = z.object({ value: z.number(), sd: z.number() });
 
-export const VERDICTS_OF_CHECKS = ['use', 'use with care', 'repeat'] as const;
+const VERDICTS_OF_CHECKS = ['use', 'use with care', 'repeat'] as const;
 
 const checkSchema = z.object({
   id: z.string(),

@@ -11,7 +11,7 @@ export {
   type PickResult,
   type StemRootPosterior,
 } from './fitStemAndRoot.ts';
-export { type FrequencyTable, MODES_KNOWN, tabulateFrequencies } from './frequencyTable.ts';
+export { type FrequencyTable, tabulateFrequencies } from './frequencyTable.ts';
 export { pictureStemRoot } from './pictureStemRoot.ts';
 export type { PoleModel } from './poleModel.ts';
 export { ratioFloor } from './ratioFloor.ts';

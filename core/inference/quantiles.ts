@@ -1,7 +1,7 @@
 import type { Estimate } from '../assessment.ts';
 
 /** Level of the intervals that results carry. */
-export const INTERVAL_LEVEL = 0.9;
+const INTERVAL_LEVEL = 0.9;
 
 /** Weighted samples of a quantity; weights sum to 1. */
 export type WeightedValues = { readonly values: Float64Array; readonly weights: Float64Array };

@@ -16,7 +16,7 @@ export const SPECIES = [
 ] as const;
 
 /** Soil kinds for which a prior of the horizontal subgrade modulus is known. */
-export const SOILS = [
+const SOILS = [
   'loose-sand',
   'medium-sand',
   'dense-sand',
@@ -28,7 +28,7 @@ export const SOILS = [
 ] as const;
 
 /** Forms of root that the fit knows; absent in a visit, the program chooses and says why. */
-export const ROOT_MODELS = ['spring', 'coupled', 'bedded'] as const;
+const ROOT_MODELS = ['spring', 'coupled', 'bedded'] as const;
 
 const poleSchema = z.strictObject({
   id: z.string().min(1).max(80),

@@ -6,7 +6,6 @@ export { chooseStrikes } from './chooseStrikes.ts';
 export {
   formatChance,
   formatEstimate,
-  formatMeasured,
   formatNumber,
   formatQuantity,
   formatTime,

@@ -20,6 +20,5 @@ export {
   type Requirement,
   requirementFromClass,
   type StrengthLossRule,
-  TWO_THIRDS_RULE,
 } from './requirement.ts';
 export { sectionModulus } from './sectionModulus.ts';

@@ -6,7 +6,7 @@ import { chanceBelow } from './lognormalEstimate.ts';
 export type StrengthLossRule = { readonly factor: number; readonly source: string };
 
 /** The rule in use unless the line's owner sets another. */
-export const TWO_THIRDS_RULE: StrengthLossRule = {
+const TWO_THIRDS_RULE: StrengthLossRule = {
   factor: 2 / 3,
   source:
     'Replace or restore at two thirds of the required strength: National Electrical Safety Code (from memory); ' +
