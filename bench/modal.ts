@@ -1,6 +1,6 @@
 /**
- * Modal identification side by side: time for one visit, peaks against SciPy, and the error of four ways to read frequency and damping off
- * the same noisy decays. Run: node bench/modal.ts
+ * Modal identification side by side: time for one visit, peaks against SciPy, and the error of four ways to
+ * read frequency and damping off the same noisy decays. Run: node bench/modal.ts
  */
 import { spawnSync } from 'node:child_process';
 import {

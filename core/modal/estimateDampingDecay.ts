@@ -20,10 +20,11 @@ const AVERAGED_PERIODS = 4;
 const FEWEST_READINGS = 4;
 
 /**
- * Estimates damping from the envelope of a ring-down, for comparison with the parametric fit: the samples are shifted
- * down by `nearHz`, averaged under a Hann window of four periods, and the logarithm of the envelope and its phase are fitted by straight lines, each reading
- * weighted by its power (the variance of a logarithm goes as one over it). The decrement is 2 pi zeta / sqrt(1 - zeta^2).
- * The standard deviation is that of the regression, with half-overlapping readings counted as independent.
+ * Estimates damping from the envelope of a ring-down, for comparison with the parametric fit: the samples are
+ * shifted down by `nearHz`, averaged under a Hann window of four periods, and the logarithm of the envelope
+ * and its phase are fitted by straight lines, each reading weighted by its power (the variance of a logarithm
+ * goes as one over it). The decrement is 2 pi zeta / sqrt(1 - zeta^2). The standard deviation is that of the
+ * regression, with half-overlapping readings counted as independent.
  * @param samples - starts after the contact; at least ten periods long
  * @throws InputError `modal.decay` for fewer
  */

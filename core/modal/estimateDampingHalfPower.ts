@@ -9,9 +9,10 @@ export interface HalfPowerDamping {
 }
 
 /**
- * Estimates damping from the width of a peak at half power, for comparison with the parametric fit. The width is that of the mode only
- * where lines lie much closer than it and no window widens the peak; the rule itself reads 0.2 % high at 2 % damping on displacement
- * and 0.2 % on acceleration, growing with the square of damping. Flanks are interpolated linearly in power.
+ * Estimates damping from the width of a peak at half power, for comparison with the parametric fit. The width
+ * is that of the mode only where lines lie much closer than it and no window widens the peak; the rule itself
+ * reads 0.1 % high at 2 % damping on displacement and 0.2 % on acceleration, growing with the square of
+ * damping. Flanks are interpolated linearly in power.
  * @param frequenciesHz - ascending
  * @param amplitudes - one a frequency, of a response or spectrum
  * @param nearHz - from here the climb to the peak begins

@@ -3,7 +3,10 @@ export interface Peak {
   /** Index of the sample; the middle one (rounded down) of a flat top. */
   readonly index: number;
   readonly value: number;
-  /** Height above the higher of the two valleys that part the peak from higher ground or from the end of the data. */
+  /**
+   * Height above the higher of the two valleys that part the peak from higher ground or from the end of the
+   * data.
+   */
   readonly prominence: number;
 }
 
@@ -15,9 +18,9 @@ export interface PeakOptions {
 }
 
 /**
- * Finds local maxima by prominence, as defined by scipy.signal.find_peaks: a maximum is one sample or a flat top that
- * is strictly higher than both neighbours; the ends of the data are no maxima; distance is applied before prominence.
- * Two passes with a stack of higher ground give all prominences in O(n).
+ * Finds local maxima by prominence, as defined by scipy.signal.find_peaks: a maximum is one sample or a flat
+ * top that is strictly higher than both neighbours; the ends of the data are no maxima; distance is applied
+ * before prominence. Two passes with a stack of higher ground give all prominences in O(n).
  * @param values - any length, finite or -Infinity
  * @returns peaks in ascending index
  */

@@ -3,7 +3,9 @@ import { pickChannels, prepareBand } from './prepareBand.ts';
 import { cutBand, type StrikeLines } from './strikeLines.ts';
 import type { MeasuredValue } from './strikeSegment.ts';
 
-/** Where to look: the band's middle, the peak's half width, and the stretch whose poles belong to this middle. */
+/**
+ * Where to look: the band's middle, the peak's half width, and the stretch whose poles belong to this middle.
+ */
 export interface Neighbourhood {
   readonly frequencyHz: number;
   readonly halfWidthHz: number;
@@ -17,7 +19,9 @@ export interface Sighting {
   readonly plane: number;
   readonly frequencyHz: MeasuredValue;
   readonly dampingRatio: MeasuredValue;
-  /** Standard deviations of what the other plane's mode adds by leaking into this one; alike in all strikes. */
+  /**
+   * Standard deviations of what the other plane's mode adds by leaking into this one; alike in all strikes.
+   */
   readonly leakage: { readonly frequencyHz: number; readonly dampingRatio: number };
   readonly peakDb: number;
   /** First amplitude of the decay, m/s2. */
@@ -26,10 +30,16 @@ export interface Sighting {
   readonly isEcho: boolean;
 }
 
-/** Half width of a band in lines on either side, and in half-power widths of the peak: a fit gains little further out. */
+/**
+ * Half width of a band in lines on either side, and in half-power widths of the peak: a fit gains little
+ * further out.
+ */
 const BAND_LINES = 8;
 const BAND_WIDTHS = 6;
-/** Beyond this share of its frequency a band would reach neighbours; beyond so many lines it costs time for nothing. */
+/**
+ * Beyond this share of its frequency a band would reach neighbours; beyond so many lines it costs time for
+ * nothing.
+ */
 const BAND_SHARE = 0.3;
 const MOST_HALF_LINES = 100;
 const FEWEST_LINES = 10;
@@ -37,16 +47,23 @@ const FEWEST_LINES = 10;
 const MOST_POLES = 3;
 /** A sighting stands this far over the noise of a line. */
 const LEAST_SIGHT_DB = 8;
-/** A frequency that rings in two planes counts in both if the smaller amplitude is this share of the larger: beyond 18 degrees of turn. */
+/**
+ * A frequency that rings in two planes counts in both if the smaller amplitude is this share of the larger:
+ * beyond 18 degrees of turn.
+ */
 const ECHO_SHARE = 1 / 3;
 /** Two frequencies differ if they lie further apart than so many standard deviations. */
 const DISTINCT_SDS = 4;
-/** Leakage between planes of a sensor strapped on some 3 degrees off the planes (common practice, no source). */
+/**
+ * Leakage between planes of a sensor strapped on some 3 degrees off the planes (common practice, no source).
+ */
 const LEAKAGE = Math.tan((3 * Math.PI) / 180);
 
 /**
- * Fits the modes of one strike near a frequency. Models compete by the information criterion of the fit: one pole of its own in each plane; two or three poles that all channels share, tried while something is left to explain, as when the planes are turned against the sensor. The poles of the
- * best model that lie in the neighbourhood are given to planes.
+ * Fits the modes of one strike near a frequency. Models compete by the information criterion of the fit: one
+ * pole of its own in each plane; two or three poles that all channels share, tried while something is left to
+ * explain, as when the planes are turned against the sensor. The poles of the best model that lie in the
+ * neighbourhood are given to planes.
  * @returns none where the band has too few lines or shows nothing
  */
 export function fitLocalModes(strike: StrikeLines, near: Neighbourhood): Sighting[] {
@@ -118,7 +135,10 @@ function sightPoles(
   });
 }
 
-/** Largest first amplitude in each plane: a residue holds 1 - z^N of it, and the real decay is the pole with its conjugate. */
+/**
+ * Largest first amplitude in each plane: a residue holds 1 - z^N of it, and the real decay is the pole with
+ * its conjugate.
+ */
 function measureAmplitudes(
   strike: StrikeLines,
   pole: FittedPole,
@@ -136,7 +156,10 @@ function measureAmplitudes(
   return amplitudes;
 }
 
-/** Two poles that both ring more in one plane belong to one plane each where the weaker tie leaves room for it. */
+/**
+ * Two poles that both ring more in one plane belong to one plane each where the weaker tie leaves room for
+ * it.
+ */
 function settlePair(sighted: readonly Sighted[], planes: readonly number[]): Sighting[] {
   const sightings = sighted.map(({ sighting }) => sighting);
   const [a, b] = sightings;
@@ -157,7 +180,10 @@ function settlePair(sighted: readonly Sighted[], planes: readonly number[]): Sig
   );
 }
 
-/** Among poles fitted plane by plane, a weak one at the frequency of a strong one is its leak; one that is not so weak may be a mode of its own. */
+/**
+ * Among poles fitted plane by plane, a weak one at the frequency of a strong one is its leak; one that is not
+ * so weak may be a mode of its own.
+ */
 function dropLeaks(sightings: readonly Sighting[]): Sighting[] {
   return sightings.flatMap((sighting) => {
     const strongest = sightings.reduce((a, b) => (b.amplitude > a.amplitude ? b : a));
@@ -170,8 +196,9 @@ function dropLeaks(sightings: readonly Sighting[]): Sighting[] {
 }
 
 /**
- * A fit of one pole to a plane into which another plane's pole leaks sees the mean of both, weighted by residues, where they are nearer than
- * their width; further apart the leak turns into background, taken here to fall with the square of the distance.
+ * A fit of one pole to a plane into which another plane's pole leaks sees the mean of both, weighted by
+ * residues, where they are nearer than their width; further apart the leak turns into background, taken here
+ * to fall with the square of the distance.
  */
 function addLeakage(sightings: readonly Sighting[]): Sighting[] {
   return sightings.map((sighting) => {

@@ -10,9 +10,15 @@ export interface FittedPole extends Pole {
   readonly frequencyHz: MeasuredValue;
   /** decayRate / |s|; below 0 for an oscillation that grows. */
   readonly dampingRatio: MeasuredValue;
-  /** Complex coefficient of 1 / (1 - z w) by channel: first amplitude times (1 - z^N), for a decay of N samples. */
+  /**
+   * Complex coefficient of 1 / (1 - z w) by channel: first amplitude times (1 - z^N), for a decay of N
+   * samples.
+   */
   readonly residues: readonly { readonly re: number; readonly im: number }[];
-  /** Energy of the fitted peak, as far as the background could not stand for it, over the noise of one line, by channel, in dB. */
+  /**
+   * Energy of the fitted peak, as far as the background could not stand for it, over the noise of one line,
+   * by channel, in dB.
+   */
   readonly peakDb: readonly number[];
 }
 
@@ -43,7 +49,10 @@ const POLE_PRICE = 3;
 /** Residuals below this share of the data's energy are rounding. */
 const ROUNDING_SHARE = 1e-28;
 
-/** Correlation of neighbouring lines in units of its standard deviation 1 / sqrt(lines) for noise; 2 leaves 1 in 50 to chance. */
+/**
+ * Correlation of neighbouring lines in units of its standard deviation 1 / sqrt(lines) for noise; 2 leaves 1
+ * in 50 to chance.
+ */
 const MOST_CORRELATION = 2;
 /** Highest residual line over the mean power, beyond ln(lines) for noise; 5 leaves 1 in 150 to chance. */
 const MOST_EXCESS = 5;
@@ -63,13 +72,15 @@ interface State {
 }
 
 /**
- * Fits `count` poles to the lines of a band, common to its channels, by maximum likelihood for circular Gaussian noise of
- * unknown size in each channel. The poles start from {@link startPoles}; residues and background are linear and eliminated (variable
- * projection: Golub & Pereyra 1973, with the Jacobian of Kaufman 1975), so Levenberg-Marquardt moves the poles alone. The conjugate poles
- * belong to the model, which keeps it exact near 0 Hz. Orthogonal columns are used rather than normal equations, which
- * would square the condition of neighbouring poles over a smooth background.
+ * Fits `count` poles to the lines of a band, common to its channels, by maximum likelihood for circular
+ * Gaussian noise of unknown size in each channel. The poles start from {@link startPoles}; residues and
+ * background are linear and eliminated (variable projection: Golub & Pereyra 1973, with the Jacobian of
+ * Kaufman 1975), so Levenberg-Marquardt moves the poles alone. The conjugate poles belong to the model, which
+ * keeps it exact near 0 Hz. Orthogonal columns are used rather than normal equations, which would square the
+ * condition of neighbouring poles over a smooth background.
  *
- * Standard deviations are the linearised ones from the residuals; they hold where the noise is alike over the band.
+ * Standard deviations are the linearised ones from the residuals; they hold where the noise is alike over the
+ * band.
  */
 export function fitPoles(band: Band, count: number): PoleFit {
   const n = band.lines.frequenciesHz.length;
@@ -130,8 +141,9 @@ export function fitPoles(band: Band, count: number): PoleFit {
 }
 
 /**
- * Price of a model: the Bayesian criterion (Schwarz 1978) with its correction for few data (McQuarrie 1999), and each pole's frequency and
- * decay at three times the price of a linear coefficient, since they are sought over a whole band (Djuric, IEEE Trans. Signal Process. 46, 1998).
+ * Price of a model: the Bayesian criterion (Schwarz 1978) with its correction for few data (McQuarrie 1999),
+ * and each pole's frequency and decay at three times the price of a linear coefficient, since they are sought
+ * over a whole band (Djuric, IEEE Trans. Signal Process. 46, 1998).
  */
 function penalise(complexLines: number, realParameters: number, poles: number): number {
   const data = 2 * complexLines;
@@ -226,7 +238,9 @@ function evaluate(band: Band, poles: readonly Pole[]): State {
   };
 }
 
-/** Coefficients of the columns in the projection of `data` on their span: back substitution through the basis. */
+/**
+ * Coefficients of the columns in the projection of `data` on their span: back substitution through the basis.
+ */
 function solveShares(
   columns: readonly Float64Array[],
   basis: readonly Float64Array[],
@@ -242,9 +256,10 @@ function solveShares(
 }
 
 /**
- * Downhill gradient and curvature of half the deviance by decay rate and angular frequency of each pole. With r the residue, the model
- * moves by -(Re r A + Im r B) with the decay rate and by Re r B - Im r A with the frequency, A = D + M and B = i (D - M), where D and M are the
- * slopes of the pole's and its conjugate's term; so two columns a pole serve all channels.
+ * Downhill gradient and curvature of half the deviance by decay rate and angular frequency of each pole. With
+ * r the residue, the model moves by -(Re r A + Im r B) with the decay rate and by Re r B - Im r A with the
+ * frequency, A = D + M and B = i (D - M), where D and M are the slopes of the pole's and its conjugate's
+ * term; so two columns a pole serve all channels.
  */
 function linearise(band: Band, state: State): { gradient: number[]; curvature: number[][] } {
   const { frequenciesHz, sampleRateHz } = band.lines;

@@ -16,11 +16,14 @@ const AGREEMENT_SHARE = 0.012;
 /** Wider where the strikes are themselves less sure, but never beyond this share. */
 const AGREEMENT_SDS = 3;
 const LARGEST_AGREEMENT_SHARE = 0.03;
-/** An echo of a mode is believed to be a mode of its own plane only with no other mode of that plane this near: planes of a pole differ by less. */
+/**
+ * An echo of a mode is believed to be a mode of its own plane only with no other mode of that plane this
+ * near: planes of a pole differ by less.
+ */
 const ECHO_REACH = 0.15;
 /**
- * What all strikes share is not averaged away: clocks of recorders are good to 50 parts in a million (usual crystals), and damping is no
- * better known than the shape of a decay is truly exponential.
+ * What all strikes share is not averaged away: clocks of recorders are good to 50 parts in a million (usual
+ * crystals), and damping is no better known than the shape of a decay is truly exponential.
  */
 const CLOCK_SHARE = 5e-5;
 const DAMPING_SHARE = 5e-3;
@@ -80,7 +83,10 @@ function fuseGroup(group: readonly Sighting[]): GatheredMode {
     dampingRatio: fuseWithShared('dampingRatio', DAMPING_SHARE),
     prominenceDb: Math.max(...sightings.map((sighting) => sighting.peakDb)),
   };
-  /** Fuses what differs from strike to strike, then adds what all of them share: leakage between planes, clock, model. */
+  /**
+   * Fuses what differs from strike to strike, then adds what all of them share: leakage between planes,
+   * clock, model.
+   */
   function fuseWithShared(quantity: 'frequencyHz' | 'dampingRatio', share: number): MeasuredValue {
     const { value, sd } = fuseEstimates(sightings.map((sighting) => sighting[quantity]));
     const leakage =

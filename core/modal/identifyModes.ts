@@ -13,7 +13,7 @@ export interface IdentifyOptions {
 }
 
 const MINIMUM_HZ = 0.4;
-const MAXIMUM_HZ = 120;
+export const MAXIMUM_HZ = 120;
 /** Recorders roll off before half the sample rate. */
 const USABLE_SHARE_OF_RATE = 0.4;
 /** A middle owns at most this share of frequency, or so many lines, on either side. */
@@ -21,9 +21,10 @@ const OWNED_SHARE = 0.12;
 const OWNED_LINES = 5;
 
 /**
- * Identifies the modes of a pole from its strikes: peaks of the spectra averaged over strikes propose where to look, a parametric fit of each
- * strike's free decay gives frequency and damping with their standard deviations, strikes are fused for each plane, and each
- * candidate is taken or refused with a reason. A mode that no strike shows is left out.
+ * Identifies the modes of a pole from its strikes: peaks of the spectra averaged over strikes propose where
+ * to look, a parametric fit of each strike's free decay gives frequency and damping with their standard
+ * deviations, strikes are fused for each plane, and each candidate is taken or refused with a reason. A mode
+ * that no strike shows is left out.
  * @param strikes - usable strikes of one visit
  * @returns accepted candidates first, by plane and ascending frequency; empty for no strikes
  * @throws InputError `modal.strike` for a strike whose fields do not fit together

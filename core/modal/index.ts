@@ -1,6 +1,7 @@
 /**
- * Modal: from ring-downs to natural frequencies and damping of each bending plane, with standard deviations. Peaks propose,
- * a parametric fit of the free decay measures, strikes and planes are fused, and every candidate is taken or refused with a reason.
+ * Modal: from ring-downs to natural frequencies and damping of each bending plane, with standard deviations.
+ * Peaks propose, a parametric fit of the free decay measures, strikes and planes are fused, and every
+ * candidate is taken or refused with a reason.
  */
 export { type DecayDamping, type DecayOptions, estimateDampingDecay } from './estimateDampingDecay.ts';
 export { estimateDampingHalfPower, type HalfPowerDamping } from './estimateDampingHalfPower.ts';

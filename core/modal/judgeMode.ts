@@ -9,9 +9,15 @@ export interface Judgement {
 /** Mains frequencies of the world and how many harmonics reach into the band. */
 const MAINS_HZ = [50, 60];
 const MAINS_HARMONICS = 6;
-/** Grids keep within this of their frequency (normal operation, 50 mHz in Europe, with room for recorder clocks). */
+/**
+ * Grids keep within this of their frequency (normal operation, 50 mHz in Europe, with room for recorder
+ * clocks).
+ */
 const MAINS_TOLERANCE = 0.003;
-/** Damping below which a line does not ring down: wood shows 0.5 % and more (common practice, no source), bare steel 0.1 %. */
+/**
+ * Damping below which a line does not ring down: wood shows 0.5 % and more (common practice, no source), bare
+ * steel 0.1 %.
+ */
 const LEAST_DAMPING = 0.0005;
 /** Mains wander enough to look as damped as this. */
 const HUM_DAMPING = 0.001;
@@ -82,7 +88,10 @@ function isMains(frequencyHz: number): boolean {
   });
 }
 
-/** How many strikes of each exciter show the mode; the exciter that shows it best decides, since hand and hammer light different modes. */
+/**
+ * How many strikes of each exciter show the mode; the exciter that shows it best decides, since hand and
+ * hammer light different modes.
+ */
 function describeSightings(mode: GatheredMode, strikes: readonly StrikeLines[]) {
   const exciters = [...new Set(strikes.map((strike) => strike.segment.exciter))];
   const counts = exciters.map((exciter) => ({

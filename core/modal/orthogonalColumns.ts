@@ -1,4 +1,7 @@
-/** Share of its length that a column must keep after projection, else it adds nothing that the others do not hold. */
+/**
+ * Share of its length that a column must keep after projection, else it adds nothing that the others do not
+ * hold.
+ */
 const INDEPENDENT_SHARE = 1e-12;
 
 /** Inner product of two columns of equal length. */
@@ -18,8 +21,8 @@ export function projectOut(column: Float64Array, basis: readonly Float64Array[],
 }
 
 /**
- * Orthonormal basis of the columns' span by modified Gram-Schmidt, each column projected twice (Giraud, Langou, Rozloznik,
- * Comput. Math. Appl. 50, 2005). Columns that depend on earlier ones are left out.
+ * Orthonormal basis of the columns' span by modified Gram-Schmidt, each column projected twice (Giraud,
+ * Langou, Rozloznik, Comput. Math. Appl. 50, 2005). Columns that depend on earlier ones are left out.
  */
 export function orthonormalise(columns: readonly Float64Array[]): Float64Array[] {
   const basis: Float64Array[] = [];
@@ -37,8 +40,8 @@ export function orthonormalise(columns: readonly Float64Array[]): Float64Array[]
 }
 
 /**
- * Solves the symmetric positive definite system A x = b of a few unknowns by Cholesky after scaling the diagonal to 1, and
- * gives the inverse of A beside it.
+ * Solves the symmetric positive definite system A x = b of a few unknowns by Cholesky after scaling the
+ * diagonal to 1, and gives the inverse of A beside it.
  * @returns null where A is singular to working precision
  */
 export function solveSymmetric(

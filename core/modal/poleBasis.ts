@@ -5,9 +5,9 @@ export interface Pole {
 }
 
 /**
- * Fills `out` (re, im interleaved by halves: n real parts, then n imaginary parts) with 1 / (1 - z w) of each line and, where
- * given, `slope` with its derivative by s, for z = exp(s / rate), w = exp(-i omega / rate). With many samples a line this nears
- * rate / (i omega - s), the partial fraction of a frequency response.
+ * Fills `out` (re, im interleaved by halves: n real parts, then n imaginary parts) with 1 / (1 - z w) of each
+ * line and, where given, `slope` with its derivative by s, for z = exp(s / rate), w = exp(-i omega / rate).
+ * With many samples a line this nears rate / (i omega - s), the partial fraction of a frequency response.
  * `sign` -1 takes the conjugate pole.
  */
 export function fillPoleTerm(

@@ -1,7 +1,9 @@
 import { orthonormalise, projectOut } from './orthogonalColumns.ts';
 import type { ResponseLines } from './responseLines.ts';
 
-/** Lines of a band together with what every fit in it shares: the smooth background, and the lines free of it. */
+/**
+ * Lines of a band together with what every fit in it shares: the smooth background, and the lines free of it.
+ */
 export interface Band {
   readonly lines: ResponseLines;
   /** Orthonormal columns of the background; real parts of all lines, then imaginary parts. */
@@ -11,7 +13,10 @@ export interface Band {
   readonly hasDrift: boolean;
 }
 
-/** Complex coefficients of the polynomial that stands for the tails of modes outside the band: up to curvature. */
+/**
+ * Complex coefficients of the polynomial that stands for the tails of modes outside the band: up to
+ * curvature.
+ */
 const BACKGROUND_TERMS = 3;
 /** With fewer lines than this the curvature would eat the mode itself. */
 const FEWEST_LINES_FOR_CURVATURE = 12;
@@ -24,9 +29,9 @@ export function countBackgroundTerms(lineCount: number): number {
 }
 
 /**
- * Prepares a band for {@link fitPoles}. The background is a complex polynomial over the band (other modes' tails) and, in bands that reach
- * down to {@link HIGHEST_DRIFT_HZ}, the exact transform of a straight and of a parabolic drift over the record: real multiples of
- * 1 / (w - 1) and w / (w - 1)^2, the poles at z = 1.
+ * Prepares a band for {@link fitPoles}. The background is a complex polynomial over the band (other modes'
+ * tails) and, in bands that reach down to {@link HIGHEST_DRIFT_HZ}, the exact transform of a straight and of
+ * a parabolic drift over the record: real multiples of 1 / (w - 1) and w / (w - 1)^2, the poles at z = 1.
  */
 export function prepareBand(lines: ResponseLines): Band {
   const f = lines.frequenciesHz;

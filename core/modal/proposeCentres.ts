@@ -12,36 +12,45 @@ export interface Centre {
 
 /** Half width of smoothing as a share of frequency: well inside the half-power width of 0.5 % damping. */
 const SMOOTHING_SHARE = 0.004;
-/** Half width, as a share of frequency, over which the median makes the floor; wider than a peak, narrower than the step between modes. */
+/**
+ * Half width, as a share of frequency, over which the median makes the floor; wider than a peak, narrower
+ * than the step between modes.
+ */
 const FLOOR_SHARE = 0.3;
 const FEWEST_FLOOR_LINES = 8;
 /** Floor is evaluated at frequencies this factor apart. */
 const FLOOR_STEP = 1.12;
 /**
- * Height over the floor to look closer: 3 dB, and 7 dB more for a single line, falling with the root of the lines averaged. The power of a
- * line of noise is exponential, so of 1000 single lines one stands 10 dB above the median.
+ * Height over the floor to look closer: 3 dB, and 7 dB more for a single line, falling with the root of the
+ * lines averaged. The power of a line of noise is exponential, so of 1000 single lines one stands 10 dB above
+ * the median.
  */
 const LEAST_HEIGHT_DB = 3;
 const NOISE_HEIGHT_DB = 7;
 /** A peak must also part from its neighbours by this share of that height. */
 const PROMINENCE_SHARE = 0.6;
 /**
- * Up to here the transform of a decay that starts at once is full of the higher modes' beginnings, and a first mode shows as a dip beside a
- * peak. A Hann window takes the beginnings out, and a first mode rings on long enough to stay.
+ * Up to here the transform of a decay that starts at once is full of the higher modes' beginnings, and a
+ * first mode shows as a dip beside a peak. A Hann window takes the beginnings out, and a first mode rings on
+ * long enough to stay.
  */
 const HIGHEST_WINDOWED_HZ = 8;
 /** Lines are kept up to this multiple of it, for the floor around the last peaks. */
 const WINDOWED_MARGIN = 1.5;
 const MOST_CENTRES_A_SPECTRUM = 12;
-/** Centres nearer than this share of their frequency, or 1.5 lines, are looked at together: one fit holds up to three poles. */
+/**
+ * Centres nearer than this share of their frequency, or 1.5 lines, are looked at together: one fit holds up
+ * to three poles.
+ */
 const MERGE_SHARE = 0.008;
 const MERGE_LINES = 1.5;
 const HALF_POWER_DB = 10 * Math.log10(2);
 
 /**
- * Proposes where to fit: peaks of the smoothed log spectrum of each plane that stand out of the median around them, in the mean over the
- * strikes of one kind of exciter, which shows weak modes, and in each strike, which shows what does not repeat. Kinds of exciter are kept apart
- * since the hand lights the first mode and the hammer the higher ones.
+ * Proposes where to fit: peaks of the smoothed log spectrum of each plane that stand out of the median around
+ * them, in the mean over the strikes of one kind of exciter, which shows weak modes, and in each strike,
+ * which shows what does not repeat. Kinds of exciter are kept apart since the hand lights the first mode and
+ * the hammer the higher ones.
  * @returns ascending frequency
  */
 export function proposeCentres(strikes: readonly StrikeLines[], minimumHz: number): Centre[] {

@@ -1,27 +1,32 @@
 import { InputError } from '../errors.ts';
 import { fitLocalModes } from './fitLocalModes.ts';
 import { type GatheredMode, gatherModes } from './gatherModes.ts';
-import { describeMode, transformStrikes } from './identifyModes.ts';
+import { describeMode, MAXIMUM_HZ, transformStrikes } from './identifyModes.ts';
 import type { ModeCandidate, StrikeSegment } from './strikeSegment.ts';
 
 /** How far from the analyst's frequency the pole may lie: share of the frequency, or lines. */
 const REACH_SHARE = 0.05;
 const REACH_LINES = 3;
-/** Where nothing can be fitted: damping as poles show it, known no better than that (common practice, no source). */
+/**
+ * Where nothing can be fitted: damping as poles show it, known no better than that (common practice, no
+ * source).
+ */
 const USUAL_DAMPING = { value: 0.02, sd: 0.015 };
 /** The least that an analyst's eye on a plotted peak leaves open, as a share of the frequency. */
 const EYE_SHARE = 0.01;
-const MAXIMUM_ABOVE = 1.5;
+/** Lines are computed up to this multiple of the frequency: beyond the band of its fit. */
+const BAND_ABOVE = 1.5;
 
 /**
  * Fits the mode nearest to a frequency that an analyst has set, in one plane, over all strikes.
  * @param plane - index into the planes of {@link identifyModes}
- * @returns the fitted mode, judged like any other; where no strike shows one, the analyst's own frequency with the spacing of
- * spectral lines for its standard deviation, not accepted
+ * @returns the fitted mode, judged like any other; where no strike shows one, the analyst's own frequency
+ *   with the spacing of spectral lines for its standard deviation, not accepted
+ * `relativeAmplitude` compares with modes in the same neighbourhood only.
  * @throws InputError `modal.plane` for a plane or a frequency that the strikes do not have
  */
 export function refineMode(strikes: readonly StrikeSegment[], plane: number, nearHz: number): ModeCandidate {
-  const { planes, transformed } = transformStrikes(strikes, Math.max(120, MAXIMUM_ABOVE * nearHz));
+  const { planes, transformed } = transformStrikes(strikes, Math.max(MAXIMUM_HZ, BAND_ABOVE * nearHz));
   if (planes[plane] === undefined || !(nearHz > 0)) {
     throw new InputError(
       'modal.plane',

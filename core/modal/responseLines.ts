@@ -6,8 +6,8 @@ export interface ResponseLines {
   readonly frequenciesHz: Float64Array;
   readonly channels: readonly ComplexLines[];
   /**
-   * Rate of the samples behind the lines, on which the exact form of a sampled decay depends. A measured frequency
-   * response is the limit of a rate far above its lines.
+   * Rate of the samples behind the lines, on which the exact form of a sampled decay depends. A measured
+   * frequency response is the limit of a rate far above its lines.
    */
   readonly sampleRateHz: number;
   /** Mean |noise|^2 of one line below which no fit is believed, one a channel; 0 where nothing is known. */
@@ -24,7 +24,10 @@ const FEWEST_PARTS = 32;
 /** Smallest size that the transform takes. */
 const SMALLEST_TRANSFORM = 8;
 
-/** Length to which {@link computeResponseLines} cuts a record, at most 3 % below `length`; 0 for less than 256 samples. */
+/**
+ * Length to which {@link computeResponseLines} cuts a record, at most 3 % below `length`; 0 for less than 256
+ * samples.
+ */
 export function chooseRecordLength(length: number): number {
   let size = SMALLEST_TRANSFORM;
   while (2 * size * FEWEST_PARTS <= length) size *= 2;
@@ -32,11 +35,11 @@ export function chooseRecordLength(length: number): number {
 }
 
 /**
- * Computes X[k] = sum x[n] exp(-2 pi i k n / N) for k = 1..maximumHz N / sampleRateHz, with N the record's own
- * length (see {@link chooseRecordLength}) and no window: on exactly these lines a decay that is cut off is still a
- * rational function, which padding to a power of two would spoil. N = parts x size, so one step of Cooley & Tukey
- * (Math. Comp. 19, 1965, 297-301) over interleaved parts leads back to transforms of a power of two, and only the
- * lines in band are put together.
+ * Computes X[k] = sum x[n] exp(-2 pi i k n / N) for k = 1..maximumHz N / sampleRateHz, with N the record's
+ * own length (see {@link chooseRecordLength}) and no window: on exactly these lines a decay that is cut off
+ * is still a rational function, which padding to a power of two would spoil. N = parts x size, so one step of
+ * Cooley & Tukey (Math. Comp. 19, 1965, 297-301) over interleaved parts leads back to transforms of a power
+ * of two, and only the lines in band are put together.
  * @param samples - 256 or more
  */
 export function computeResponseLines(

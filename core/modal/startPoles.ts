@@ -10,11 +10,12 @@ const ROOT_TOLERANCE = 1e-12;
 type Column = { re: Float64Array; im: Float64Array };
 
 /**
- * Estimates `count` poles of a band in closed form, without a first guess: X d(u) = b(u) with one denominator for all channels and a
- * numerator for each, linear in the coefficients, solved again with the weight 1 / |d| of the round before (Steiglitz & McBride, IEEE
- * Trans. Automat. Contr. 10, 1965, 461-464; in the frequency domain Sanathanan & Koerner 1963). u is a scaled
- * w = exp(-i omega / rate) that runs from about -1 to 1 over the band, in which a sampled decay is exactly rational and powers stay well conditioned.
- * Numerators are eliminated by an orthogonal basis, so only the `count` coefficients of d are solved for.
+ * Estimates `count` poles of a band in closed form, without a first guess: X d(u) = b(u) with one denominator
+ * for all channels and a numerator for each, linear in the coefficients, solved again with the weight 1 / |d|
+ * of the round before (Steiglitz & McBride, IEEE Trans. Automat. Contr. 10, 1965, 461-464; in the frequency
+ * domain Sanathanan & Koerner 1963). u is a scaled w = exp(-i omega / rate) that runs from about -1 to 1 over
+ * the band, in which a sampled decay is exactly rational and powers stay well conditioned. Numerators are
+ * eliminated by an orthogonal basis, so only the `count` coefficients of d are solved for.
  * @returns the poles; some may lie out of the band or grow, which the caller judges
  */
 export function startPoles(band: Band, count: number): Pole[] {

@@ -13,13 +13,15 @@ export interface StrikeLines {
   readonly planes: readonly number[];
 }
 
-/** Azimuths closer than this, modulo 180 degrees, are one plane: finer than a sensor is strapped to a pole. */
+/**
+ * Azimuths closer than this, modulo 180 degrees, are one plane: finer than a sensor is strapped to a pole.
+ */
 const SAME_PLANE_DEG = 5;
 /** The shortest ring-down in which low bands have lines enough to fit. */
 const FEWEST_SAMPLES = 256;
 /**
- * A fit may find its lines quieter than the recording before the blow, whose noise need not be white, but not by more
- * than this share of its amplitude: below lies overfitting.
+ * A fit may find its lines quieter than the recording before the blow, whose noise need not be white, but not
+ * by more than this share of its amplitude: below lies overfitting.
  */
 const QUIET_SHARE = 0.1;
 
@@ -41,7 +43,8 @@ function findPlane(planes: readonly number[], azimuthDeg: number): number {
 
 /**
  * Transforms a strike to lines up to `maximumHz`.
- * @throws InputError `modal.strike` for channels of unequal or too short length, or fields that do not match them
+ * @throws InputError `modal.strike` for channels of unequal or too short length, or fields that do not match
+ *   them
  */
 export function transformStrike(
   segment: StrikeSegment,

@@ -1,4 +1,7 @@
-/** One strike as the identification takes it: the ring-down of both planes, cut out after the contact has ended. */
+/**
+ * One strike as the identification takes it: the ring-down of both planes, cut out after the contact has
+ * ended.
+ */
 export interface StrikeSegment {
   readonly recording: string;
   readonly strikeIndex: number;
@@ -7,7 +10,10 @@ export interface StrikeSegment {
   readonly channels: readonly Float64Array[];
   /** Direction of each channel; directions 180 degrees apart are one plane. */
   readonly azimuthsDeg: readonly number[];
-  /** Root mean square of each channel before the blow, m/s2; bounds from below how little noise a fit may claim. */
+  /**
+   * Root mean square of each channel before the blow, m/s2; bounds from below how little noise a fit may
+   * claim.
+   */
   readonly noiseRms: readonly number[];
   /** Frequency below which sensor or recorder lose the signal; null where unknown. */
   readonly cornerHz: number | null;
@@ -29,8 +35,9 @@ export interface ModeCandidate {
   /** -Re(s) / |s|. */
   readonly dampingRatio: MeasuredValue;
   /**
-   * Energy of the fitted peak, as far as no smooth background could stand for it, over the noise of one spectral line beside it, in the
-   * strike that shows it best. For a peak as narrow as a line this is its height over the noise.
+   * Energy of the fitted peak, as far as no smooth background could stand for it, over the noise of one
+   * spectral line beside it, in the strike that shows it best. For a peak as narrow as a line this is its
+   * height over the noise.
    */
   readonly prominenceDb: number;
   /** Number of strikes in which the mode was found. */

@@ -5,8 +5,9 @@ import { readReferenceTable } from '../reference/readReferenceTable.ts';
 import { createNormal, makeDecay } from './makeDecay.ts';
 
 /**
- * Relations between damping ratio, logarithmic decrement and half-power width in closed form (damping-relations.csv; any textbook of
- * vibration, for instance Thomson & Dahleh, Theory of Vibration, ch. 2 and 3). The table has six to eight digits.
+ * Relations between damping ratio, logarithmic decrement and half-power width in closed form
+ * (damping-relations.csv; any textbook of vibration, for instance Thomson & Dahleh, Theory of Vibration, ch.
+ * 2 and 3). The table has six to eight digits.
  */
 const relations = readReferenceTable('damping-relations.csv').map((row) => ({
   zeta: Number(row.zeta),
@@ -57,7 +58,10 @@ describe('estimateDampingDecay', () => {
   });
 });
 
-/** Amplitude of a single degree of freedom at a frequency over its natural one, for displacement or acceleration. */
+/**
+ * Amplitude of a single degree of freedom at a frequency over its natural one, for displacement or
+ * acceleration.
+ */
 function respond(ratio: number, zeta: number, order: 0 | 2): number {
   return ratio ** order / Math.hypot(1 - ratio ** 2, 2 * zeta * ratio);
 }

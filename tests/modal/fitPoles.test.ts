@@ -70,9 +70,10 @@ describe('fitPoles without noise', () => {
 });
 
 /**
- * Least standard deviations of frequency and damping ratio that any unbiased estimate from the samples can have: inverse of the Fisher
- * matrix of a decaying cosine of unknown amplitude, phase, frequency and damping in white noise, summed over the samples by the
- * closed-form derivatives (the bound of Yao & Pandit, IEEE Trans. Signal Process. 43, 1995, 878-885).
+ * Least standard deviations of frequency and damping ratio that any unbiased estimate from the samples can
+ * have: inverse of the Fisher matrix of a decaying cosine of unknown amplitude, phase, frequency and damping
+ * in white noise, summed over the samples by the closed-form derivatives (the bound of Yao & Pandit, IEEE
+ * Trans. Signal Process. 43, 1995, 878-885).
  */
 function computeCramerRao(part: DecayPart, noiseSd: number): { frequencyHz: number; dampingRatio: number } {
   const { frequencyHz, dampingRatio: zeta, amplitude, phase } = part;
@@ -100,7 +101,9 @@ function computeCramerRao(part: DecayPart, noiseSd: number): { frequencyHz: numb
 }
 
 const TRIALS = 400;
-/** 95 % intervals over 400 trials: 90 to 97 % allows for small bands and for chance (standard error 1.1 %). */
+/**
+ * 95 % intervals over 400 trials: 90 to 97 % allows for small bands and for chance (standard error 1.1 %).
+ */
 const LEAST_COVERAGE = 0.9;
 const MOST_COVERAGE = 0.975;
 

@@ -1,7 +1,7 @@
 import type { StrikeSegment } from '../../core/modal/index.ts';
 import { createNormal, createUniform, type DecayPart, makeDecay } from './makeDecay.ts';
 
-export const RATE_HZ = 1000;
+const RATE_HZ = 1000;
 const NOISE_SD = 0.01;
 
 export interface ModeTruth {

@@ -1,6 +1,7 @@
 /**
- * Peaks and prominences against scipy.signal.find_peaks (Virtanen et al. 2020, Nature Methods 17:261-272), asked at test time.
- * Agreement: the same indices; prominences to the last bit, since both subtract the same two numbers.
+ * Peaks and prominences against scipy.signal.find_peaks (Virtanen et al. 2020, Nature Methods 17:261-272),
+ * asked at test time. Agreement: the same indices; prominences to the last bit, since both subtract the same
+ * two numbers.
  */
 import { spawnSync } from 'node:child_process';
 import { describe, expect, test } from 'vitest';

@@ -1,7 +1,8 @@
 /**
- * The pole of a real struck structure, through recording, signal and modal. Source: Vibration-Testing/vibrationtesting (J.C. Slater), case1: a
- * two-channel analyser's record of 26 March 2014; see data/struck-structure/SOURCE.txt for version, licence and what was changed. Published
- * there: sdof_cf over lines 500 to 1000 (156.25 to 312.2 Hz) of the response function gives 212.092530551 Hz.
+ * The pole of a real struck structure, through recording, signal and modal. Source:
+ * Vibration-Testing/vibrationtesting (J.C. Slater), case1: a two-channel analyser's record of 26 March 2014;
+ * see data/struck-structure/SOURCE.txt for version, licence and what was changed. Published there: sdof_cf
+ * over lines 500 to 1000 (156.25 to 312.2 Hz) of the response function gives 212.092530551 Hz.
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
@@ -12,8 +13,9 @@ import { readReferenceTable } from './readReferenceTable.ts';
 
 const PUBLISHED_HZ = 212.092530551;
 /**
- * Half a percent, 1 Hz: coherence is 0.3 at the peak, the published figure is itself an unweighted fit, and lines lie 0.31 Hz apart. Between
- * them our fit, the peak line (212.19 Hz) and the published one differ by less than 0.1 %.
+ * Half a percent, 1 Hz: coherence is 0.3 at the peak, the published figure is itself an unweighted fit, and
+ * lines lie 0.31 Hz apart. Between them our fit, the peak line (212.19 Hz) and the published one differ by
+ * less than 0.1 %.
  */
 const TOLERANCE = 0.005;
 const WINDOW_HZ = [156.25, 312.2] as const;
