@@ -1,6 +1,6 @@
 /**
- * Times the transform, Welch's method and the spectrogram beside SciPy on the same samples, one thread each, least of several runs.
- * Run: node bench/signal.ts
+ * Times the transform, Welch's method and the spectrogram beside SciPy on the same samples, one thread each,
+ * least of several runs. Run: node bench/signal.ts
  */
 import { computePsd, computeSpectrogram, findStrikes, transformReal } from '../core/signal/index.ts';
 import { askScipy, hasScipy } from '../tests/reference/askScipy.ts';

@@ -3,7 +3,7 @@ import type { Recording, RecordingWarning } from './recording.ts';
 import type { RecordingEntry } from './visitFile.ts';
 
 /** One channel in m/s2 with what the visit says of it. */
-export interface CalibratedChannel {
+interface CalibratedChannel {
   /** Channel of the file, from 0. */
   readonly index: number;
   readonly samplesMPerS2: Float64Array;
@@ -27,8 +27,8 @@ export interface CalibratedRecording {
 }
 
 /**
- * Picks the channels that a visit names out of a recording and brings them to m/s2. Floating-point files without a full
- * scale in the visit are taken as m/s2 already, with a warning.
+ * Picks the channels that a visit names out of a recording and brings them to m/s2. Floating-point files
+ * without a full scale in the visit are taken as m/s2 already, with a warning.
  * @param entry - the visit's entry for this file
  * @param fileName - named in errors
  * @throws InputError `recording.channel` for a channel that is not in the file or named twice,

@@ -1,7 +1,9 @@
 import { FormatError } from '../errors.ts';
 import { RECORDING_LIMITS } from './recording.ts';
 
-/** What a column of a CSV recording holds, and the factor that turns its values into s, m/s2 or full scale. */
+/**
+ * What a column of a CSV recording holds, and the factor that turns its values into s, m/s2 or full scale.
+ */
 export interface CsvColumn {
   readonly name: string;
   readonly kind: 'time' | 'm/s2' | 'full scale';

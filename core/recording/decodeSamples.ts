@@ -14,12 +14,13 @@ export const SAMPLE_BYTES: Readonly<Record<SampleForm, number>> = {
 };
 
 /**
- * Splits interleaved WAV samples into one array a channel, scaled so that digital full scale is 1.
- * Integers are divided by half their range (2^15 for 16 bits), so the lowest code is exactly -1; 8-bit
- * samples are unsigned with zero at 128 (Microsoft/IBM Multimedia Programming Interface 1.0, 1991).
+ * Splits interleaved WAV samples into one array a channel, scaled so that digital full scale is 1. Integers
+ * are divided by half their range (2^15 for 16 bits), so the lowest code is exactly -1; 8-bit samples are
+ * unsigned with zero at 128 (Microsoft/IBM Multimedia Programming Interface 1.0, 1991).
  *
- * Written here rather than left to the package wavefile, which decodes a minute of 8 channels, 48 kHz, 24 bits in 3.6 s
- * and keeps several copies of it; this loop takes 0.3 s and one copy. The tests hold the two against each other.
+ * Written here rather than left to the package wavefile, which decodes a minute of 8 channels, 48 kHz, 24
+ * bits in 3.6 s and keeps several copies of it; this loop takes 0.3 s and one copy. The tests hold the two
+ * against each other.
  *
  * @param bytes - the samples alone, `frames * channelCount * SAMPLE_BYTES[form]` bytes or more
  * @throws FormatError `recording.not-finite` or `recording.too-large`, naming channel and sample
@@ -75,7 +76,9 @@ function decodeChannel(
   }
 }
 
-/** Refuses a channel with a value that is no number or that no sensor gives; `place` names it in the error. */
+/**
+ * Refuses a channel with a value that is no number or that no sensor gives; `place` names it in the error.
+ */
 function checkValues(samples: Float64Array, place: string, fileName: string): void {
   for (let i = 0; i < samples.length; i++) {
     const value = samples[i]!;

@@ -1,6 +1,9 @@
 import { FormatError } from '../errors.ts';
 
-/** Largest departure from even steps, as a share of the step (ours: 0.1 % of a step moves no frequency that matters). */
+/**
+ * Largest departure from even steps, as a share of the step (ours: 0.1 % of a step moves no frequency that
+ * matters).
+ */
 const LARGEST_JITTER = 1e-3;
 /** Printed times may be rounded; a rounding beyond this share of the step leaves the step itself in doubt. */
 const LARGEST_ROUNDING = 0.1;

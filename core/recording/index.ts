@@ -2,9 +2,9 @@
  * Recording: what comes in. Reads WAV and CSV files and the visit file, refuses what cannot be trusted with a
  * typed error that names the place and the remedy, and brings the channels of a visit to m/s2.
  */
-export { type CalibratedChannel, type CalibratedRecording, calibrateChannels } from './calibrateChannels.ts';
+export { type CalibratedRecording, calibrateChannels } from './calibrateChannels.ts';
 export { readCsv } from './readCsv.ts';
 export { readRecording } from './readRecording.ts';
 export { readWav } from './readWav.ts';
-export { RECORDING_LIMITS, type Recording, type RecordingWarning } from './recording.ts';
+export { RECORDING_LIMITS, type Recording } from './recording.ts';
 export * from './visitFile.ts';

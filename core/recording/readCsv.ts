@@ -31,11 +31,13 @@ const RATE_KEY = 'sample_rate_hz';
 const LONGEST_HEADER = 64 * 1024;
 
 /**
- * Reads a CSV recording. The convention is ours and is laid down in docs/recordings.md: one header row; either a time column
- * or a line `sample_rate_hz,<number>` above the header; every other column named with its unit (m/s2, g, mg, or fs for
- * fractions of full scale). Lines that start with # are passed over. Comma, semicolon or tab between cells, point as decimal mark.
+ * Reads a CSV recording. The convention is ours and is laid down in docs/recordings.md: one header row;
+ * either a time column or a line `sample_rate_hz,<number>` above the header; every other column named with
+ * its unit (m/s2, g, mg, or fs for fractions of full scale). Lines that start with # are passed over. Comma,
+ * semicolon or tab between cells, point as decimal mark.
  * @param fileName - named in errors
- * @throws FormatError `csv.*` or `recording.*`, naming row (counted from 1 as in an editor), column and value
+ * @throws FormatError `csv.*` or `recording.*`, naming row (counted from 1 as in an editor), column and
+ *   value
  */
 export function readCsv(bytes: Uint8Array, fileName: string): Recording {
   const text = decodeText(bytes, fileName);

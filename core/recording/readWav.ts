@@ -21,7 +21,9 @@ interface WavForm {
   readonly channelCount: number;
   readonly sampleRateHz: number;
   readonly sample: SampleForm;
-  /** Bits in use, counted from the top of the container; equal to the container where nothing else is stated. */
+  /**
+   * Bits in use, counted from the top of the container; equal to the container where nothing else is stated.
+   */
   readonly validBits: number;
 }
 
@@ -98,7 +100,9 @@ function nameSampleForm(tag: number, bits: number): SampleForm | null {
   return forms[Math.ceil(bits / 8) - 1] ?? null;
 }
 
-/** A block that does not fit the bits leaves open where in the container the samples sit, so it is refused. */
+/**
+ * A block that does not fit the bits leaves open where in the container the samples sit, so it is refused.
+ */
 function checkBlock(blockBytes: number, expectedBytes: number, channelCount: number, fileName: string): void {
   if (blockBytes === expectedBytes) return;
   throw new FormatError(
@@ -108,7 +112,10 @@ function checkBlock(blockBytes: number, expectedBytes: number, channelCount: num
   );
 }
 
-/** True where the bits that should be empty are in use and the top ones never are. Works on samples scaled to 1. */
+/**
+ * True where the bits that should be empty are in use and the top ones never are. Works on samples scaled to
+ * 1.
+ */
 function isRightAligned(channels: readonly Float64Array[], validBits: number, unusedBits: number): boolean {
   const highest = 2 ** -unusedBits;
   const step = 2 ** -(validBits - 1);

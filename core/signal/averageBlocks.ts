@@ -1,6 +1,7 @@
 /**
- * Lowers the sample rate by the mean of each block of `factor` samples. Unlike the filter of `decimate` it lets nothing of an impact show
- * before the impact, and it folds what lies above the new half rate: for finding impacts, not for spectra.
+ * Lowers the sample rate by the mean of each block of `factor` samples. Unlike the filter of `decimate` it
+ * lets nothing of an impact show before the impact, and it folds what lies above the new half rate: for
+ * finding impacts, not for spectra.
  * @returns floor(length / factor) means; block i covers samples i * factor and on
  */
 export function averageBlocks(samples: Float64Array, factor: number): Float64Array {

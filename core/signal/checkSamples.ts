@@ -2,7 +2,8 @@ import { InputError } from '../errors.ts';
 
 /**
  * Asserts what every computation on samples relies on.
- * @throws InputError `signal.samples` for too few samples or one that is not finite, `signal.rate` for a rate that is not above zero
+ * @throws InputError `signal.samples` for too few samples or one that is not finite, `signal.rate` for a
+ *   rate that is not above zero
  */
 export function checkSamples(samples: Float64Array, sampleRateHz: number, fewest: number): void {
   if (!(sampleRateHz > 0 && Number.isFinite(sampleRateHz))) {

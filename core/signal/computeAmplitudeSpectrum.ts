@@ -9,7 +9,10 @@ export interface AmplitudeSpectrum {
   readonly amplitude: Float64Array;
   /** Distance of two bins after padding. */
   readonly binHz: number;
-  /** Width of the ideal filter that passes the same noise; what the window and the length of the record really resolve. */
+  /**
+   * Width of the ideal filter that passes the same noise; what the window and the length of the record really
+   * resolve.
+   */
   readonly noiseBandwidthHz: number;
 }
 
@@ -22,9 +25,9 @@ export interface AmplitudeSpectrumOptions {
 }
 
 /**
- * Computes the one-sided amplitude spectrum: |X[k]| / sum(w), doubled except at 0 Hz and half the sample rate, so that a steady sine of
- * amplitude A at a bin shows A. The record is padded with zeros to a power of two. A decaying sine shows less than
- * its first amplitude. The mean is not removed.
+ * Computes the one-sided amplitude spectrum: |X[k]| / sum(w), doubled except at 0 Hz and half the sample
+ * rate, so that a steady sine of amplitude A at a bin shows A. The record is padded with zeros to a power of
+ * two. A decaying sine shows less than its first amplitude. The mean is not removed.
  * @param samples - one or more finite values
  * @throws InputError `signal.samples`, `signal.rate`
  */

@@ -9,8 +9,8 @@ export interface PowerDensity {
 }
 
 /**
- * Computes the one-sided power spectral density by Welch's method: the mean over overlapping segments, each less its
- * mean; see `segmentPower.ts` for scaling and source.
+ * Computes the one-sided power spectral density by Welch's method: the mean over overlapping segments, each
+ * less its mean; see `segmentPower.ts` for scaling and source.
  * @param samples - 2 or more finite values
  * @throws InputError `signal.samples`, `signal.rate`
  */

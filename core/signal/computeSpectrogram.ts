@@ -5,13 +5,16 @@ export interface Spectrogram {
   /** Middle of each segment, from the first sample. */
   readonly timeS: Float64Array;
   readonly frequencyHz: Float64Array;
-  /** Power densities, unit of the samples squared per Hz, one-sided; segment t and bin k at t * frequencyHz.length + k. */
+  /**
+   * Power densities, unit of the samples squared per Hz, one-sided; segment t and bin k at t *
+   * frequencyHz.length + k.
+   */
   readonly density: Float64Array;
 }
 
 /**
- * Computes the power density of short overlapping segments over time (short-time Fourier transform, squared); each segment
- * less its mean; see `segmentPower.ts` for scaling and source.
+ * Computes the power density of short overlapping segments over time (short-time Fourier transform, squared);
+ * each segment less its mean; see `segmentPower.ts` for scaling and source.
  * @param samples - 2 or more finite values
  * @throws InputError `signal.samples`, `signal.rate`
  */

@@ -4,7 +4,8 @@ import { filterLowPass } from './filterLowPass.ts';
 const PASS_SHARE = 0.8;
 
 /**
- * Lowers the sample rate by a whole factor behind a low-pass filter that shifts nothing. Flat within 1 % up to 0.3 of the new rate.
+ * Lowers the sample rate by a whole factor behind a low-pass filter that shifts nothing. Flat within 1 % up
+ * to 0.3 of the new rate.
  * @param samples - one or more values
  * @param factor - whole number from 1 on; 1 gives a copy
  * @returns ceil(length / factor) samples; sample i lies at sample i * factor of the input

@@ -1,10 +1,14 @@
-/** Zero crossings of the sinc kept on each side: the slope of the filter is then a quarter of its cut-off wide. */
+/**
+ * Zero crossings of the sinc kept on each side: the slope of the filter is then a quarter of its cut-off
+ * wide.
+ */
 const LOBES = 8;
 
 /**
- * Computes a low-passed copy of samples, shifted by nothing, at every `step`-th sample (windowed sinc with a Hann taper, Oppenheim and
- * Schafer, Discrete-Time Signal Processing, 3rd ed. 2010, sections 4.6 and 7.5). Flat within 1 % up to 0.75 of
- * the cut-off, below -40 dB from 1.3 times the cut-off on. Ends are continued by their last value.
+ * Computes a low-passed copy of samples, shifted by nothing, at every `step`-th sample (windowed sinc with a
+ * Hann taper, Oppenheim and Schafer, Discrete-Time Signal Processing, 3rd ed. 2010, sections 4.6 and 7.5).
+ * Flat within 1 % up to 0.75 of the cut-off, below -40 dB from 1.3 times the cut-off on. Ends are continued
+ * by their last value.
  * @param samples - one or more values
  * @param cutOff - frequency at which half the amplitude passes, 1 = half the sample rate
  * @param step - whole number from 1 on

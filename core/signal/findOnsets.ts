@@ -5,20 +5,26 @@ import { pickOnset } from './pickOnset.ts';
 const DETECTION_RATE_HZ = 1000;
 /** Short mean ahead of a sample: sheds noise, keeps the rise of the softest blow. */
 const AHEAD_S = 0.004;
-/** Mean behind a sample, taken off: removes offset, drift and most of mode 1, which rings on under the next blow. */
+/**
+ * Mean behind a sample, taken off: removes offset, drift and most of mode 1, which rings on under the next
+ * blow.
+ */
 const BEHIND_S = 0.1;
 const SHORT_S = 0.02;
 const LONG_S = 1;
 /** Less history than this says nothing of the level before a blow. */
 const SHORTEST_LONG_S = 0.05;
 /**
- * Short-term over long-term mean energy that makes an onset. Steady noise stays below 3, the beats of a ring-down below 4;
- * a blow 10 dB over noise gives 11 (ours; seismic practice uses 3 to 10).
+ * Short-term over long-term mean energy that makes an onset. Steady noise stays below 3, the beats of a
+ * ring-down below 4; a blow 10 dB over noise gives 11 (ours; seismic practice uses 3 to 10).
  */
 const ONSET_RATIO = 6;
 /** Share of the lowest short-term energies that is taken as the quiet level. */
 const QUIET_QUANTILE = 0.1;
-/** Short-term energies of noise are chi-square distributed with some five degrees; their lowest tenth lies below the mean by this factor. */
+/**
+ * Short-term energies of noise are chi-square distributed with some five degrees; their lowest tenth lies
+ * below the mean by this factor.
+ */
 const QUIET_TO_MEAN = 3;
 /** An onset outgrows every short-term energy of the time before it; the swings of a ring-down do not. */
 const BEFORE_S = 0.5;
@@ -34,13 +40,15 @@ const REFINE_STEPS = 4;
 
 export interface Onset {
   readonly index: number;
-  /** Largest short-term energy after the onset, in units of the quiet level; ranks onsets of one recording. */
+  /**
+   * Largest short-term energy after the onset, in units of the quiet level; ranks onsets of one recording.
+   */
   readonly strength: number;
 }
 
 /**
- * Finds where blows set in, over all channels together, by short-term over long-term mean energy (Allen 1978, Bull.
- * Seismol. Soc. Am. 68(5):1521-1532), and places each by Akaike's criterion (see `pickOnset.ts`).
+ * Finds where blows set in, over all channels together, by short-term over long-term mean energy (Allen 1978,
+ * Bull. Seismol. Soc. Am. 68(5):1521-1532), and places each by Akaike's criterion (see `pickOnset.ts`).
  * @param channels - one or more, equally long, finite
  * @param deadTimeS - what sets in within this time after an onset belongs to it
  */
@@ -94,7 +102,10 @@ function startsInBlow(energy: Float64Array, at: number, rateHz: number, strength
   return at === 0 && averageAhead(energy.subarray(0, ahead + 1), ahead)[0]! > STARTED_SHARE * strength;
 }
 
-/** Adds the energy of one channel, in units of its own quiet level so that a noisy channel does not drown a quiet one. */
+/**
+ * Adds the energy of one channel, in units of its own quiet level so that a noisy channel does not drown a
+ * quiet one.
+ */
 function addDetectionEnergy(samples: Float64Array, rateHz: number, into: Float64Array): void {
   const ahead = Math.max(1, Math.round(AHEAD_S * rateHz));
   const behind = Math.round(BEHIND_S * rateHz);

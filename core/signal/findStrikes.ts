@@ -4,11 +4,7 @@ import { findOnsets } from './findOnsets.ts';
 import { findNoiseStretch, findRingDownEnd, measureRms } from './ringDown.ts';
 import type { Strike } from './strike.ts';
 
-export interface FindStrikesOptions {
-  /** A further impact within this time of a strike is a double blow and belongs to it. @default 1.5 */
-  readonly doubleBlowS?: number;
-}
-
+/** A further impact within this time of a strike is a double blow and belongs to it. */
 const DOUBLE_BLOW_S = 1.5;
 /** Longest stretch kept before a blow. */
 const PRE_TRIGGER_S = 1;
@@ -20,19 +16,14 @@ const FEWEST_SAMPLES = 16;
 const SHORTEST_RECORD_S = 0.1;
 
 /**
- * Finds the strikes in a recording, over all channels together, and the ring-down that belongs to each: up to the next
- * strike, to where the signal has sunk into the noise, or to the end of the recording.
- * A second impact soon after a blow belongs to the same strike; the check for double blows reports it.
+ * Finds the strikes in a recording, over all channels together, and the ring-down that belongs to each: up to
+ * the next strike, to where the signal has sunk into the noise, or to the end of the recording. A second
+ * impact soon after a blow belongs to the same strike; the check for double blows reports it.
  * @param channels - one or more, equally long and finite, in any unit
  * @returns strikes in order of time; none where nothing stands out of the noise
  * @throws InputError `signal.channels`, `signal.samples`, `signal.rate`
  */
-export function findStrikes(
-  channels: readonly Float64Array[],
-  sampleRateHz: number,
-  options: FindStrikesOptions = {},
-): Strike[] {
-  const { doubleBlowS = DOUBLE_BLOW_S } = options;
+export function findStrikes(channels: readonly Float64Array[], sampleRateHz: number): Strike[] {
   const frames = channels[0]?.length ?? 0;
   if (channels.length === 0 || channels.some((samples) => samples.length !== frames)) {
     throw new InputError(
@@ -44,7 +35,7 @@ export function findStrikes(
   for (const samples of channels) checkSamples(samples, sampleRateHz, FEWEST_SAMPLES);
   if (frames / sampleRateHz < SHORTEST_RECORD_S) return [];
 
-  const onsets = findOnsets(channels, sampleRateHz, doubleBlowS);
+  const onsets = findOnsets(channels, sampleRateHz, DOUBLE_BLOW_S);
   const strongest = onsets.reduce((most, onset) => Math.max(most, onset.strength), 0);
   const starts = onsets.flatMap(({ index, strength }) =>
     strength >= WEAKEST_SHARE * strongest ? [index] : [],

@@ -1,21 +1,16 @@
 /**
- * Signal: from samples to spectra and judged strikes. Windows, spectra and the spectrogram with their scaling stated, the strikes of a
- * recording with their ring-downs, and the checks that say whether a strike can be used.
+ * Signal: from samples to spectra and judged strikes. Windows, spectra and the spectrogram with their scaling
+ * stated, the strikes of a recording with their ring-downs, and the checks that say whether a strike can be
+ * used.
  */
-export type { Check, CheckId, Verdict } from './checks/check.ts';
-export { CHECK_LIMITS, type CheckLimit } from './checks/limits.ts';
-export {
-  type AmplitudeSpectrum,
-  type AmplitudeSpectrumOptions,
-  computeAmplitudeSpectrum,
-} from './computeAmplitudeSpectrum.ts';
-export { computePsd, type PowerDensity } from './computePsd.ts';
-export { computeSpectrogram, type Spectrogram } from './computeSpectrogram.ts';
+export type { Check, CheckId } from './checks/check.ts';
+export { CHECK_LIMITS } from './checks/limits.ts';
+export { computeAmplitudeSpectrum } from './computeAmplitudeSpectrum.ts';
+export { computePsd } from './computePsd.ts';
+export { computeSpectrogram } from './computeSpectrogram.ts';
 export { decimate } from './decimate.ts';
-export { type FindStrikesOptions, findStrikes } from './findStrikes.ts';
+export { findStrikes } from './findStrikes.ts';
 export { judgeStrike, type StrikeJudgement } from './judgeStrike.ts';
 export { judgeVisit, type VisitJudgement } from './judgeVisit.ts';
-export type { SegmentOptions } from './segmentPower.ts';
-export type { NoiseStretch, Strike } from './strike.ts';
 export { chooseTransformSize, transformReal } from './transformReal.ts';
 export { buildWindow, computeNoiseBandwidthBins, WINDOW_KINDS, type WindowKind } from './windows.ts';

@@ -13,8 +13,8 @@ export interface VisitJudgement {
 }
 
 /**
- * Finds and judges all strikes of a visit, and compares those by the same exciter with one another. Strikes to be repeated are left
- * out of the comparison.
+ * Finds and judges all strikes of a visit, and compares those by the same exciter with one another. Strikes
+ * to be repeated are left out of the comparison.
  */
 export function judgeVisit(recordings: readonly CalibratedRecording[]): VisitJudgement {
   const found = recordings.map((recording) => {

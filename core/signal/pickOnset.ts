@@ -4,8 +4,9 @@ const SILENCE = 1e-8;
 const FEWEST = 2;
 
 /**
- * Places an onset within a stretch: the split into two parts of steady variance that Akaike's information criterion
- * likes best, k log var(before) + (n - k) log var(after), summed over channels (Maeda 1985, Zisin 38:365-379).
+ * Places an onset within a stretch: the split into two parts of steady variance that Akaike's information
+ * criterion likes best, k log var(before) + (n - k) log var(after), summed over channels (Maeda 1985, Zisin
+ * 38:365-379).
  * @returns index of the first sample after the split, within [from, to)
  */
 export function pickOnset(channels: readonly Float64Array[], from: number, to: number): number {

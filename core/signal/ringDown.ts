@@ -1,7 +1,10 @@
 import { decimate } from './decimate.ts';
 import type { NoiseStretch } from './strike.ts';
 
-/** Levels are compared below 20 Hz, where modes 1 and 2 ring longest: broad noise or hum would end a ring-down too early. */
+/**
+ * Levels are compared below 20 Hz, where modes 1 and 2 ring longest: broad noise or hum would end a ring-down
+ * too early.
+ */
 const LEVEL_RATE_HZ = 50;
 /** Length of a level reading: near one period of the slowest mode 1. */
 const LEVEL_S = 0.8;
@@ -24,8 +27,8 @@ export function measureRms(samples: Float64Array, from: number, to: number): num
 }
 
 /**
- * Picks the stretch that shows the noise: the quieter of what comes before the first strike and the end of the recording.
- * The end counts only where it is as quiet as a rest, or where it is quieter than the start.
+ * Picks the stretch that shows the noise: the quieter of what comes before the first strike and the end of
+ * the recording. The end counts only where it is as quiet as a rest, or where it is quieter than the start.
  */
 export function findNoiseStretch(
   channels: readonly Float64Array[],
@@ -52,7 +55,8 @@ export function findNoiseStretch(
 }
 
 /**
- * Finds where the ring-down of a strike ends: at the first reading in which every channel is down to the noise, else at `limit`.
+ * Finds where the ring-down of a strike ends: at the first reading in which every channel is down to the
+ * noise, else at `limit`.
  */
 export function findRingDownEnd(
   channels: readonly Float64Array[],

@@ -4,7 +4,9 @@ import { buildWindow, type WindowKind } from './windows.ts';
 /** How a record is cut into overlapping segments for Welch's method and the spectrogram. */
 export interface SegmentOptions {
   readonly sampleRateHz: number;
-  /** Samples a segment; a longer one than the record is cut to the record. A power of two needs no padding. */
+  /**
+   * Samples a segment; a longer one than the record is cut to the record. A power of two needs no padding.
+   */
   readonly segmentLength: number;
   /** Samples shared by neighbours. @default half a segment, rounded down */
   readonly overlap?: number;
@@ -22,10 +24,11 @@ export interface Segments {
 }
 
 /**
- * Lays out the segments of a record and computes their one-sided power densities: each segment less its mean, windowed, padded
- * to a power of two, |X|^2 / (rate * sum w^2), doubled except at 0 Hz and half the rate (Welch 1967, IEEE
- * Trans. Audio Electroacoust. 15(2):70-73; scaling "density" of SciPy). Samples past the last whole segment are left out.
- * Summed over bins and times the bin width, the mean square of the windowed segment comes back (Parseval).
+ * Lays out the segments of a record and computes their one-sided power densities: each segment less its mean,
+ * windowed, padded to a power of two, |X|^2 / (rate * sum w^2), doubled except at 0 Hz and half the rate
+ * (Welch 1967, IEEE Trans. Audio Electroacoust. 15(2):70-73; scaling "density" of SciPy). Samples past the
+ * last whole segment are left out. Summed over bins and times the bin width, the mean square of the windowed
+ * segment comes back (Parseval).
  */
 export function layOutSegments(samples: Float64Array, options: SegmentOptions): Segments {
   const { sampleRateHz, window = 'hann' } = options;

@@ -3,8 +3,8 @@ export interface NoiseStretch {
   readonly startIndex: number;
   readonly endIndex: number;
   /**
-   * `before` or `after` a strike: the level is that of the noise. `none`: the recording holds no quiet stretch, the quietest one
-   * is still ringing, and the level is only an upper bound.
+   * `before` or `after` a strike: the level is that of the noise. `none`: the recording holds no quiet
+   * stretch, the quietest one is still ringing, and the level is only an upper bound.
    */
   readonly source: 'before' | 'after' | 'none';
 }

@@ -14,9 +14,9 @@ interface Plan {
 }
 
 /**
- * Tables of sines take longer to make than one transform takes; Welch and the spectrogram ask for the same size hundreds
- * of times. Sizes are powers of two, so that few plans are ever kept. Scratch arrays are safe because a transform is
- * not interrupted: this runs on one thread, and worker threads have a cache each.
+ * Tables of sines take longer to make than one transform takes; Welch and the spectrogram ask for the same
+ * size hundreds of times. Sizes are powers of two, so that few plans are ever kept. Scratch arrays are safe
+ * because a transform is not interrupted: this runs on one thread, and worker threads have a cache each.
  */
 const plans = new Map<number, Plan>();
 
@@ -46,12 +46,12 @@ export function chooseTransformSize(length: number): number {
 }
 
 /**
- * Computes the discrete Fourier transform of real samples, X[k] = sum x[n] exp(-2 pi i k n / size), for k = 0..size/2.
- * Fewer samples than `size` are padded with zeros at the end: fft.js takes powers of two only, and padding moves no
- * frequency; it samples the same spectrum more densely.
+ * Computes the discrete Fourier transform of real samples, X[k] = sum x[n] exp(-2 pi i k n / size), for k =
+ * 0..size/2. Fewer samples than `size` are padded with zeros at the end: fft.js takes powers of two only, and
+ * padding moves no frequency; it samples the same spectrum more densely.
  *
- * The real transform is made of a complex one of half the length (Press et al., Numerical Recipes, 3rd ed. 2007,
- * section 12.3), 1.5 times as fast as the real transform of fft.js.
+ * The real transform is made of a complex one of half the length (Press et al., Numerical Recipes, 3rd ed.
+ * 2007, section 12.3), some 1.2 times as fast as the real transform of fft.js.
  *
  * @param samples - at most `size` values
  * @param size - a power of two from 8 on; see {@link chooseTransformSize}

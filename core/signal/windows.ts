@@ -4,9 +4,9 @@ export const WINDOW_KINDS = ['rectangular', 'hann', 'hamming', 'blackman-harris'
 export type WindowKind = (typeof WINDOW_KINDS)[number];
 
 /**
- * Cosine-sum coefficients a0 - a1 cos + a2 cos - ...: Harris 1978 (Proc. IEEE 66(1):51-83) for hann, hamming and
- * the 4-term Blackman-Harris (-92 dB); D'Antona and Ferrero 2006 (Digital Signal Processing for Measurement Systems, p. 70) for
- * the flat top, the one that SciPy and MATLAB use.
+ * Cosine-sum coefficients a0 - a1 cos + a2 cos - ...: Harris 1978 (Proc. IEEE 66(1):51-83) for hann, hamming
+ * and the 4-term Blackman-Harris (-92 dB); D'Antona and Ferrero 2006 (Digital Signal Processing for
+ * Measurement Systems, p. 70) for the flat top, the one that SciPy and MATLAB use.
  */
 const COSINE_SUMS: Readonly<Record<WindowKind, readonly number[]>> = {
   rectangular: [1],
@@ -39,7 +39,8 @@ export function buildWindow(kind: WindowKind, length: number): Float64Array {
 
 /**
  * Computes the equivalent noise bandwidth of a window, in bins of its own length: N sum(w^2) / sum(w)^2
- * (Harris 1978, eq. 11). Times the sample rate over N it is the width in Hz of the ideal filter that passes the same noise.
+ * (Harris 1978, eq. 11). Times the sample rate over N it is the width in Hz of the ideal filter that passes
+ * the same noise.
  */
 export function computeNoiseBandwidthBins(weights: Float64Array): number {
   let sum = 0;

@@ -37,7 +37,10 @@ describe('readRecording', () => {
     expect(() => readRecording(huge, 'a')).toThrow(/at most 1073741824 are read/);
   });
 
-  /** Any spoiled file is either read, with every sample finite and every channel whole, or refused with a typed error. */
+  /**
+   * Any spoiled file is either read, with every sample finite and every channel whole, or refused with a
+   * typed error.
+   */
   function expectReadOrRefused(bytes: Uint8Array): void {
     try {
       const recording = readRecording(bytes, 'spoiled');

@@ -1,6 +1,7 @@
 /**
- * The WAV reader against the package wavefile, an independent decoder and writer, and against headers made by hand with what field
- * recorders get wrong (Microsoft/IBM Multimedia Programming Interface 1.0, 1991; Microsoft WAVEFORMATEXTENSIBLE, 2001).
+ * The WAV reader against the package wavefile, an independent decoder and writer, and against headers made by
+ * hand with what field recorders get wrong (Microsoft/IBM Multimedia Programming Interface 1.0, 1991;
+ * Microsoft WAVEFORMATEXTENSIBLE, 2001).
  */
 import { describe, expect, test } from 'vitest';
 import { WaveFile } from 'wavefile';

@@ -79,7 +79,7 @@ describe('what is kept beside the schema', () => {
     const fields = listFields(JSON.parse(schemaText));
     expect(fields.length).toBeGreaterThan(40);
     const rowOf = (field: string) =>
-      guide.split('\n').find((line) => line.startsWith(`| \`${field}\` |`)) ?? '';
+      guide.split('\n').find((line) => line.startsWith(`| \`${field}\` `)) ?? '';
     const missing = fields.filter(
       ({ name, choices }) =>
         choices.some((choice) => !rowOf(name).includes(`\`${choice}\``)) || rowOf(name) === '',

@@ -1,7 +1,9 @@
 import { spawnSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 
-/** Debian's interpreter, for which `apt-get install python3-scipy` serves; others on the path may lack SciPy. */
+/**
+ * Debian's interpreter, for which `apt-get install python3-scipy` serves; others on the path may lack SciPy.
+ */
 const PYTHON = '/usr/bin/python3';
 const SCRIPT = fileURLToPath(new URL('./signalReference.py', import.meta.url));
 /** Timings compare one thread with one thread. */

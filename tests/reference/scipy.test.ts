@@ -1,7 +1,7 @@
 /**
- * Spectra against SciPy (Virtanen et al. 2020, Nature Methods 17:261-272), asked at test time: an independent implementation of
- * the transform, the windows, Welch's method and the spectrogram. Agreement: 1e-9 of the largest value, ten times the rounding
- * seen between two transforms of this length.
+ * Spectra against SciPy (Virtanen et al. 2020, Nature Methods 17:261-272), asked at test time: an independent
+ * implementation of the transform, the windows, Welch's method and the spectrogram. Agreement: 1e-9 of the
+ * largest value, ten times the rounding seen between two transforms of this length.
  */
 import { describe, expect, test } from 'vitest';
 import {

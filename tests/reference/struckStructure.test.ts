@@ -1,6 +1,7 @@
 /**
- * A measured record of a struck structure: J.C. Slater, vibrationtesting, case1.mat (data/struck-structure/SOURCE.txt, MIT licence), two
- * channels of an analyser at 1280 Hz. Its toolbox fits 212.0925 Hz to the response function there.
+ * A measured record of a struck structure: J.C. Slater, vibrationtesting, case1.mat
+ * (data/struck-structure/SOURCE.txt, MIT licence), two channels of an analyser at 1280 Hz. Its toolbox fits
+ * 212.0925 Hz to the response function there.
  */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';

@@ -1,6 +1,7 @@
 /**
- * Windows against the table of Harris 1978 (Proc. IEEE 66(1):51-83, table 1) as recomputed at N = 4096 in data/windows.csv:
- * coherent gain, noise bandwidth and scalloping loss. Agreement: half of the last digit printed there.
+ * Windows against the table of Harris 1978 (Proc. IEEE 66(1):51-83, table 1) as recomputed at N = 4096 in
+ * data/windows.csv: coherent gain, noise bandwidth and scalloping loss. Agreement: half of the last digit
+ * printed there.
  */
 import { expect, test } from 'vitest';
 import { buildWindow, computeNoiseBandwidthBins, type WindowKind } from '../../core/signal/index.ts';

@@ -219,7 +219,10 @@ describe('judgeVisit', () => {
   });
 });
 
-/** Taps of a loose strap: 30 a second for two seconds behind the blow, ringing at 450 Hz, as strong as the motion. */
+/**
+ * Taps of a loose strap: 30 a second for two seconds behind the blow, ringing at 450 Hz, as strong as the
+ * motion.
+ */
 function addTaps(samples: Float64Array, sampleRateHz: number): Float64Array {
   const out = samples.slice();
   const places = createNoise(60, 5);

@@ -1,6 +1,7 @@
 /**
- * Strikes for the tests of this room, made by another road than the samples: each mode is driven by the force sample by sample,
- * with the exact step of a damped oscillator between force samples (first-order hold left out: force is held).
+ * Strikes for the tests of this room, made by another road than the samples: each mode is driven by the force
+ * sample by sample, with the exact step of a damped oscillator between force samples (first-order hold left
+ * out: force is held).
  */
 
 /** One mode as seen by the sensor: acceleration per unit of force. */
@@ -23,7 +24,9 @@ export const POLE_MODES: readonly TestMode[] = [
   { frequencyHz: 27, dampingRatio: 0.015, gain: 0.008 },
 ];
 
-/** Normal deviates of unit variance from a seeded generator (Marsaglia 2003 xorshift, Box and Muller 1958). */
+/**
+ * Normal deviates of unit variance from a seeded generator (Marsaglia 2003 xorshift, Box and Muller 1958).
+ */
 export function createNoise(count: number, seed: number): Float64Array {
   let state = (seed * 2654435761) >>> 0 || 1;
   const next = () => {

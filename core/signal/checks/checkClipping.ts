@@ -3,9 +3,15 @@ import type { Evidence } from './evidence.ts';
 import { judge, passUnjudged } from './judge.ts';
 import { CHECK_LIMITS } from './limits.ts';
 
-/** A sensor that saturates below the recorder's full scale cuts tops off flat: samples this near the extreme... */
+/**
+ * A sensor that saturates below the recorder's full scale cuts tops off flat: samples this near the
+ * extreme...
+ */
 const TOP_SHARE = 0.002;
-/** ...and this near it span about the same time, where a round top spans a fifth of it (square root of 0.002 over 0.05). */
+/**
+ * ...and this near it span about the same time, where a round top spans a fifth of it (square root of 0.002
+ * over 0.05).
+ */
 const SHOULDER_SHARE = 0.05;
 const FLAT_RATIO = 0.6;
 const FEWEST_FLAT_SAMPLES = 4;

@@ -2,7 +2,10 @@ import type { Check } from './check.ts';
 import type { Evidence } from './evidence.ts';
 import { judge, passUnjudged } from './judge.ts';
 
-/** Checks whether sensor and recorder pass the band of mode 1: a high-pass corner above it takes most of it away. */
+/**
+ * Checks whether sensor and recorder pass the band of mode 1: a high-pass corner above it takes most of it
+ * away.
+ */
 export function checkCorner({ recording }: Evidence): Check {
   const corners = recording.channels.flatMap((channel) =>
     channel.cornerHz === null ? [] : [channel.cornerHz],

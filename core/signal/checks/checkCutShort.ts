@@ -12,7 +12,9 @@ const SHORTEST_RING_DOWN_S = 0.83;
 const RINGING_DB = CHECK_LIMITS['low-band'].care;
 /** Time constants wanted where damping is read from the width of a spectral line. */
 const WANTED_BY_SPECTRA = 6;
-/** The decay is measured where both halves are long enough to part the bands and stand well over the noise... */
+/**
+ * The decay is measured where both halves are long enough to part the bands and stand well over the noise...
+ */
 const MEASURED_FROM_S = 2;
 const MEASURED_FROM_DB = 25;
 /** ...and else reckoned with a usual damping ratio of standing poles (common practice, no source). */
@@ -49,8 +51,8 @@ export function checkCutShort(evidence: Evidence): Check {
 }
 
 /**
- * The energies of the first and the second half of an exponential decay stand as exp(T / tau) to 1, so the logarithm of their ratio is
- * the number of time constants (of the amplitude) held.
+ * The energies of the first and the second half of an exponential decay stand as exp(T / tau) to 1, so the
+ * logarithm of their ratio is the number of time constants (of the amplitude) held.
  */
 function countTimeConstants(evidence: Evidence, bandAt: number, lengthS: number): number {
   const { levels, ringDown, slowRateHz } = evidence;

@@ -6,7 +6,9 @@ import { predictDecay } from './predictDecay.ts';
 
 /** Impacts are looked for up to 200 Hz: high enough to part two within 15 ms, below most rattle. */
 const RATE_HZ = 500;
-/** Two coefficients a mode: up to sixteen modes ring with strength, those above half the rate folded into it. */
+/**
+ * Two coefficients a mode: up to sixteen modes ring with strength, those above half the rate folded into it.
+ */
 const ORDER = 32;
 /** Samples kept before the onset. */
 const LEAD = 64;
@@ -21,8 +23,8 @@ const SMOOTH_S = 0.008;
 const STANDS_OUT = 6;
 
 /**
- * Checks for a second impact within the ring-down. A free decay can be predicted from itself and an impact cannot, so
- * the figure is the largest unpredicted jump behind the blow over that of the blow.
+ * Checks for a second impact within the ring-down. A free decay can be predicted from itself and an impact
+ * cannot, so the figure is the largest unpredicted jump behind the blow over that of the blow.
  */
 export function checkDoubleBlow({ recording, strike }: Evidence): Check {
   const factor = Math.max(1, Math.floor(recording.sampleRateHz / RATE_HZ));

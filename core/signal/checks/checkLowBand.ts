@@ -2,7 +2,10 @@ import type { Check } from './check.ts';
 import type { Evidence } from './evidence.ts';
 import { judge, passUnjudged } from './judge.ts';
 
-/** Checks whether the band of mode 1 was excited. A hammer often leaves it at rest; mode 1 then needs a blow by hand. */
+/**
+ * Checks whether the band of mode 1 was excited. A hammer often leaves it at rest; mode 1 then needs a blow
+ * by hand.
+ */
 export function checkLowBand({ levels, knowsNoise, recording }: Evidence): Check {
   if (!knowsNoise)
     return passUnjudged(

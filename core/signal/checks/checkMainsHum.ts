@@ -4,7 +4,9 @@ import { judge, passUnjudged } from './judge.ts';
 
 const MAINS_HZ = [50, 60] as const;
 const HARMONICS = [1, 2, 3] as const;
-/** Distances at which the level beside a line is read; further than the width of a reading of half a second. */
+/**
+ * Distances at which the level beside a line is read; further than the width of a reading of half a second.
+ */
 const BESIDE_HZ = [-7, -5, 5, 7] as const;
 /** A line is a line where it stands this far over what lies beside it. */
 const LINE_RATIO = 4;
@@ -45,7 +47,10 @@ export function checkMainsHum({ ringDown, noise, knowsNoise, slowRateHz }: Evide
   );
 }
 
-/** Amplitude of the lines of one mains frequency together, counting those that stand out of what lies beside them. */
+/**
+ * Amplitude of the lines of one mains frequency together, counting those that stand out of what lies beside
+ * them.
+ */
 function readHum(samples: Float64Array, rateHz: number, mainsHz: number): number {
   let power = 0;
   for (const harmonic of HARMONICS) {

@@ -8,7 +8,9 @@ import { judge, passUnjudged } from './judge.ts';
 /** Rattle is looked for above the modes that matter and below 2 kHz, where a strap and its bolt tap. */
 const CUT_OFF_HZ = 150;
 const RATE_HZ = 2000;
-/** Bending modes above the cut-off die within this time (1 % of damping at 150 Hz: ten time constants in 1 s). */
+/**
+ * Bending modes above the cut-off die within this time (1 % of damping at 150 Hz: ten time constants in 1 s).
+ */
 const FROM_S = 0.6;
 const TO_S = 2;
 const SHORTEST_S = 0.2;

@@ -8,9 +8,10 @@ import { CHECK_LIMITS } from './limits.ts';
 const COMPARED_DB = CHECK_LIMITS['low-band'].care + 5;
 
 /**
- * Checks whether strikes by the same exciter tell the same spectrum. The likeness of two strikes is the least, over bands and channels
- * that ring in both, of (sum ab)^2 / (sum aa sum bb) of their amplitude spectra: 1 for the same shape, whatever the force. Without a
- * force channel this is all that can be said; it is no coherence.
+ * Checks whether strikes by the same exciter tell the same spectrum. The likeness of two strikes is the
+ * least, over bands and channels that ring in both, of (sum ab)^2 / (sum aa sum bb) of their amplitude
+ * spectra: 1 for the same shape, whatever the force. Without a force channel this is all that can be said; it
+ * is no coherence.
  * @param strikes - evidence of the usable strikes of one exciter
  */
 export function checkRepeatability(strikes: readonly Evidence[], exciter: string): Check {

@@ -20,7 +20,7 @@ const DIGITAL_FLOOR = 1e-12;
 const FEWEST_SAMPLES = 8;
 
 /** Level of one band in one channel. */
-export interface BandLevel {
+interface BandLevel {
   /** Highest density in the ring-down, unit squared per Hz. */
   readonly ringing: number;
   /** Where it is. */
@@ -59,8 +59,9 @@ export function gatherEvidence(recording: CalibratedRecording, strike: Strike): 
 }
 
 /**
- * Reads the density of each band over a Hann window as long as its mode rings: the window starts and ends at zero, so that
- * neither the jump of the onset nor a stronger mode beside the band leaks in. Noise is averaged over all that there is of it.
+ * Reads the density of each band over a Hann window as long as its mode rings: the window starts and ends at
+ * zero, so that neither the jump of the onset nor a stronger mode beside the band leaks in. Noise is averaged
+ * over all that there is of it.
  */
 function readLevels(ringDown: Float64Array, noise: Float64Array, rateHz: number): BandLevel[] {
   const free = ringDown.subarray(Math.min(Math.round(BLOW_S * rateHz), ringDown.length >> 1));

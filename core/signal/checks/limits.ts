@@ -10,8 +10,8 @@ export interface CheckLimit {
 }
 
 /**
- * The limits of all checks in one place. No published limits for struck poles are known, so most are ours: set by reasoning, then tried on
- * simulated strikes with known faults.
+ * The limits of all checks in one place. No published limits for struck poles are known, so most are ours:
+ * set by reasoning, then tried on simulated strikes with known faults.
  */
 export const CHECK_LIMITS: Readonly<Record<CheckId, CheckLimit>> = {
   clipping: {
@@ -39,7 +39,7 @@ export const CHECK_LIMITS: Readonly<Record<CheckId, CheckLimit>> = {
     repeat: null,
     unit: 'time constants',
     source:
-      'ours, for decays read from the time signal, where one time constant fixes the rate; spectra want 6 (Trethewey and Cafeo 1992, Mech. Syst. Signal Process. 6(4):359-374)',
+      'ours, for decays read from the time signal, where one time constant fixes the rate; spectra want 6 (Trethewey and Cafeo 1992, Int. J. Anal. Exp. Modal Anal. 7(2):129-149)',
   },
   'low-band': {
     care: 15,

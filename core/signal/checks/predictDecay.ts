@@ -8,15 +8,16 @@ const USUAL_RESIDUALS = 3;
 const RIDGE = 1e-9;
 
 /**
- * Computes what a free decay does not explain: the part of each sample that linear prediction from the `order` samples after it
- * leaves over. A sum of damped sines is predicted exactly, so impacts stand out; predicting backwards (Kumaresan and Tufts 1982,
- * IEEE Trans. Acoust. Speech Signal Process. 30(6):833-840), an impact spoils what comes before it and nothing after.
- * All channels share the coefficients, for they ring at the same frequencies. The fit is weighted by the local level, so that
- * the whole decay counts, and re-weighted, so that an impact within it does not pull it along.
+ * Computes what a free decay does not explain: the part of each sample that linear prediction from the
+ * `order` samples after it leaves over. A sum of damped sines is predicted exactly, so impacts stand out;
+ * predicting backwards (Kumaresan and Tufts 1982, IEEE Trans. Acoust. Speech Signal Process. 30(6):833-840),
+ * an impact spoils what comes before it and nothing after. All channels share the coefficients, for they ring
+ * at the same frequencies. The fit is weighted by the local level, so that the whole decay counts, and
+ * re-weighted, so that an impact within it does not pull it along.
  * @param channels - samples from before the onset on, equally long
  * @param fitFrom - first sample that the fit takes as free decay
- * @returns residuals of all channels together (root of the sum of squares), 0 for the last `order` samples; null where
- *   there are fewer equations than twice the coefficients
+ * @returns residuals of all channels together (root of the sum of squares), 0 for the last `order` samples;
+ *   null where there are fewer equations than twice the coefficients
  */
 export function predictDecay(
   channels: readonly Float64Array[],
