@@ -15,6 +15,7 @@ const TOP_SHARE = 0.002;
 const SHOULDER_SHARE = 0.05;
 const FLAT_RATIO = 0.6;
 const FEWEST_FLAT_SAMPLES = 4;
+const FEWEST_STEPS = 3;
 
 /** Checks whether the blow drove sensor or recorder to the end of their range. */
 export function checkClipping({ recording, strike }: Evidence): Check {
@@ -57,7 +58,8 @@ function findExtreme(samples: Float64Array): number {
 
 function isFlatTop(samples: Float64Array, extreme: number): boolean {
   const top = samples[extreme]!;
-  if (top === 0) return false;
+  // Coarse steps are flat by themselves: the shoulder must span a few of them.
+  if (SHOULDER_SHARE * Math.abs(top) < FEWEST_STEPS * findStep(samples)) return false;
   const spanWithin = (share: number) => {
     const isNear = (i: number) => Math.abs(samples[i]! - top) <= share * Math.abs(top);
     let from = extreme;
@@ -68,4 +70,14 @@ function isFlatTop(samples: Float64Array, extreme: number): boolean {
   };
   const flat = spanWithin(TOP_SHARE);
   return flat >= FEWEST_FLAT_SAMPLES && flat >= FLAT_RATIO * spanWithin(SHOULDER_SHARE);
+}
+
+/** Smallest difference of neighbours that is not zero: the step of the recorder, or less. */
+function findStep(samples: Float64Array): number {
+  let step = Number.POSITIVE_INFINITY;
+  for (let i = 1; i < samples.length; i++) {
+    const difference = Math.abs(samples[i]! - samples[i - 1]!);
+    if (difference > 0 && difference < step) step = difference;
+  }
+  return step;
 }

@@ -72,7 +72,8 @@ function readLevels(ringDown: Float64Array, noise: Float64Array, rateHz: number)
       noise: readBand(noise, rateHz, band),
     };
   });
-  const floor = DIGITAL_FLOOR * Math.max(...bands.map(({ ringing }) => ringing.highest), Number.MIN_VALUE);
+  const highest = Math.max(...bands.map(({ ringing }) => ringing.highest));
+  const floor = Math.max(DIGITAL_FLOOR * highest, Number.MIN_VALUE);
   return bands.map(({ ringing, noise: { mean } }) => ({
     ringing: ringing.highest,
     peakHz: ringing.peakHz,

@@ -53,7 +53,8 @@ function readLocalLevel(samples: Float64Array, order: number): Float64Array {
     largest = Math.max(largest, level[i]!);
     squares += samples[i]! ** 2 - (i + order < samples.length ? samples[i + order]! ** 2 : 0);
   }
-  for (let i = 0; i < level.length; i++) level[i] = Math.max(level[i]!, 1e-6 * largest, Number.MIN_VALUE);
+  // A dead channel weighs nothing, whatever its level is said to be.
+  for (let i = 0; i < level.length; i++) level[i] = largest === 0 ? 1 : Math.max(level[i]!, 1e-6 * largest);
   return level;
 }
 
