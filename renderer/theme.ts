@@ -19,7 +19,7 @@ const inkBlue: MantineColorsTuple = [
 
 export const theme = createTheme({
   primaryColor: 'inkBlue',
-  primaryShade: { light: 7, dark: 4 },
+  primaryShade: { light: 7, dark: 3 },
   autoContrast: true,
   colors: { inkBlue },
   black: '#16191b',

@@ -1,5 +1,5 @@
 import './importing.css';
-import { Button, FileButton, Modal, Progress } from '@mantine/core';
+import { Button, CloseButton, FileButton, Modal, Progress } from '@mantine/core';
 import { type DragEvent, useState } from 'react';
 import { callHost } from '../client.ts';
 import { useWindow } from '../state/index.ts';
@@ -41,46 +41,53 @@ export function ImportDialog() {
   }
 
   return (
-    <Modal
+    <Modal.Root
       opened={importing}
       onClose={() => setImporting(false)}
-      title="Bring in visits"
       size="lg"
-      closeButtonProps={{ 'aria-label': 'Close' }}
       transitionProps={{ duration: 0 }}
     >
-      {/* biome-ignore lint/a11y/noStaticElementInteractions: dropping is a second way; the button below does the same. */}
-      <div
-        className={over ? 'drop-field is-over' : 'drop-field'}
-        onDragOver={(event) => {
-          event.preventDefault();
-          setOver(true);
-        }}
-        onDragLeave={() => setOver(false)}
-        onDrop={drop}
-      >
-        <p>Drop visit files (*.visit.json) here together with the recordings that they name, or</p>
-        <FileButton multiple onChange={(files) => void bringIn(files)} disabled={progress !== null}>
-          {(props) => (
-            <Button {...props} size="sm">
-              Choose files
-            </Button>
-          )}
-        </FileButton>
-      </div>
-      <div role="status">
-        {progress && (
-          <>
-            <p>
-              Reading {progress.now}: visit {progress.done + 1} of {progress.of}
-            </p>
-            <Progress value={(100 * progress.done) / progress.of} aria-label="Visits read" />
-          </>
-        )}
-        {!progress && outcomes.length > 0 && <p>{summarise(outcomes)}</p>}
-      </div>
-      {!progress && outcomes.length > 0 && <OutcomeList outcomes={outcomes} />}
-    </Modal>
+      <Modal.Overlay />
+      <Modal.Content aria-label="Bring in visits">
+        <Modal.Body>
+          <div className="dialog-head">
+            <h2>Bring in visits</h2>
+            <CloseButton aria-label="Close" onClick={() => setImporting(false)} />
+          </div>
+          {/* biome-ignore lint/a11y/noStaticElementInteractions: dropping is a second way; the button below does the same. */}
+          <div
+            className={over ? 'drop-field is-over' : 'drop-field'}
+            onDragOver={(event) => {
+              event.preventDefault();
+              setOver(true);
+            }}
+            onDragLeave={() => setOver(false)}
+            onDrop={drop}
+          >
+            <p>Drop visit files (*.visit.json) here together with the recordings that they name, or</p>
+            <FileButton multiple onChange={(files) => void bringIn(files)} disabled={progress !== null}>
+              {(props) => (
+                <Button {...props} size="sm">
+                  Choose files
+                </Button>
+              )}
+            </FileButton>
+          </div>
+          <div role="status">
+            {progress && (
+              <>
+                <p>
+                  Reading {progress.now}: visit {progress.done + 1} of {progress.of}
+                </p>
+                <Progress value={(100 * progress.done) / progress.of} aria-label="Visits read" />
+              </>
+            )}
+            {!progress && outcomes.length > 0 && <p>{summarise(outcomes)}</p>}
+          </div>
+          {!progress && outcomes.length > 0 && <OutcomeList outcomes={outcomes} />}
+        </Modal.Body>
+      </Modal.Content>
+    </Modal.Root>
   );
 }
 

@@ -1,0 +1,53 @@
+import AxeBuilder from '@axe-core/playwright';
+import type { Page } from 'playwright';
+import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
+import { type OpenedWindow, openVisit, openWindow } from './openWindow.ts';
+
+/*
+ * Source: Web Content Accessibility Guidelines (WCAG) 2.2, W3C Recommendation, levels A and AA, as far as the rules
+ * of axe-core can tell; the rest (2.5.7, dragging) is in bench.test.ts.
+ */
+const RULES = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
+
+let opened: OpenedWindow;
+beforeAll(async () => {
+  opened = await openWindow(inject('browser'), inject('workspace'));
+});
+afterAll(() => opened.close());
+
+async function findViolations(page: Page): Promise<string[]> {
+  const { violations } = await new AxeBuilder({ page }).withTags(RULES).analyze();
+  return violations.map((v) => `${v.id}: ${v.nodes.map((node) => node.html).join(' | ')}`);
+}
+
+describe.each(['light', 'dark'] as const)('in %s colours', (colorScheme) => {
+  test('the register has no violation', async () => {
+    const page = await opened.open({ colorScheme });
+    await page.getByRole('row').nth(5).waitFor();
+    expect(await findViolations(page)).toEqual([]);
+  });
+
+  test.each([
+    ['small', { width: 1280, height: 800 }],
+    ['large', { width: 1920, height: 1080 }],
+  ])('the bench has no violation on a %s screen', async (_, viewport) => {
+    const page = await opened.open({ colorScheme, viewport });
+    await openVisit(page, 'KV-0106');
+    await page.getByRole('img', { name: /^Spectrum/ }).waitFor();
+    expect(await findViolations(page)).toEqual([]);
+  });
+
+  test('the dialog that brings in visits has no violation', async () => {
+    const page = await opened.open({ colorScheme });
+    await page.getByRole('button', { name: 'Bring in visits' }).click();
+    await page.getByRole('button', { name: 'Choose files' }).waitFor();
+    expect(await findViolations(page)).toEqual([]);
+  });
+});
+
+test('the other colours are one click away', async () => {
+  const page = await opened.open({ colorScheme: 'light' });
+  await page.getByRole('button', { name: 'Change to dark colours' }).click();
+  await page.getByRole('button', { name: 'Change to light colours' }).waitFor();
+  expect(opened.complaints.splice(0)).toEqual([]);
+});

@@ -1,0 +1,241 @@
+import { readFileSync } from 'node:fs';
+import type { Page } from 'playwright';
+import { afterAll, afterEach, beforeAll, expect, inject, test } from 'vitest';
+import { type OpenedWindow, openVisit, openWindow, readText } from './openWindow.ts';
+
+let opened: OpenedWindow;
+beforeAll(async () => {
+  opened = await openWindow(inject('browser'), inject('workspace'));
+});
+afterAll(() => opened.close());
+afterEach(() => expect(opened.complaints.splice(0)).toEqual([]));
+
+async function openBench(poleId = 'KV-0101'): Promise<Page> {
+  const page = await opened.open();
+  await openVisit(page, poleId);
+  return page;
+}
+
+/** The median of E with its interval, once no fit is under way. */
+async function readModulus(page: Page): Promise<string> {
+  await page.getByText('fitting anew').first().waitFor({ state: 'hidden' });
+  return readText(page.getByRole('definition').filter({ hasText: 'GPa' }).first());
+}
+
+const markers = (page: Page) => page.getByRole('slider', { name: /^Mode/ });
+const rowOf = (page: Page, index: number) => page.locator('.picks-table tbody tr').nth(index);
+const frequencyOf = (page: Page, index: number) => rowOf(page, index).getByRole('textbox');
+
+test('shows recordings, picks of both planes, stem, root and capacity of a visit', async () => {
+  const page = await openBench();
+  expect(await page.getByRole('img', { name: /^Waveform and spectrogram/ }).isVisible()).toBe(true);
+  expect(
+    await page.getByRole('img', { name: /^Spectrum of the chosen strike. Picks: mode 1/ }).isVisible(),
+  ).toBe(true);
+  expect(await page.getByRole('img', { name: /^Stem against root: E .* GPa, fixity/ }).isVisible()).toBe(
+    true,
+  );
+  expect(await page.getByRole('img', { name: /^Capacity .* kN·m against requirement/ }).isVisible()).toBe(
+    true,
+  );
+  expect(await markers(page).count()).toBeGreaterThanOrEqual(6);
+  expect(await readText(rowOf(page, 0))).toContain('proposed');
+  expect(await readModulus(page)).toMatch(/^[\d.]+ \([\d.]+ to [\d.]+\) GPa$/);
+  await page.getByText('Chance that capacity is below the requirement:').waitFor();
+  expect(
+    await page.getByText('A licensed engineer decides on replacement and on restoration.').isVisible(),
+  ).toBe(true);
+});
+
+test('confirms a pick by keyboard and says so; undo takes it back and leaves the view alone', async () => {
+  const page = await openBench();
+  await page.getByRole('textbox', { name: 'Frequency to', exact: true }).fill('30');
+  await page.keyboard.press('Enter');
+  const marker = markers(page).first();
+  await marker.focus();
+  await page.keyboard.press('Enter');
+  await rowOf(page, 0).getByText('by analyst').waitFor();
+  await page.getByText('assessed, picks not stored').waitFor();
+  await marker.focus();
+  await page.keyboard.press('Control+z');
+  await rowOf(page, 0).getByText('proposed').waitFor();
+  await page.getByText('assessed, stored').waitFor();
+  expect(await page.getByRole('textbox', { name: 'Frequency to', exact: true }).inputValue()).toBe('30.0');
+  await page.keyboard.press('Control+Shift+z');
+  await rowOf(page, 0).getByText('by analyst').waitFor();
+});
+
+test('moves a pick by arrow keys, ten times as far with Shift', async () => {
+  const page = await openBench();
+  const marker = markers(page).nth(1);
+  const valueNow = async () => Number(await marker.getAttribute('aria-valuenow'));
+  await marker.focus();
+  const start = await valueNow();
+  await page.keyboard.press('ArrowRight');
+  const step = (await valueNow()) - start;
+  await page.keyboard.press('Shift+ArrowRight');
+  expect(step).toBeGreaterThan(0);
+  expect((await valueNow()) - start).toBeCloseTo(11 * step, 1);
+});
+
+test('a typed frequency changes E, and undo restores it', async () => {
+  const page = await openBench();
+  const before = await readModulus(page);
+  const field = frequencyOf(page, 1);
+  const hz = Number(await field.inputValue());
+  await field.fill((hz * 1.15).toFixed(2));
+  await page.keyboard.press('Enter');
+  await page.getByText('assessed, picks not stored').waitFor();
+  const after = await readModulus(page);
+  expect(after).not.toBe(before);
+  await page.getByRole('button', { name: 'Undo the last decision' }).click();
+  await page.getByText('assessed, stored').waitFor();
+  expect(await readModulus(page)).toBe(before);
+  expect(Number(await field.inputValue())).toBe(hz);
+});
+
+test('rejects a pick, adds it again by a click that snaps to the peak, and leaves it to the program', async () => {
+  const page = await openBench();
+  const hz = Number(await frequencyOf(page, 2).inputValue());
+  const count = await markers(page).count();
+  const place = await markers(page).nth(2).boundingBox();
+  await rowOf(page, 2)
+    .getByRole('button', { name: /^Reject/ })
+    .click();
+  await rowOf(page, 2).getByText('rejected').waitFor();
+  await readModulus(page);
+  expect(await markers(page).count()).toBe(count - 1);
+  await rowOf(page, 2).getByRole('button', { name: /^Add/ }).click();
+  await page.getByText('click the peak that is mode 3').waitFor();
+  await page.mouse.click(place!.x + place!.width / 2 + 2, place!.y + place!.height / 2);
+  await rowOf(page, 2).getByText('by analyst').waitFor();
+  expect(Math.abs(Number(await frequencyOf(page, 2).inputValue()) - hz)).toBeLessThan(0.02 * hz);
+  await rowOf(page, 2)
+    .getByRole('button', { name: /^Leave/ })
+    .click();
+  await rowOf(page, 2).getByText('proposed').waitFor();
+});
+
+test('drags a pick in the spectrum: one drag is one step back', async () => {
+  const page = await openBench();
+  const hz = Number(await frequencyOf(page, 2).inputValue());
+  const head = await markers(page).nth(2).locator('svg').boundingBox();
+  const [x, y] = [head!.x + head!.width / 2, head!.y + head!.height / 2];
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x + 20, y);
+  await page.mouse.move(x + 45, y, { steps: 4 });
+  await page.mouse.up();
+  await rowOf(page, 2).getByText('by analyst').waitFor();
+  expect(Number(await frequencyOf(page, 2).inputValue())).toBeGreaterThan(hz + 1);
+  await page.getByRole('button', { name: 'Undo the last decision' }).click();
+  await rowOf(page, 2).getByText('proposed').waitFor();
+  expect(Number(await frequencyOf(page, 2).inputValue())).toBe(hz);
+});
+
+test('gives a pick another number, by the list and by a digit', async () => {
+  const page = await openBench();
+  const hz = await frequencyOf(page, 2).inputValue();
+  const fourth = await frequencyOf(page, 3).inputValue();
+  await rowOf(page, 2).getByRole('combobox').selectOption('4');
+  await rowOf(page, 3).getByText('by analyst').waitFor();
+  expect(await frequencyOf(page, 3).inputValue()).toBe(hz);
+  expect(await frequencyOf(page, 2).inputValue()).toBe(fourth);
+  await page
+    .getByRole('slider', { name: /^Mode 4/ })
+    .first()
+    .focus();
+  await page.keyboard.press('3');
+  await page
+    .getByRole('slider', { name: /^Mode 3/ })
+    .first()
+    .waitFor();
+  expect(await frequencyOf(page, 2).inputValue()).toBe(hz);
+});
+
+test('chooses recording, strike, kind of spectrum and range; every plot has a table of its data', async () => {
+  const page = await openBench();
+  await page.getByRole('combobox', { name: 'Recording' }).selectOption({ index: 1 });
+  await page.getByRole('img', { name: /hand\.wav/ }).waitFor();
+  await page.getByRole('button', { name: 'whole recording' }).click();
+  await page.getByRole('combobox', { name: 'Kind of spectrum' }).selectOption('psd');
+  await page.getByRole('combobox', { name: 'Vertical axis' }).selectOption('linear');
+  await page.getByRole('textbox', { name: 'Time to', exact: true }).fill('5');
+  await page.keyboard.press('Enter');
+  expect(await page.getByRole('textbox', { name: 'Time to', exact: true }).inputValue()).toBe('5.00');
+  for (const [title, word] of [
+    ['recording', 'Strikes of'],
+    ['spectrum', 'Peaks of the spectrum'],
+    ['stem against root', 'Stem and root: estimate'],
+    ['capacity against requirement', 'Capacity and requirement at ground line'],
+  ] as const) {
+    await page.getByRole('button', { name: `Show ${title} as table` }).click();
+    await page.getByRole('table', { name: word }).waitFor();
+    await page.getByRole('button', { name: `Show ${title} as plot` }).click();
+  }
+});
+
+test('a zoom by dragging over the waveform zooms the time fields too', async () => {
+  const page = await openBench();
+  const box = (await page.getByRole('img', { name: /^Waveform/ }).boundingBox())!;
+  await page.mouse.move(box.x + box.width * 0.3, box.y + 45);
+  await page.mouse.down();
+  await page.mouse.move(box.x + box.width * 0.5, box.y + 45, { steps: 6 });
+  await page.mouse.up();
+  const from = page.getByRole('textbox', { name: 'Time from', exact: true });
+  await expect.poll(async () => Number(await from.inputValue())).toBeGreaterThan(1);
+  await page.getByRole('button', { name: 'Show all of time' }).click();
+  expect(await from.inputValue()).toBe('0.00');
+});
+
+test('says of each strike what its checks found', async () => {
+  const page = await openBench('KV-0401');
+  await page.getByText('Result withheld.').waitFor();
+  await page.getByRole('tab', { name: /^Strikes/ }).click();
+  const notes = page.getByRole('tabpanel');
+  await notes.getByText('repeat').first().waitFor();
+  expect(await readText(notes)).toMatch(/Measured [\d.]+/);
+  expect(await page.getByText('No picture: stem and root were not fitted.').isVisible()).toBe(true);
+});
+
+test('tries a visit that was never assessed, and stores it when told', async () => {
+  const page = await openBench('KV-0102');
+  await page.getByText('assessed, picks not stored').waitFor();
+  await readModulus(page);
+  await frequencyOf(page, 0).fill('1.52');
+  await page.keyboard.press('Enter');
+  await page.getByRole('button', { name: 'Assess and store' }).click();
+  await page.getByText('assessed, stored').waitFor();
+  await page.reload();
+  await page.getByText('assessed, stored').waitFor();
+  expect(await frequencyOf(page, 0).inputValue()).toBe('1.520');
+  await rowOf(page, 0).getByText('by analyst').waitFor();
+});
+
+test('saves a ruling with its reason, lists it, and shows it in the register', async () => {
+  const page = await openBench('KV-0502');
+  await page.getByRole('tab', { name: /^Rulings/ }).click();
+  await page.getByRole('button', { name: 'Save ruling' }).click();
+  await page.getByText('Give the reason').waitFor();
+  await page.getByRole('combobox', { name: 'Decision' }).selectOption('excavate and bore');
+  await page.getByRole('textbox', { name: 'Analyst' }).fill('A. Nalyst');
+  await page.getByRole('textbox', { name: 'Reason' }).fill('Thin shell at ground line.');
+  await page.getByRole('button', { name: 'Save ruling' }).click();
+  const list = page.getByRole('list', { name: 'Rulings on this visit' });
+  await list.getByText('Thin shell at ground line.').waitFor();
+  expect(await readText(list)).toContain('A. Nalyst');
+  await page.getByRole('button', { name: 'Register' }).click();
+  await page
+    .getByRole('row', { name: /KV-0502/ })
+    .getByText('excavate and bore')
+    .waitFor();
+});
+
+test('hands out the report as a file', async () => {
+  const page = await openBench();
+  const waiting = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'Report' }).click();
+  const download = await waiting;
+  expect(download.suggestedFilename()).toMatch(/KV-0101.*\.html$/);
+  expect(readFileSync(await download.path(), 'utf8')).toContain('KV-0101');
+});

@@ -1,0 +1,70 @@
+import { copyFileSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { type Browser, type BrowserContextOptions, chromium, type Locator, type Page } from 'playwright';
+import { createWorkspaceService, openStore } from '../../core/workspace/index.ts';
+import { WINDOW_FOLDER } from '../../host/buildWindow.ts';
+import { type Host, serve } from '../../host/serve.ts';
+
+const SMALL = { width: 1280, height: 800 };
+const BROWSER_SWITCHES = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-background-networking'];
+
+export type OpenedWindow = {
+  host: Host;
+  /** A fresh page on the register, in a context of its own. */
+  open(options?: BrowserContextOptions): Promise<Page>;
+  /** Errors and warnings of the console, and errors of the page, since the window was opened. */
+  complaints: string[];
+  close(): Promise<void>;
+};
+
+/**
+ * Serves the built window over a copy of a workspace, and opens it in a browser.
+ * @param workspace - copied, so that no test changes what another sees; null starts an empty one
+ */
+export async function openWindow(browserPath: string, workspace: string | null): Promise<OpenedWindow> {
+  const folder = mkdtempSync(join(tmpdir(), 'stemroot-window-'));
+  const path = join(folder, 'place.stemroot');
+  if (workspace !== null) copyFileSync(workspace, path);
+  const store = openStore(path, { create: workspace === null });
+  const host = await serve(createWorkspaceService(store), WINDOW_FOLDER);
+  const browser = await launch(browserPath);
+  const complaints: string[] = [];
+
+  return {
+    host,
+    complaints,
+    async open(options = {}) {
+      const context = await browser.newContext({ viewport: SMALL, acceptDownloads: true, ...options });
+      const page = await context.newPage();
+      page.on('console', (message) => {
+        if (['error', 'warning'].includes(message.type())) complaints.push(message.text());
+      });
+      page.on('pageerror', (error) => complaints.push(error.message));
+      await page.goto(host.address);
+      return page;
+    },
+    async close() {
+      await browser.close();
+      await host.close();
+      await store.close();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+function launch(executablePath: string): Promise<Browser> {
+  return chromium.launch({ executablePath, args: BROWSER_SWITCHES });
+}
+
+/** Opens the visit of a pole from the register, and waits until stem and root are shown or withheld. */
+export async function openVisit(page: Page, poleId: string): Promise<void> {
+  await page.getByRole('button', { name: poleId }).click();
+  await page.getByRole('heading', { name: poleId, level: 1 }).waitFor();
+  await page.getByText(/assessed, |withheld, /).waitFor();
+}
+
+/** The words of an element, hidden ones for screen readers too. */
+export async function readText(locator: Locator): Promise<string> {
+  return (await locator.textContent()) ?? '';
+}

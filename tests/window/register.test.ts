@@ -1,0 +1,59 @@
+import { afterAll, afterEach, beforeAll, expect, inject, test } from 'vitest';
+import { type OpenedWindow, openWindow, readText } from './openWindow.ts';
+
+let opened: OpenedWindow;
+beforeAll(async () => {
+  opened = await openWindow(inject('browser'), inject('workspace'));
+});
+afterAll(() => opened.close());
+afterEach(() => expect(opened.complaints.splice(0)).toEqual([]));
+
+test('lists every visit, with verdict, figures and ruling in words, those that wait for a person first', async () => {
+  const page = await opened.open();
+  const rows = page.getByRole('row');
+  await rows.nth(5).waitFor();
+  expect(await rows.count()).toBe(6);
+  const words = await rows.nth(1).innerText();
+  expect(words).toContain('KV-0401');
+  expect(words).toContain('withheld');
+  expect(words).toContain('faulty strikes');
+  const plain = await readText(page.getByRole('row', { name: /KV-0101/ }));
+  expect(plain).toMatch(/assessed/);
+  expect(plain).toMatch(/\d+ \(\d+ to \d+\)/);
+  expect(plain).toMatch(/\d+ %/);
+  expect(await readText(page.getByRole('row', { name: /KV-0102/ }))).toContain('not assessed');
+  expect(await page.getByText('An estimate is not a clearance to climb.').isVisible()).toBe(true);
+  expect(page.url()).not.toContain('token');
+});
+
+test('finds visits by the words of a search, and says how many are left', async () => {
+  const page = await opened.open();
+  await page.getByRole('textbox', { name: 'Search the register' }).fill('withheld faulty');
+  await page.getByText('1 of 5 visits').waitFor();
+  expect(await page.getByRole('row').count()).toBe(2);
+  await page.getByRole('textbox', { name: 'Search the register' }).fill('no such pole');
+  await page.getByRole('button', { name: 'Show all visits' }).click();
+  await page.getByText('5 visits', { exact: true }).waitFor();
+});
+
+test('sorts by a column, and back', async () => {
+  const page = await opened.open();
+  await page.getByRole('button', { name: 'Pole' }).click();
+  expect(await readText(page.getByRole('row').nth(1))).toContain('KV-0101');
+  await page.getByRole('button', { name: 'Pole' }).click();
+  expect(await readText(page.getByRole('row').nth(1))).toContain('KV-0502');
+});
+
+test('is walked by arrow keys, and Enter opens a visit; going back returns to the register', async () => {
+  const page = await opened.open();
+  await page.getByRole('button', { name: 'Pole' }).click();
+  await page.getByRole('button', { name: 'KV-0101' }).focus();
+  await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('ArrowUp');
+  await page.keyboard.press('End');
+  await page.keyboard.press('Enter');
+  await page.getByRole('heading', { name: 'KV-0502', level: 1 }).waitFor();
+  await page.goBack();
+  await page.getByRole('heading', { name: 'Register', level: 1 }).waitFor();
+});
