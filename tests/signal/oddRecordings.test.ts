@@ -3,7 +3,10 @@ import { expect, test } from 'vitest';
 import { judgeVisit } from '../../core/signal/index.ts';
 import { createNoise, ringPole } from './makeStrike.ts';
 
-/** Strange but finite recordings: any rate, length, level and number of channels; steps, spikes, silence, dead channels. */
+/**
+ * Strange but finite recordings: any rate, length, level and number of channels; steps, spikes, silence, dead
+ * channels.
+ */
 const oddRecording = fc.record({
   sampleRateHz: fc.constantFrom(20, 51.2, 100, 333, 1000, 2999, 12_800),
   durationS: fc.double({ min: 0.05, max: 6, noNaN: true }),
