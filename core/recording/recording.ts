@@ -20,8 +20,8 @@ export interface Recording {
 /** What a recording may hold. All are ours: wide for field work, narrow enough to keep memory in bounds. */
 export const RECORDING_LIMITS = {
   largestFileBytes: 1024 ** 3,
-  /** A text of this length still fits one JavaScript string. */
-  largestCsvBytes: 256 * 1024 ** 2,
+  /** Text takes some fifteen times its size in memory while it is read. */
+  largestCsvBytes: 128 * 1024 ** 2,
   channels: 64,
   longestS: 1800,
   /** All channels together; as 64-bit floats this is 2 GB. */
