@@ -8,8 +8,10 @@ import {
   assignModes,
   describePole,
   type FrequencyTable,
-  fitStemAndRoot,
+  fitRoots,
   pictureStemRoot,
+  type RootMixture,
+  rootModelsOf,
   type StemRootPosterior,
   type StemRootSummary,
   summarisePosterior,
@@ -53,7 +55,9 @@ export type AnalysedVisit = {
   readonly segments: readonly StrikeSegment[];
   readonly azimuthsDeg: readonly number[];
   readonly candidates: readonly ModeCandidate[];
-  readonly table: FrequencyTable;
+  /** One table for each root model that is weighed, the usual first, and the models before any pick. */
+  readonly tables: readonly FrequencyTable[];
+  readonly prior: RootMixture;
 };
 
 /** A pick on its way to the fit, and one that has arrived there with its place among the proposed. */
@@ -91,6 +95,9 @@ export function analyseVisit(input: VisitInput): AnalysedVisit {
     ),
   );
   const azimuthsDeg = recordings[0]!.channels.map((channel) => channel.azimuthDeg);
+  const tables = rootModelsOf(input.visit).map((root) =>
+    tabulateFrequencies(describePole(input.visit, root), azimuthsDeg),
+  );
   return {
     input,
     recordings,
@@ -98,7 +105,8 @@ export function analyseVisit(input: VisitInput): AnalysedVisit {
     segments,
     azimuthsDeg,
     candidates: identifyModes(segments),
-    table: tabulateFrequencies(describePole(input.visit), azimuthsDeg),
+    tables,
+    prior: fitRoots(tables, []),
   };
 }
 
@@ -107,7 +115,8 @@ export function concludeVisit(
   analysed: AnalysedVisit,
   decisions: readonly PickDecision[],
 ): AssessmentOutcome {
-  const { input, table } = analysed;
+  const { input, tables } = analysed;
+  const table = tables[0]!;
   const proposed = applyDecisions(analysed, decisions);
   const assignments = assignModes(
     table,
@@ -133,8 +142,8 @@ export function concludeVisit(
     assignments.filter((rival) => used.every(({ index, number }) => rival.numbers[index] === number)),
   );
 
-  const posterior = fitStemAndRoot(
-    table,
+  const mixture = fitRoots(
+    tables,
     used.map(({ candidate, number }) => ({
       plane: candidate.plane,
       number,
@@ -142,7 +151,8 @@ export function concludeVisit(
       sdHz: candidate.frequencyHz.sd,
     })),
   );
-  const fitted = used.length > 0 ? summarisePosterior(posterior) : null;
+  const { posterior } = mixture[0]!;
+  const fitted = used.length > 0 ? summarisePosterior(mixture, analysed.prior) : null;
   const withheldBecause = findReasonToWithhold(
     analysed,
     used.length,
@@ -156,7 +166,7 @@ export function concludeVisit(
   );
   const strikes = listStrikes(analysed);
   const modes = used.map((pick, i) => describeUsedMode(pick, posterior, i));
-  const root = fitted && describeRoot(table, fitted, input.visit.measured.soil);
+  const root = fitted && describeRoot(mixture, fitted, input.visit);
   const usedCandidates = new Set(used.map(({ candidate }) => candidate));
 
   const assessment: Assessment = {
@@ -208,7 +218,7 @@ export function concludeVisit(
     cautions: [...CAUTIONS],
     provenance: { program: PROGRAM, inputsSha256: hashInputs(input, decisions), seed: SEED },
   };
-  const picture = fitted && pictureStemRoot(posterior, fitted, requiredModulusPa);
+  const picture = fitted && pictureStemRoot(mixture, fitted, requiredModulusPa);
   return { assessment: roundNumbers(assessment, RESULT_DIGITS), picture };
 }
 
@@ -369,15 +379,20 @@ function describeUsedMode(
 }
 
 function describeRoot(
-  { model }: FrequencyTable,
+  mixture: RootMixture,
   fitted: StemRootSummary,
-  soil: VisitFile['measured']['soil'],
+  { options, measured: { soil } }: VisitFile,
 ): NonNullable<Assessment['root']> {
+  const { model } = mixture[0]!.posterior.table;
   const Z_OF_90_PERCENT = 1.645;
   const depthReachM = Z_OF_90_PERCENT * model.settingDepthSdM;
   return {
     model: model.root.model,
-    chosenBecause: model.rootChosenBecause,
+    chosenBecause: explainRoot(mixture, options.root !== undefined),
+    models: mixture.map(({ posterior, probability }) => ({
+      model: posterior.table.model.root.model,
+      probability,
+    })),
     rotationalStiffnessNmPerRad: fitted.rotationalStiffnessNmPerRad,
     fixity: fitted.fixity,
     fixityMapped: fitted.fixityMapped,
@@ -394,6 +409,16 @@ function describeRoot(
     expectedRotationalStiffnessNmPerRad: fitted.expectedRotationalStiffnessNmPerRad,
     softRootChance: soil === 'unknown' ? null : fitted.softRootChance,
   };
+}
+
+function explainRoot(mixture: RootMixture, isAsked: boolean): string {
+  if (isAsked) return 'The visit asks for this root.';
+  const [first, ...others] = mixture.map(
+    ({ posterior, probability }) => `${posterior.table.model.root.model} ${Math.round(100 * probability)} %`,
+  );
+  const depth = mixture[0]!.posterior.table.model;
+  const rivals = others.length > 0 ? `, against ${others.join(', ')}; the result is averaged over them` : '';
+  return `Most probable by prior and modes: ${first}${rivals}. Setting depth ${depth.settingDepthM.toFixed(2)} m (${depth.settingDepthSource}).`;
 }
 
 function hashInputs({ visit, recordings }: VisitInput, decisions: readonly PickDecision[]): string {

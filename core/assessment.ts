@@ -67,6 +67,9 @@ const stemSchema = z.object({
 const rootSchema = z.object({
   model: z.enum(['spring', 'coupled', 'bedded']),
   chosenBecause: z.string(),
+  models: z
+    .array(z.object({ model: z.enum(['spring', 'coupled', 'bedded']), probability: z.number() }))
+    .describe('Root models that the result is averaged over, most probable first.'),
   rotationalStiffnessNmPerRad: estimateSchema,
   fixity: estimateSchema.describe('k_theta L / (E I_groundline).'),
   fixityMapped: estimateSchema.describe('fixity / (fixity + 1), 0 loose to 1 rigid.'),

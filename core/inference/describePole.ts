@@ -45,12 +45,17 @@ const GIVEN_CABLE_MASS_LOG_SD = 0.3;
 /** A spring root is expected as stiff as the butt in its soil, and less surely so. */
 const SPRING_ROOT_EXTRA_LOG_SD = 0.4;
 
+/** Root models that are weighed where the visit asks for none, the usual first. */
+export function rootModelsOf(visit: VisitFile): readonly RootModelName[] {
+  return visit.options.root ? [visit.options.root] : ['bedded', 'coupled', 'spring'];
+}
+
 /**
  * Turns a visit's record into the model that is fitted: geometry, priors with their sources, what hangs on the pole.
  * @throws InputError where the measurements contradict each other (setting depth, taper)
  */
-export function describePole(visit: VisitFile): PoleModel {
-  const { pole, measured, options } = visit;
+export function describePole(visit: VisitFile, rootModel: RootModelName): PoleModel {
+  const { pole, measured } = visit;
   const depth = findSettingDepth(visit);
   const tipHeightM = pole.lengthM - depth.valueM;
   const stem = describeStem(visit, tipHeightM);
@@ -59,15 +64,14 @@ export function describePole(visit: VisitFile): PoleModel {
   const modulus = { median: wood.medianPa, logSd: wood.logSd, source: wood.source };
   const shear = { flexibility: MODULUS_OVER_SHEAR_MODULUS / SHEAR_COEFFICIENT, logSd: SHEAR_LOG_SD };
 
-  const chosen = chooseRoot(options.root, depth);
   const bedded: RootForm = { model: 'bedded', subgrade: soil.subgrade, settingDepthM: depth.valueM };
   const soilPrior = { median: soil.median, logSd: soil.logSd, source: soil.source };
   const root: RootForm =
-    chosen.model === 'spring'
+    rootModel === 'spring'
       ? { model: 'spring' }
-      : { model: chosen.model, subgrade: soil.subgrade, settingDepthM: depth.valueM };
+      : { model: rootModel, subgrade: soil.subgrade, settingDepthM: depth.valueM };
   const rootStiffness: LognormalPrior =
-    chosen.model === 'spring'
+    rootModel === 'spring'
       ? {
           median: rootRotationalStiffness(bedded, stem.shape, shear.flexibility)(modulus.median, soil.median),
           logSd: Math.hypot(soil.logSd, SPRING_ROOT_EXTRA_LOG_SD),
@@ -89,7 +93,6 @@ export function describePole(visit: VisitFile): PoleModel {
     modulus,
     density: describeDensity(visit),
     root,
-    rootChosenBecause: chosen.because,
     rootStiffness,
     shear,
     masses: describeMasses(measured),
@@ -117,19 +120,6 @@ function findSettingDepth({ pole, measured }: VisitFile): { valueM: number; sdM:
     );
   }
   return { valueM, sdM: TAGGED_DEPTH_SD_M, source: 'distance from butt to tag less height of the tag' };
-}
-
-function chooseRoot(
-  asked: RootModelName | undefined,
-  depth: { valueM: number; source: string },
-): { model: RootModelName; because: string } {
-  if (asked) return { model: asked, because: 'The visit asks for this root.' };
-  return {
-    model: 'bedded',
-    because:
-      `Setting depth of ${depth.valueM.toFixed(2)} m is known (${depth.source}): a butt that bends in its soil. ` +
-      'A hinge at ground line would put the soil’s give on the stem.',
-  };
 }
 
 function describeStem(

@@ -4,7 +4,8 @@
  * inputs; says how much the picks told and what would tell more.
  */
 export { type Assignment, assignModes, type NumberlessPick } from './assignModes.ts';
-export { describePole } from './describePole.ts';
+export { describePole, rootModelsOf } from './describePole.ts';
+export { fitRoots, type RootMixture } from './fitRoots.ts';
 export {
   fitStemAndRoot,
   type Pick,

@@ -1,40 +1,38 @@
 import type { StemRootPicture } from '../assessment.ts';
-import type { StemRootPosterior } from './fitStemAndRoot.ts';
+import type { RootMixture } from './fitRoots.ts';
 import type { StemRootSummary } from './summarisePosterior.ts';
 
 const CREDIBLE_PROBABILITIES = [0.5, 0.9];
-/** Points of the picture along each axis; the grid is thinned to about this many. */
-const PICTURE_POINTS = 51;
+const PICTURE_POINTS = 61;
+/** Grid points below this share of the peak do not widen the picture. */
+const LEAST_SHARE = 1e-4;
 const SIGNIFICANT_DIGITS = 6;
 
-/** The posterior as the stem-against-root picture shows it: density over E and fixity, contours that hold 50 and 90 %. */
+type Axis = { from: number; step: number };
+
+/**
+ * The posterior as the stem-against-root picture shows it: density over ln E and ln fixity, all root models together,
+ * and the contours that hold 50 and 90 %.
+ */
 export function pictureStemRoot(
-  posterior: StemRootPosterior,
+  mixture: RootMixture,
   summary: StemRootSummary,
   requiredModulusPa: number | null,
 ): StemRootPicture {
-  const { lnModulus, lnFixity, weights } = posterior;
-  const ne = lnModulus.length;
-  const stepE = Math.max(1, Math.floor((ne - 1) / (PICTURE_POINTS - 1)));
-  const stepX = Math.max(1, Math.floor((lnFixity.length - 1) / (PICTURE_POINTS - 1)));
-  const columns = indices(ne, stepE);
-  const rows = indices(lnFixity.length, stepX);
-  // weights are per equal steps of ln root / E; density in ln fixity follows by the local step of ln fixity
-  const perFixity = (i: number): number => {
-    const before = Math.max(i - 1, 0);
-    const after = Math.min(i + 1, lnFixity.length - 1);
-    return (after - before) / Math.max(lnFixity[after]! - lnFixity[before]!, 1e-9);
-  };
-  const raw = rows.map((i) => columns.map((j) => weights[i * ne + j]! * perFixity(i)));
-  const peak = Math.max(...raw.flat());
-  const density = raw.map((row) => row.map((value) => roundTo(value / peak)));
+  const [modulusAxis, fixityAxis] = findAxes(mixture);
+  const mass = depositWeights(mixture, modulusAxis, fixityAxis);
+  const peak = mass.reduce((most, value) => Math.max(most, value), 0);
+  const valuesOf = ({ from, step }: Axis) =>
+    Array.from({ length: PICTURE_POINTS }, (_, i) => roundTo(Math.exp(from + step * i)));
   return {
-    modulusPa: columns.map((j) => roundTo(Math.exp(lnModulus[j]!))),
-    fixity: rows.map((i) => roundTo(Math.exp(lnFixity[i]!))),
-    density,
+    modulusPa: valuesOf(modulusAxis),
+    fixity: valuesOf(fixityAxis),
+    density: Array.from({ length: PICTURE_POINTS }, (_, i) =>
+      Array.from({ length: PICTURE_POINTS }, (_, j) => roundTo(mass[i * PICTURE_POINTS + j]! / peak)),
+    ),
     credibleLevels: CREDIBLE_PROBABILITIES.map((probability) => ({
       probability,
-      density: credibleDensity(rows, raw, perFixity, probability) / peak,
+      density: credibleMass(mass, probability) / peak,
     })),
     requiredModulusPa,
     classRange: {
@@ -44,26 +42,60 @@ export function pictureStemRoot(
   };
 }
 
-function indices(count: number, step: number): number[] {
-  return Array.from({ length: Math.floor((count - 1) / step) + 1 }, (_, i) => i * step);
+/** Axes of ln E and ln fixity that hold all grid points worth showing. */
+function findAxes(mixture: RootMixture): [Axis, Axis] {
+  const low = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  const high = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const { posterior } of mixture) {
+    const { lnModulus, lnFixity, weights } = posterior;
+    const peak = weights.reduce((most, value) => Math.max(most, value), 0);
+    for (let at = 0; at < weights.length; at++) {
+      if (weights[at]! < LEAST_SHARE * peak) continue;
+      const point = [lnModulus[at % lnModulus.length]!, lnFixity[Math.floor(at / lnModulus.length)]!];
+      for (const axis of [0, 1]) {
+        low[axis] = Math.min(low[axis]!, point[axis]!);
+        high[axis] = Math.max(high[axis]!, point[axis]!);
+      }
+    }
+  }
+  const axis = (i: number): Axis => ({
+    from: low[i]!,
+    step: (high[i]! - low[i]!) / (PICTURE_POINTS - 1) || 1,
+  });
+  return [axis(0), axis(1)];
 }
 
-/** Density above which cells hold a probability: cells are taken from the densest down. */
-function credibleDensity(
-  rows: readonly number[],
-  raw: readonly (readonly number[])[],
-  perFixity: (i: number) => number,
-  probability: number,
-): number {
-  const cells = raw.flatMap((row, r) =>
-    row.map((density) => ({ density, mass: density / perFixity(rows[r]!) })),
-  );
-  cells.sort((a, b) => b.density - a.density);
-  const total = cells.reduce((sum, cell) => sum + cell.mass, 0);
+/** Probability mass at the points of the picture, row by fixity; each grid point is shared between its four neighbours. */
+function depositWeights(mixture: RootMixture, modulusAxis: Axis, fixityAxis: Axis): Float64Array {
+  const mass = new Float64Array(PICTURE_POINTS * PICTURE_POINTS);
+  const place = (value: number, { from, step }: Axis): [number, number] => {
+    const position = Math.min(Math.max((value - from) / step, 0), PICTURE_POINTS - 1);
+    const index = Math.min(Math.floor(position), PICTURE_POINTS - 2);
+    return [index, position - index];
+  };
+  for (const { posterior, probability } of mixture) {
+    const { lnModulus, lnFixity, weights } = posterior;
+    for (let at = 0; at < weights.length; at++) {
+      const [j, right] = place(lnModulus[at % lnModulus.length]!, modulusAxis);
+      const [i, up] = place(lnFixity[Math.floor(at / lnModulus.length)]!, fixityAxis);
+      const weight = probability * weights[at]!;
+      const corner = i * PICTURE_POINTS + j;
+      mass[corner]! += weight * (1 - right) * (1 - up);
+      mass[corner + 1]! += weight * right * (1 - up);
+      mass[corner + PICTURE_POINTS]! += weight * (1 - right) * up;
+      mass[corner + PICTURE_POINTS + 1]! += weight * right * up;
+    }
+  }
+  return mass;
+}
+
+/** Mass of a point above which the points hold a probability together: taken from the heaviest down. */
+function credibleMass(mass: Float64Array, probability: number): number {
+  const ordered = mass.toSorted((a, b) => b - a);
   let held = 0;
-  for (const cell of cells) {
-    held += cell.mass;
-    if (held >= probability * total) return cell.density;
+  for (const value of ordered) {
+    held += value;
+    if (held >= probability) return value;
   }
   return 0;
 }

@@ -31,7 +31,6 @@ export type PoleModel = {
   readonly modulus: LognormalPrior;
   readonly density: LognormalPrior;
   readonly root: RootForm;
-  readonly rootChosenBecause: string;
   /** Of the root's own parameter: N m/rad for `spring`, soil modulus otherwise. */
   readonly rootStiffness: LognormalPrior;
   readonly shear: { readonly flexibility: number; readonly logSd: number } | null;

@@ -2,38 +2,76 @@ import type { Estimate } from '../assessment.ts';
 
 /** Level of the intervals that results carry. */
 const INTERVAL_LEVEL = 0.9;
+/** Some thirty bins to a standard deviation of what a posterior grid holds. */
+const BINS = 500;
 
-/** Weighted samples of a quantity; weights sum to 1. */
-export type WeightedValues = { readonly values: Float64Array; readonly weights: Float64Array };
+/** A distribution on equal bins from `from`, `step` apart; shares sum to 1. */
+export type Distribution = { readonly from: number; readonly step: number; readonly shares: Float64Array };
 
-/** Median and central interval of weighted values, by linear interpolation of their cumulative weight. */
-export function estimateFromWeights({ values, weights }: WeightedValues, level = INTERVAL_LEVEL): Estimate {
-  const order = Uint32Array.from(values.keys()).sort((a, b) => values[a]! - values[b]!);
-  const quantile = (share: number): number => {
-    let below = 0;
-    let previous = values[order[0]!]!;
-    for (const i of order) {
-      const next = below + weights[i]!;
-      if (next >= share) {
-        const t = weights[i]! > 0 ? (share - below) / weights[i]! : 1;
-        return previous + (values[i]! - previous) * Math.min(Math.max(t, 0), 1);
-      }
-      below = next;
-      previous = values[i]!;
+/** Values with weights that sum to 1, over all parts together. */
+export type WeightedValues = {
+  readonly values: Float64Array;
+  readonly weights: Float64Array;
+  readonly share: number;
+};
+
+/** Bins weighted values, each shared between its two nearest bins. */
+export function binValues(parts: readonly WeightedValues[]): Distribution {
+  let from = Number.POSITIVE_INFINITY;
+  let to = Number.NEGATIVE_INFINITY;
+  for (const { values } of parts) {
+    for (const value of values) {
+      if (value < from) from = value;
+      if (value > to) to = value;
     }
-    return previous;
+  }
+  const step = (to - from) / (BINS - 1) || 1;
+  const shares = new Float64Array(BINS);
+  for (const { values, weights, share } of parts) {
+    for (let i = 0; i < values.length; i++) {
+      const position = (values[i]! - from) / step;
+      const bin = Math.min(Math.floor(position), BINS - 2);
+      const upper = position - bin;
+      shares[bin]! += share * weights[i]! * (1 - upper);
+      shares[bin + 1]! += share * weights[i]! * upper;
+    }
+  }
+  return { from, step, shares };
+}
+
+/** Median and central interval of a distribution. */
+export function estimateFrom({ from, step, shares }: Distribution, level = INTERVAL_LEVEL): Estimate {
+  const quantile = (wanted: number): number => {
+    let below = 0;
+    for (let bin = 0; bin < shares.length; bin++) {
+      const next = below + shares[bin]!;
+      // a bin's share lies evenly half a step to either side of its middle
+      if (next >= wanted) return from + step * (bin - 0.5 + (wanted - below) / shares[bin]!);
+      below = next;
+    }
+    return from + step * (shares.length - 1);
   };
   const tail = (1 - level) / 2;
   return { value: quantile(0.5), low: quantile(tail), high: quantile(1 - tail), level };
 }
 
-/** Mean and standard deviation of weighted values. */
-export function momentsFromWeights({ values, weights }: WeightedValues): { mean: number; sd: number } {
+/** Mean and standard deviation of a distribution. */
+export function momentsOf({ from, step, shares }: Distribution): { mean: number; sd: number } {
   let mean = 0;
-  for (let i = 0; i < values.length; i++) mean += weights[i]! * values[i]!;
+  for (let bin = 0; bin < shares.length; bin++) mean += shares[bin]! * (from + step * bin);
   let variance = 0;
-  for (let i = 0; i < values.length; i++) variance += weights[i]! * (values[i]! - mean) ** 2;
+  for (let bin = 0; bin < shares.length; bin++) variance += shares[bin]! * (from + step * bin - mean) ** 2;
   return { mean, sd: Math.sqrt(variance) };
+}
+
+/** Share of a distribution below a value. */
+export function shareBelow({ from, step, shares }: Distribution, value: number): number {
+  let below = 0;
+  for (let bin = 0; bin < shares.length; bin++) {
+    const left = from + step * (bin - 0.5);
+    below += shares[bin]! * Math.min(Math.max((value - left) / step, 0), 1);
+  }
+  return below;
 }
 
 /** The same estimate through a rising function, for instance exp. */

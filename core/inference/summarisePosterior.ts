@@ -1,7 +1,15 @@
 import type { Estimate } from '../assessment.ts';
-import { fitStemAndRoot, type StemRootPosterior } from './fitStemAndRoot.ts';
+import type { RootMixture } from './fitRoots.ts';
+import type { StemRootPosterior } from './fitStemAndRoot.ts';
 import type { FrequencyTable } from './frequencyTable.ts';
-import { estimateFromWeights, mapEstimate, momentsFromWeights } from './quantiles.ts';
+import {
+  binValues,
+  type Distribution,
+  estimateFrom,
+  mapEstimate,
+  momentsOf,
+  shareBelow,
+} from './quantiles.ts';
 
 export type LogMoments = { readonly mean: number; readonly sd: number };
 
@@ -35,70 +43,73 @@ const TOLD_FROM = 0.2;
 const SOFT_ROOT_QUANTILE_Z = -1.2816;
 const Z_OF_90_PERCENT = 1.6449;
 
-/** Estimates, expectation against finding, and how much the picks told, from a posterior on its grid. */
-export function summarisePosterior(posterior: StemRootPosterior): StemRootSummary {
-  const prior = fitStemAndRoot(posterior.table, []);
-  const after = marginals(posterior);
+/**
+ * Estimates, expectation against finding, and how much the picks told, from posteriors under one or more root models.
+ * @param mixture - given the picks
+ * @param prior - the same models without picks
+ */
+export function summarisePosterior(mixture: RootMixture, prior: RootMixture): StemRootSummary {
+  const after = marginals(mixture);
   const before = marginals(prior);
-  const { density } = posterior.table.model;
-  const densityLog = {
-    value: Math.log(density.median) + posterior.lnDensity.mean,
-    reach: Z_OF_90_PERCENT * posterior.lnDensity.sd,
-  };
-  const expectedStiffness = momentsFromWeights(before.stiffness);
-  const softBelow = expectedStiffness.mean + SOFT_ROOT_QUANTILE_Z * expectedStiffness.sd;
-  let softRootChance = 0;
-  after.stiffness.values.forEach((value, i) => {
-    if (value < softBelow) softRootChance += after.stiffness.weights[i]!;
-  });
+  const expected = momentsOf(before.stiffness);
+  const softBelow = expected.mean + SOFT_ROOT_QUANTILE_Z * expected.sd;
   return {
-    modulusPa: mapEstimate(estimateFromWeights(after.modulus), Math.exp),
-    lnModulus: momentsFromWeights(after.modulus),
-    priorModulusPa: mapEstimate(estimateFromWeights(before.modulus), Math.exp),
-    densityKgPerM3: {
-      value: Math.exp(densityLog.value),
-      low: Math.exp(densityLog.value - densityLog.reach),
-      high: Math.exp(densityLog.value + densityLog.reach),
-      level: 0.9,
-    },
-    rotationalStiffnessNmPerRad: mapEstimate(estimateFromWeights(after.stiffness), Math.exp),
-    expectedRotationalStiffnessNmPerRad: mapEstimate(estimateFromWeights(before.stiffness), Math.exp),
-    fixity: mapEstimate(estimateFromWeights(after.fixity), Math.exp),
-    expectedFixity: mapEstimate(estimateFromWeights(before.fixity), Math.exp),
-    fixityMapped: mapEstimate(estimateFromWeights(after.fixity), (v) => Math.exp(v) / (1 + Math.exp(v))),
-    rootStiffness: mapEstimate(estimateFromWeights(after.rootStiffness), Math.exp),
-    softRootChance,
-    identifiability: judgeIdentifiability(posterior, after, before),
+    modulusPa: mapEstimate(estimateFrom(after.modulus), Math.exp),
+    lnModulus: momentsOf(after.modulus),
+    priorModulusPa: mapEstimate(estimateFrom(before.modulus), Math.exp),
+    densityKgPerM3: estimateDensity(mixture),
+    rotationalStiffnessNmPerRad: mapEstimate(estimateFrom(after.stiffness), Math.exp),
+    expectedRotationalStiffnessNmPerRad: mapEstimate(estimateFrom(before.stiffness), Math.exp),
+    fixity: mapEstimate(estimateFrom(after.fixity), Math.exp),
+    expectedFixity: mapEstimate(estimateFrom(before.fixity), Math.exp),
+    fixityMapped: mapEstimate(estimateFrom(after.fixity), (v) => Math.exp(v) / (1 + Math.exp(v))),
+    rootStiffness: mapEstimate(estimateFrom(after.rootStiffness), Math.exp),
+    softRootChance: shareBelow(after.stiffness, softBelow),
+    identifiability: judgeIdentifiability(mixture, after, before),
   };
 }
 
-/** ln E, ln k_theta, ln fixity and ln of the root's parameter over the whole grid, with their weights. */
-function marginals(posterior: StemRootPosterior) {
-  const { lnModulus, x, lnFixity, lnRotationalPerModulus, weights } = posterior;
-  const ne = lnModulus.length;
-  const over = (value: (i: number, j: number) => number) => ({
-    values: weights.map((_, at) => value(Math.floor(at / ne), at % ne)),
-    weights,
-  });
+type Marginals = Readonly<Record<'modulus' | 'stiffness' | 'fixity' | 'rootStiffness', Distribution>>;
+
+/** Distributions of ln E, ln k_theta and ln fixity over all models, and of ln of the likeliest root's own parameter. */
+function marginals(mixture: RootMixture): Marginals {
+  const over = (parts: RootMixture, value: (posterior: StemRootPosterior, i: number, j: number) => number) =>
+    binValues(
+      parts.map(({ posterior, probability }) => {
+        const ne = posterior.lnModulus.length;
+        const values = posterior.weights.map((_, at) => value(posterior, Math.floor(at / ne), at % ne));
+        return { values, weights: posterior.weights, share: probability };
+      }),
+    );
+  const likeliest = [{ posterior: mixture[0]!.posterior, probability: 1 }];
   return {
-    modulus: over((_, j) => lnModulus[j]!),
-    stiffness: over((i, j) => lnRotationalPerModulus[i]! + lnModulus[j]!),
-    fixity: over((i) => lnFixity[i]!),
-    rootStiffness: over((i, j) => x[i]! + lnModulus[j]!),
+    modulus: over(mixture, (p, _i, j) => p.lnModulus[j]!),
+    stiffness: over(mixture, (p, i, j) => p.lnRotationalPerModulus[i]! + p.lnModulus[j]!),
+    fixity: over(mixture, (p, i) => p.lnFixity[i]!),
+    rootStiffness: over(likeliest, (p, i, j) => p.x[i]! + p.lnModulus[j]!),
   };
 }
 
-function judgeIdentifiability(
-  posterior: StemRootPosterior,
-  after: ReturnType<typeof marginals>,
-  before: ReturnType<typeof marginals>,
-): Identifiability {
+function estimateDensity(mixture: RootMixture): Estimate {
+  const { table, lnDensity } = mixture[0]!.posterior;
+  const median = Math.log(table.model.density.median) + lnDensity.mean;
+  const reach = Z_OF_90_PERCENT * lnDensity.sd;
+  return {
+    value: Math.exp(median),
+    low: Math.exp(median - reach),
+    high: Math.exp(median + reach),
+    level: 0.9,
+  };
+}
+
+function judgeIdentifiability(mixture: RootMixture, after: Marginals, before: Marginals): Identifiability {
   const narrowing = (quantity: 'modulus' | 'stiffness') =>
-    Math.max(0, 1 - momentsFromWeights(after[quantity]).sd / momentsFromWeights(before[quantity]).sd);
+    Math.max(0, 1 - momentsOf(after[quantity]).sd / momentsOf(before[quantity]).sd);
   const stem = narrowing('modulus');
   const root = narrowing('stiffness');
-  const numbers = new Set(posterior.picks.map((pick) => pick.number));
-  const advice = adviseNext(posterior.table, numbers);
+  const { table, picks } = mixture[0]!.posterior;
+  const numbers = new Set(picks.map((pick) => pick.number));
+  const advice = adviseNext(table, numbers);
   if (numbers.size < 2) return { stem, root, verdict: 'not separated', advice };
   if (stem >= TOLD_FROM && root >= TOLD_FROM) return { stem, root, verdict: 'separated', advice: '' };
   if (stem >= TOLD_FROM || root >= TOLD_FROM) return { stem, root, verdict: 'one-sided', advice };

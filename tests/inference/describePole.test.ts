@@ -45,13 +45,12 @@ describe('stem', () => {
 });
 
 describe('root', () => {
-  test('is bedded unless the visit asks for another, and says why', () => {
+  test('is bedded first unless the visit asks for another', () => {
     expect(makeModel().root).toEqual({
       model: 'bedded',
       subgrade: 'linear',
       settingDepthM: expect.closeTo(1.67),
     });
-    expect(makeModel().rootChosenBecause).toMatch(/Setting depth of 1.67 m is known/);
     expect(makeModel({ options: { root: 'spring' } }).root).toEqual({ model: 'spring' });
   });
 

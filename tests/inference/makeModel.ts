@@ -1,5 +1,5 @@
 import type { PoleModel } from '../../core/inference/index.ts';
-import { describePole } from '../../core/inference/index.ts';
+import { describePole, rootModelsOf } from '../../core/inference/index.ts';
 import { checkVisit, type VisitFile } from '../../core/recording/index.ts';
 
 /** A visit to an invented pole, with changes for the case at hand. */
@@ -40,5 +40,6 @@ export function makeVisit(
 }
 
 export function makeModel(changes: Parameters<typeof makeVisit>[0] = {}): PoleModel {
-  return describePole(makeVisit(changes));
+  const visit = makeVisit(changes);
+  return describePole(visit, rootModelsOf(visit)[0]!);
 }

@@ -149,6 +149,7 @@ export const assessment: Assessment = {
   },
   root: {
     model: 'bedded',
+    models: [{ model: 'bedded', probability: 1 }],
     chosenBecause: 'Soil and setting depth are known, so the pole is carried by soil below ground.',
     rotationalStiffnessNmPerRad: estimate(3.1e6, 1.7e6, 6.2e6),
     fixity,

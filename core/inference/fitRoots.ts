@@ -1,0 +1,34 @@
+import type { RootModelName } from '../recording/index.ts';
+import { fitStemAndRoot, type Pick, type StemRootPosterior } from './fitStemAndRoot.ts';
+import type { FrequencyTable } from './frequencyTable.ts';
+
+/** Posteriors under rival root models with the probability of each, most probable first. */
+export type RootMixture = readonly { readonly posterior: StemRootPosterior; readonly probability: number }[];
+
+/**
+ * Before any pick: a pole stands in soil and its butt bends a little, so a bedded root is the rule; a rigid butt is
+ * near it, and a hinge that cannot move sideways is rock or concrete (ours).
+ */
+const ROOT_PRIOR: Readonly<Record<RootModelName, number>> = { bedded: 0.75, coupled: 0.2, spring: 0.05 };
+/** Models less probable are left out of the average. */
+const LEAST_PROBABILITY = 0.02;
+
+/**
+ * Fits each root model and weighs it by prior times evidence (Bayesian model averaging; Hoeting et al. 1999,
+ * Stat. Sci. 14:382, from memory), so that an undecided choice of model widens the result.
+ * @param tables - one for each root model that is considered, at least one
+ */
+export function fitRoots(tables: readonly FrequencyTable[], picks: readonly Pick[]): RootMixture {
+  const fits = tables.map((table) => {
+    const posterior = fitStemAndRoot(table, picks);
+    return { posterior, logWeight: posterior.logEvidence + Math.log(ROOT_PRIOR[table.model.root.model]) };
+  });
+  const largest = Math.max(...fits.map((fit) => fit.logWeight));
+  const weighed = fits.map((fit) => ({ ...fit, weight: Math.exp(fit.logWeight - largest) }));
+  const all = weighed.reduce((sum, fit) => sum + fit.weight, 0);
+  const kept = weighed.filter((fit) => fit.weight >= LEAST_PROBABILITY * all);
+  const total = kept.reduce((sum, fit) => sum + fit.weight, 0);
+  return kept
+    .map(({ posterior, weight }) => ({ posterior, probability: weight / total }))
+    .sort((a, b) => b.probability - a.probability);
+}
