@@ -7,12 +7,14 @@ import { ErrorBoundary } from './parts/index.ts';
 import { RegisterPlace } from './register/index.ts';
 import { useAnswer, useWindow } from './state/index.ts';
 import { useAddress } from './useAddress.ts';
+import { useUnstoredGuard } from './useUnstoredGuard.ts';
 
 /** The window: a bar with the places, and the place that is open. */
 export function App() {
   const visitId = useWindow((s) => s.visitId);
   useAddress();
   useDroppedFiles();
+  useUnstoredGuard();
   return (
     <div className="window">
       <WindowBar />

@@ -15,17 +15,17 @@ declare global {
 const TOKEN_KEY = 'stemroot.token';
 const TOKEN_IN_ADDRESS = /^#token=([\w-]+)$/;
 
-/** The host's secret, handed over once in the address and kept for this tab; it leaves the address at once. */
-function takeToken(): string {
+let token = '';
+
+/** Takes the host's secret, handed over once in the address, and keeps it for this tab; it leaves the address at once. */
+export function takeToken(): void {
   const given = TOKEN_IN_ADDRESS.exec(location.hash)?.[1];
   if (given !== undefined) {
     sessionStorage.setItem(TOKEN_KEY, given);
     history.replaceState(null, '', location.pathname + location.search);
   }
-  return sessionStorage.getItem(TOKEN_KEY) ?? '';
+  token = sessionStorage.getItem(TOKEN_KEY) ?? '';
 }
-
-const token = takeToken();
 
 /**
  * Makes one call. Never rejects: what goes wrong on the way comes back as a failed answer, so that every

@@ -39,7 +39,7 @@ export function NotesPanel({
       id: 'strikes',
       title: 'Strikes',
       count: assessment ? ` (${countOdd(assessment)} to heed)` : '',
-      body: assessment && <StrikeNotes assessment={assessment} />,
+      body: assessment && <StrikeNotes assessment={assessment} recordings={bench.recordings} />,
     },
     {
       id: 'model',

@@ -119,7 +119,7 @@ export function RecordingPanel({ bench, strikes, planes }: RecordingPanelProps) 
         <StrikeChoice strikes={own} chosen={view.strike} onChoose={(strike) => look({ strike })} />
         {info.warnings.length > 0 && (
           <span className="recording-warning" title={info.warnings.join('\n')}>
-            {info.warnings.join(' ')}
+            remark on this file, see Strikes
           </span>
         )}
       </div>
@@ -360,10 +360,10 @@ function drawRecording(
   };
 }
 
-/** The largest of 1, 2, 5 times a power of ten that a value reaches. */
+/** The largest of 1, 2, 3, 5 times a power of ten that a value reaches. */
 function roundDown(value: number): number {
   const power = 10 ** Math.floor(Math.log10(value));
-  return power * ([5, 2].find((step) => step * power <= value) ?? 1);
+  return power * ([5, 3, 2].find((step) => step * power <= value) ?? 1);
 }
 
 function labelOf(info: RecordingInfo, strikes: readonly Strike[]): string {

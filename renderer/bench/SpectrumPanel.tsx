@@ -71,7 +71,7 @@ export function SpectrumPanel({ visitId, rows, planes, otherPeaks, commands }: S
       title="Spectrum"
       remark={
         placingRow
-          ? `click the peak that is mode ${placingRow.number} of ${nameAzimuth(placingRow.azimuthDeg)}; Escape stops`
+          ? `click mode ${placingRow.number} in ${nameAzimuth(placingRow.azimuthDeg)}`
           : '△ predicted, × other peak'
       }
       table={tableOf(rows, otherPeaks)}

@@ -164,9 +164,9 @@ function drawStemRoot(
               {
                 x: requiredGPa,
                 yref: 'paper',
-                y: 1,
+                y: 0,
                 xanchor: requiredGPa > (xRange[0]! + xRange[1]!) / 2 ? 'right' : 'left',
-                yanchor: 'top',
+                yanchor: 'bottom',
                 showarrow: false,
                 text: `required: E ${formatSignificant(requiredGPa)} GPa`,
               },

@@ -1,9 +1,16 @@
 import { VerdictMark } from '../parts/index.ts';
-import type { Assessment, Check } from '../types.ts';
+import type { Assessment, Check, RecordingInfo } from '../types.ts';
 import { formatSignificant } from '../words/index.ts';
 
 /** Each strike's verdict, and in words what its checks say and what to do next time. */
-export function StrikeNotes({ assessment }: { assessment: Assessment }) {
+export function StrikeNotes({
+  assessment,
+  recordings,
+}: {
+  assessment: Assessment;
+  recordings: readonly RecordingInfo[];
+}) {
+  const remarked = recordings.filter((recording) => recording.warnings.length > 0);
   const { strikes, recordingChecks } = assessment;
   return (
     <>
@@ -15,6 +22,16 @@ export function StrikeNotes({ assessment }: { assessment: Assessment }) {
             <VerdictMark verdict={strike.verdict} />
           </h3>
           <CheckList checks={strike.checks} />
+        </section>
+      ))}
+      {remarked.map((recording) => (
+        <section key={recording.index} className="strike-note">
+          <h3>Remarks on {recording.file}</h3>
+          <ul className="plain-list">
+            {recording.warnings.map((warning) => (
+              <li key={warning}>{warning}</li>
+            ))}
+          </ul>
         </section>
       ))}
       {recordingChecks.length > 0 && (

@@ -1,6 +1,6 @@
 import './parts.css';
 import { ActionIcon } from '@mantine/core';
-import { IconChartDots3, IconTable } from '@tabler/icons-react';
+import { IconChartLine, IconTable } from '@tabler/icons-react';
 import { type ReactNode, useId, useState } from 'react';
 import { DataTable, type DataTableContent } from './DataTable.tsx';
 
@@ -36,7 +36,7 @@ export function Panel({ title, remark, controls, table, children }: PanelProps) 
             title={switchTo}
             onClick={() => setTabular(!tabular)}
           >
-            {shown ? <IconChartDots3 size={16} /> : <IconTable size={16} />}
+            {shown ? <IconChartLine size={16} /> : <IconTable size={16} />}
           </ActionIcon>
         )}
       </header>

@@ -6,6 +6,8 @@ export type Trail = {
   past: readonly (readonly PickDecision[])[];
   present: readonly PickDecision[];
   future: readonly (readonly PickDecision[])[];
+  /** The decisions that are stored with the visit. */
+  stored: readonly PickDecision[];
   /** Changes with the same key as the last one replace it: one drag is one step back. */
   lastKey: string | null;
 };
@@ -43,8 +45,8 @@ export type BenchView = {
   placing: Placing | null;
 };
 
-/** Three bending modes of nearly every pole lie below this. */
-const FIRST_FREQUENCY_RANGE_HZ: Range = [0, 50];
+/** Four bending modes of nearly every pole lie below this. */
+const FIRST_FREQUENCY_RANGE_HZ: Range = [0, 60];
 
 const firstView: BenchView = {
   recording: 0,
@@ -95,7 +97,7 @@ export const useWindow = create<WindowChoices>()((set) => ({
 type DecisionChoices = {
   /** By visit, so that going back to the register loses nothing. */
   trails: Readonly<Record<number, Trail>>;
-  /** Starts the trail of a visit at the decisions that were stored with it; keeps one that exists. */
+  /** Starts the trail of a visit at the decisions that are stored with it; one that exists keeps its changes. */
   begin(visitId: number, stored: readonly PickDecision[]): void;
   change(visitId: number, next: readonly PickDecision[], key?: string): void;
   undo(visitId: number): void;
@@ -111,13 +113,13 @@ export const useDecisions = create<DecisionChoices>()((set) => {
   return {
     trails: {},
     begin: (visitId, stored) =>
-      set(({ trails }) =>
-        trails[visitId]
-          ? {}
-          : { trails: { ...trails, [visitId]: { past: [], present: stored, future: [], lastKey: null } } },
-      ),
+      set(({ trails }) => {
+        const kept = trails[visitId] ?? { past: [], present: stored, future: [], lastKey: null };
+        return { trails: { ...trails, [visitId]: { ...kept, stored } } };
+      }),
     change: (visitId, next, key) =>
       update(visitId, (trail) => ({
+        ...trail,
         past: key !== undefined && key === trail.lastKey ? trail.past : [...trail.past, trail.present],
         present: next,
         future: [],
@@ -128,6 +130,7 @@ export const useDecisions = create<DecisionChoices>()((set) => {
         const previous = trail.past.at(-1);
         if (!previous) return trail;
         return {
+          ...trail,
           past: trail.past.slice(0, -1),
           present: previous,
           future: [trail.present, ...trail.future],
@@ -138,7 +141,7 @@ export const useDecisions = create<DecisionChoices>()((set) => {
       update(visitId, (trail) => {
         const [next, ...future] = trail.future;
         if (!next) return trail;
-        return { past: [...trail.past, trail.present], present: next, future, lastKey: null };
+        return { ...trail, past: [...trail.past, trail.present], present: next, future, lastKey: null };
       }),
   };
 });

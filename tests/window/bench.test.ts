@@ -106,7 +106,7 @@ test('rejects a pick, adds it again by a click that snaps to the peak, and leave
   await readModulus(page);
   expect(await markers(page).count()).toBe(count - 1);
   await rowOf(page, 2).getByRole('button', { name: /^Add/ }).click();
-  await page.getByText('click the peak that is mode 3').waitFor();
+  await page.getByText('click mode 3 in plane').waitFor();
   await page.mouse.click(place!.x + place!.width / 2 + 2, place!.y + place!.height / 2);
   await rowOf(page, 2).getByText('by analyst').waitFor();
   expect(Math.abs(Number(await frequencyOf(page, 2).inputValue()) - hz)).toBeLessThan(0.02 * hz);

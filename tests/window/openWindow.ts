@@ -1,6 +1,6 @@
 import { copyFileSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { type Browser, type BrowserContextOptions, chromium, type Locator, type Page } from 'playwright';
 import { createWorkspaceService, openStore } from '../../core/workspace/index.ts';
 import { WINDOW_FOLDER } from '../../host/buildWindow.ts';
@@ -24,7 +24,7 @@ export type OpenedWindow = {
  */
 export async function openWindow(browserPath: string, workspace: string | null): Promise<OpenedWindow> {
   const folder = mkdtempSync(join(tmpdir(), 'stemroot-window-'));
-  const path = join(folder, 'place.stemroot');
+  const path = join(folder, basename(workspace ?? 'empty.stemroot'));
   if (workspace !== null) copyFileSync(workspace, path);
   const store = openStore(path, { create: workspace === null });
   const host = await serve(createWorkspaceService(store), WINDOW_FOLDER);

@@ -13,7 +13,7 @@ test('lists every visit, with verdict, figures and ruling in words, those that w
   const rows = page.getByRole('row');
   await rows.nth(5).waitFor();
   expect(await rows.count()).toBe(6);
-  const words = await rows.nth(1).innerText();
+  const words = await readText(rows.nth(1));
   expect(words).toContain('KV-0401');
   expect(words).toContain('withheld');
   expect(words).toContain('faulty strikes');

@@ -1,0 +1,72 @@
+import { expect, test } from 'vitest';
+import { pickRows, planeOfChannel } from '../../renderer/bench/pickRows.ts';
+import { snapToPeak } from '../../renderer/bench/snapToPeak.ts';
+import { pixelOf, valueAt } from '../../renderer/plots/frame.ts';
+import type { Assessment } from '../../renderer/types.ts';
+
+const planes = [
+  { plane: 0, azimuthDeg: 10 },
+  { plane: 1, azimuthDeg: 100 },
+];
+const mode: Assessment['modes'][number] = {
+  plane: 0,
+  azimuthDeg: 10,
+  number: 2,
+  frequencyHz: { value: 10, sd: 0.1 },
+  dampingRatio: { value: 0.02, sd: 0.001 },
+  source: 'proposed',
+  status: 'candidate',
+  predictedHz: 10.2,
+  residual: -2,
+  oddChance: 0.1,
+  strikes: 2,
+  reason: '',
+};
+const assessment = { modes: [mode] } as unknown as Assessment;
+
+test('a decision stands before what the program proposes', () => {
+  const find = (decisions: Parameters<typeof pickRows>[2]) =>
+    pickRows(planes, assessment, decisions).find((row) => row.plane === 0 && row.number === 2)!;
+  expect(find([])).toMatchObject({ state: 'proposed', frequencyHz: 10, sdHz: 0.1, residual: -2 });
+  expect(find([{ plane: 0, number: 2, frequencyHz: 11 }])).toMatchObject({
+    state: 'confirmed',
+    frequencyHz: 11,
+  });
+  expect(find([{ plane: 0, number: 2, frequencyHz: null }])).toMatchObject({
+    state: 'rejected',
+    frequencyHz: null,
+    sdHz: null,
+  });
+});
+
+test('there is a row for each plane and mode, before anything is assessed too', () => {
+  const rows = pickRows(planes, null, []);
+  expect(rows.map((row) => `${row.plane}/${row.number}`)).toEqual([
+    ...['0/1', '0/2', '0/3', '0/4'],
+    ...['1/1', '1/2', '1/3', '1/4'],
+  ]);
+  expect(rows.every((row) => row.state === 'none')).toBe(true);
+});
+
+test('a channel belongs to the plane nearest in azimuth, whichever way it points', () => {
+  expect(planeOfChannel(planes, 185)?.plane).toBe(0);
+  expect(planeOfChannel(planes, -85)?.plane).toBe(1);
+  expect(planeOfChannel([], 0)).toBeUndefined();
+});
+
+test('a click near a peak takes its top; one with nothing in reach stays where it is', () => {
+  const frequencies = [0, 1, 2, 3, 4, 5, 6];
+  const values = [0, 1, 3, 7, 4, 1, 9];
+  expect(snapToPeak(frequencies, values, 2.2, 0.5)).toBe(3);
+  expect(snapToPeak(frequencies, values, 3.9, 0.5)).toBe(3);
+  expect(snapToPeak(frequencies, values, 5.8, 0.5)).toBe(6);
+  expect(snapToPeak(frequencies, values, 20, 0.5)).toBe(20);
+  expect(snapToPeak([], [], 2, 1)).toBe(2);
+});
+
+test('pixels and values along an axis undo each other, also where the axis runs upwards', () => {
+  const frame = { startPx: 200, endPx: 20, range: [0, 60] as const };
+  expect(pixelOf(frame, 0)).toBe(200);
+  expect(pixelOf(frame, 60)).toBe(20);
+  expect(valueAt(frame, pixelOf(frame, 17.3))).toBeCloseTo(17.3, 12);
+});

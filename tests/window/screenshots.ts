@@ -1,0 +1,52 @@
+import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { buildWindow } from '../../host/buildWindow.ts';
+import { makeSamples } from '../../samples/make.ts';
+import { findBrowser } from './findBrowser.ts';
+import { makeWorkspace } from './makeWorkspace.ts';
+import { openVisit, openWindow } from './openWindow.ts';
+
+/*
+ * Makes the pictures of the window for the documents: register and bench, light and dark, on two sizes of screen.
+ * Run by: node tests/window/screenshots.ts
+ */
+const PICTURES = fileURLToPath(new URL('../../docs/pictures/', import.meta.url));
+const SIZES = [
+  { width: 1280, height: 800 },
+  { width: 1920, height: 1080 },
+];
+/** Mode 1 is missing here: a finding says so, and the root rests on the higher modes. */
+const SHOWN_POLE = 'KV-0106';
+
+const folder = mkdtempSync(join(tmpdir(), 'stemroot-pictures-'));
+try {
+  await buildWindow();
+  makeSamples(folder);
+  const workspace = join(folder, 'kestrel-vale.stemroot');
+  await makeWorkspace(workspace, join(folder, 'visits'), null);
+  await takePictures(workspace);
+} finally {
+  rmSync(folder, { recursive: true, force: true });
+}
+
+async function takePictures(workspace: string): Promise<void> {
+  mkdirSync(PICTURES, { recursive: true });
+  const opened = await openWindow(findBrowser(), workspace);
+  for (const colorScheme of ['light', 'dark'] as const) {
+    for (const viewport of SIZES) {
+      const ending = `${colorScheme}-${viewport.width}.png`;
+      const page = await opened.open({ colorScheme, viewport });
+      await page.getByRole('row').nth(5).waitFor();
+      await page.screenshot({ path: join(PICTURES, `register-${ending}`) });
+      await openVisit(page, SHOWN_POLE);
+      for (const name of [/^Waveform/, /^Spectrum/, /^Stem against root/]) {
+        await page.getByRole('img', { name }).locator('.main-svg').first().waitFor();
+      }
+      await page.waitForLoadState('networkidle');
+      await page.screenshot({ path: join(PICTURES, `bench-${ending}`) });
+    }
+  }
+  await opened.close();
+}
