@@ -5,5 +5,6 @@
  */
 export { type BeamInput, type BeamSystem, buildBeam, type RootForm } from './buildBeam.ts';
 export { type BeamValues, createModeSolver, type ModeSolver } from './modeSolver.ts';
+export { reduceBeam } from './reduceBeam.ts';
 export { rootRotationalStiffness } from './rootRotationalStiffness.ts';
 export { fitStemShape, type StemShape, secondMomentM4 } from './stemShape.ts';

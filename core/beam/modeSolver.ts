@@ -1,6 +1,6 @@
 import { FitError } from '../errors.ts';
 import type { BeamSystem } from './buildBeam.ts';
-import { symmetricEigen } from './symmetricEigen.ts';
+import { createLargestEigenpairs } from './largestEigenpairs.ts';
 
 /** Values of a beam's free parameters, SI. */
 export type BeamValues = {
@@ -38,15 +38,15 @@ export function createModeSolver(system: BeamSystem, count: number): ModeSolver 
   const stiffness = new Float64Array(n * n);
   const mass = new Float64Array(n * n);
   const reduced = new Float64Array(n * n);
-  const d = new Float64Array(n);
-  const e = new Float64Array(n);
+  const eigenpairs = createLargestEigenpairs(n, count);
   const changedStiffness = new Float64Array(n * n);
   const changedMass = new Float64Array(n * n);
   const frequenciesHz = new Float64Array(count);
   const shapes = Array.from({ length: count }, () => new Float64Array(n));
 
   const solve = (values: BeamValues): void => {
-    assemble(system, values, stiffness, mass);
+    assembleStiffness(system, values, stiffness);
+    assembleMass(system, values, mass);
     if (!cholesky(n, stiffness)) {
       throw new FitError(
         'beam.unstable',
@@ -55,17 +55,15 @@ export function createModeSolver(system: BeamSystem, count: number): ModeSolver 
       );
     }
     reduceByFactor(n, stiffness, mass, reduced);
-    if (!symmetricEigen(n, reduced, d, e)) {
+    if (!eigenpairs.find(reduced)) {
       throw new FitError('beam.eigen', 'The modes of the beam could not be computed.', 'Check the inputs.');
     }
     for (let mode = 0; mode < count; mode++) {
-      let best = 0;
-      for (let j = 1; j < n; j++) if (d[j]! > d[best]!) best = j;
-      frequenciesHz[mode] = 1 / (2 * Math.PI * Math.sqrt(d[best]!));
-      d[best] = Number.NEGATIVE_INFINITY;
+      frequenciesHz[mode] = 1 / (2 * Math.PI * Math.sqrt(eigenpairs.values[mode]!));
+      const vector = eigenpairs.vectors[mode]!;
       const shape = shapes[mode]!;
       for (let i = n - 1; i >= 0; i--) {
-        let sum = reduced[i * n + best]!;
+        let sum = vector[i]!;
         for (let k = i + 1; k < n; k++) sum -= stiffness[k * n + i]! * shape[k]!;
         shape[i] = sum / stiffness[i * n + i]!;
       }
@@ -73,7 +71,8 @@ export function createModeSolver(system: BeamSystem, count: number): ModeSolver 
   };
 
   const logFrequencyChange = (values: BeamValues, out: Float64Array): void => {
-    assemble(system, values, changedStiffness, changedMass);
+    assembleStiffness(system, values, changedStiffness);
+    assembleMass(system, values, changedMass);
     for (let mode = 0; mode < count; mode++) {
       const shape = shapes[mode]!;
       const lambda = (2 * Math.PI * frequenciesHz[mode]!) ** 2;
@@ -86,32 +85,38 @@ export function createModeSolver(system: BeamSystem, count: number): ModeSolver 
   return { count, frequenciesHz, shapes, solve, logFrequencyChange };
 }
 
-function assemble(system: BeamSystem, values: BeamValues, stiffness: Float64Array, mass: Float64Array): void {
+/** Stiffness matrix of a beam at its values, row-major, into `stiffness`. */
+export function assembleStiffness(system: BeamSystem, values: BeamValues, stiffness: Float64Array): void {
   const n = system.size;
   const { modulusPa, densityKgPerM3, rootStiffness, massesKg, springsNPerM } = values;
-  const { elastic, rootSpring, weight, inertia } = system;
+  const { elastic, rootSpring, weight } = system;
   for (let i = 0; i < n * n; i++) {
     stiffness[i] = modulusPa * elastic[i]! + rootStiffness * rootSpring[i]! - densityKgPerM3 * weight[i]!;
-    mass[i] = densityKgPerM3 * inertia[i]!;
   }
-  for (let k = 0; k < massesKg.length; k++) {
-    const shape = system.massShapes[k]!;
-    const load = system.massWeights[k]!;
-    const massKg = massesKg[k]!;
-    for (let i = 0; i < n; i++) {
-      const row = massKg * shape[i]!;
-      for (let j = 0; j < n; j++) {
-        mass[i * n + j]! += row * shape[j]!;
-        stiffness[i * n + j]! -= massKg * load[i * n + j]!;
-      }
+  if (system.input.selfWeight) {
+    for (let k = 0; k < massesKg.length; k++) {
+      const load = system.massWeights[k]!;
+      const massKg = massesKg[k]!;
+      for (let i = 0; i < n * n; i++) stiffness[i]! -= massKg * load[i]!;
     }
   }
-  for (let k = 0; k < springsNPerM.length; k++) {
-    const shape = system.springShapes[k]!;
-    for (let i = 0; i < n; i++) {
-      const row = springsNPerM[k]! * shape[i]!;
-      for (let j = 0; j < n; j++) stiffness[i * n + j]! += row * shape[j]!;
-    }
+  for (let k = 0; k < springsNPerM.length; k++)
+    addSquare(stiffness, system.springShapes[k]!, springsNPerM[k]!);
+}
+
+function assembleMass(system: BeamSystem, values: BeamValues, mass: Float64Array): void {
+  const { densityKgPerM3, massesKg } = values;
+  const { inertia } = system;
+  for (let i = 0; i < inertia.length; i++) mass[i] = densityKgPerM3 * inertia[i]!;
+  for (let k = 0; k < massesKg.length; k++) addSquare(mass, system.massShapes[k]!, massesKg[k]!);
+}
+
+/** matrix += factor shape shape' */
+function addSquare(matrix: Float64Array, shape: Float64Array, factor: number): void {
+  const n = shape.length;
+  for (let i = 0; i < n; i++) {
+    const row = factor * shape[i]!;
+    for (let j = 0; j < n; j++) matrix[i * n + j]! += row * shape[j]!;
   }
 }
 

@@ -3,6 +3,7 @@ import {
   type BeamValues,
   buildBeam,
   createModeSolver,
+  reduceBeam,
   rootRotationalStiffness,
 } from '../beam/index.ts';
 import { FitError } from '../errors.ts';
@@ -195,7 +196,6 @@ function tabulatePlane(
   lnModulus: Float64Array,
   nuisances: readonly Nuisance[],
 ) {
-  const solver = createModeSolver(buildBeam(beamInput(model)), MODES_KNOWN);
   const changedSolvers = nuisances.map(({ geometry }) =>
     geometry ? createModeSolver(buildBeam(beamInput({ ...model, ...geometry })), MODES_KNOWN) : null,
   );
@@ -204,6 +204,20 @@ function tabulatePlane(
     const along = Math.cos(((c.azimuthDeg - azimuthDeg) * Math.PI) / 180) ** 2;
     return c.stiffnessNPerM * (along + ACROSS_SHARE * (1 - along));
   });
+  const valuesAt = (xRoot: number, lnE: number): BeamValues => ({
+    modulusPa: Math.exp(lnE),
+    densityKgPerM3: model.density.median,
+    rootStiffness: Math.exp(lnE + xRoot),
+    massesKg,
+    springsNPerM,
+  });
+  const system = reduceBeam(
+    buildBeam(beamInput(model)),
+    valuesAt(x[0]!, lnModulus[0]!),
+    valuesAt(x.at(-1)!, lnModulus.at(-1)!),
+    MODES_KNOWN,
+  );
+  const solver = createModeSolver(system, MODES_KNOWN);
   const ne = lnModulus.length;
   const middle = (ne - 1) / 2;
   const logFrequency = Array.from({ length: MODES_KNOWN }, () => new Float64Array(x.length * ne));
@@ -216,14 +230,7 @@ function tabulatePlane(
 
   for (let i = 0; i < x.length; i++) {
     for (let j = 0; j < ne; j++) {
-      const modulusPa = Math.exp(lnModulus[j]!);
-      const values: BeamValues = {
-        modulusPa,
-        densityKgPerM3: model.density.median,
-        rootStiffness: modulusPa * Math.exp(x[i]!),
-        massesKg,
-        springsNPerM,
-      };
+      const values = valuesAt(x[i]!, lnModulus[j]!);
       solver.solve(values);
       for (let m = 0; m < MODES_KNOWN; m++) logFrequency[m]![i * ne + j] = Math.log(solver.frequenciesHz[m]!);
       if (j !== middle || i % SENSITIVITY_STRIDE !== 0) continue;

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { buildBeam, createModeSolver, fitStemShape } from '../../core/beam/index.ts';
-import { symmetricEigen } from '../../core/beam/symmetricEigen.ts';
+import { createLargestEigenpairs } from '../../core/beam/largestEigenpairs.ts';
 
 describe('fitStemShape', () => {
   test('draws a straight taper through two girths', () => {
@@ -97,15 +97,28 @@ describe('createModeSolver', () => {
   });
 });
 
-describe('symmetricEigen', () => {
-  test('finds the eigenvalues of a matrix known by hand', () => {
-    // 2 -1 0 / -1 2 -1 / 0 -1 2 has 2 - sqrt 2, 2, 2 + sqrt 2
-    const v = Float64Array.of(2, -1, 0, -1, 2, -1, 0, -1, 2);
-    const d = new Float64Array(3);
-    expect(symmetricEigen(3, v, d, new Float64Array(3))).toBe(true);
-    const sorted = [...d].sort((a, b) => a - b);
-    expect(sorted[0]).toBeCloseTo(2 - Math.SQRT2, 12);
-    expect(sorted[1]).toBeCloseTo(2, 12);
-    expect(sorted[2]).toBeCloseTo(2 + Math.SQRT2, 12);
+describe('createLargestEigenpairs', () => {
+  test('finds the eigenvalues and vectors of a matrix known by hand', () => {
+    // 2 -1 0 / -1 2 -1 / 0 -1 2 has 2 - sqrt 2, 2, 2 + sqrt 2, with vectors (1, sqrt 2, 1), (1, 0, -1), (1, -sqrt 2, 1)
+    const pairs = createLargestEigenpairs(3, 2);
+    expect(pairs.find(Float64Array.of(2, -1, 0, -1, 2, -1, 0, -1, 2))).toBe(true);
+    expect(pairs.values[0]).toBeCloseTo(2 + Math.SQRT2, 12);
+    expect(pairs.values[1]).toBeCloseTo(2, 12);
+    const [first, second] = pairs.vectors;
+    expect(first![1]! / first![0]!).toBeCloseTo(-Math.SQRT2, 12);
+    expect(Math.hypot(...first!)).toBeCloseTo(1, 12);
+    expect(second![2]! / second![0]!).toBeCloseTo(-1, 12);
+    expect(Math.abs(second![1]!)).toBeLessThan(1e-12);
+  });
+
+  test('takes a diagonal matrix', () => {
+    const pairs = createLargestEigenpairs(3, 3);
+    expect(pairs.find(Float64Array.of(3, 0, 0, 0, 1, 0, 0, 0, 2))).toBe(true);
+    expect([...pairs.values]).toEqual([3, 2, 1]);
+    expect(pairs.vectors.map((vector) => [...vector].map(Math.abs))).toEqual([
+      [1, 0, 0],
+      [0, 0, 1],
+      [0, 1, 0],
+    ]);
   });
 });

@@ -1,0 +1,118 @@
+import { InputError } from '../errors.ts';
+import type { BeamSystem } from './buildBeam.ts';
+import { assembleStiffness, type BeamValues, createModeSolver } from './modeSolver.ts';
+
+/** Roots solved in full lie at most this far apart in ln(root stiffness / E); see tests/beam/reduceBeam for what is left between. */
+const ANCHOR_STEP = 1.5;
+/**
+ * A mode solved in full is left out once what the kept vectors miss of it holds less than this share of its
+ * strain energy. Frequencies err by half of that share or less.
+ */
+const MISSED_ENERGY = 1e-6;
+
+/**
+ * Reduces a beam to the few shapes that its lowest modes are made of between two sets of values, so that each
+ * further solution costs an eighth. Modes are solved in full at roots from `low` to `high` (log steps of root
+ * stiffness over E), each with the other values at two opposite corners of their ranges; an orthonormal basis of
+ * these modes carries the same Ritz method on (Rayleigh-Ritz: the error of a frequency is of second order in
+ * that of its shape). Inside the ranges modes 1 to 3 keep 1e-6 or better of the full system's frequency; outside they
+ * may be far off, always too high.
+ * @param low - least of each value
+ * @param high - greatest of each; `rootStiffness / modulusPa` of the two bounds the root's axis
+ * @param count - modes to be kept, 1 to `system.size`
+ * @throws InputError `beam.range` where the ranges are empty or reversed; FitError where a corner cannot stand
+ */
+export function reduceBeam(system: BeamSystem, low: BeamValues, high: BeamValues, count: number): BeamSystem {
+  const lowRatio = low.rootStiffness / low.modulusPa;
+  const highRatio = high.rootStiffness / high.modulusPa;
+  if (!(lowRatio > 0 && highRatio >= lowRatio)) {
+    throw new InputError(
+      'beam.range',
+      `Root stiffness over modulus runs from ${lowRatio} to ${highRatio}; expected a rising range above 0.`,
+      'Give low and high values of the beam in this order.',
+    );
+  }
+  // springs over E and masses over density reach their extremes in these two
+  const corners: Omit<BeamValues, 'rootStiffness'>[] = [
+    { ...low, springsNPerM: high.springsNPerM, densityKgPerM3: high.densityKgPerM3 },
+    { ...high, springsNPerM: low.springsNPerM, densityKgPerM3: low.densityKgPerM3 },
+  ];
+  const steps = Math.max(Math.ceil(Math.log(highRatio / lowRatio) / ANCHOR_STEP), 1);
+  const solver = createModeSolver(system, count);
+  const modes: Float64Array[] = [];
+  for (let i = 0; i <= steps; i++) {
+    const ratio = lowRatio * (highRatio / lowRatio) ** (i / steps);
+    for (const corner of corners) {
+      solver.solve({ ...corner, rootStiffness: ratio * corner.modulusPa });
+      for (const shape of solver.shapes) modes.push(shape.slice());
+    }
+  }
+  // the stiffest beam of the range bounds the energy of any vector from above
+  const stiffest = new Float64Array(system.size ** 2);
+  assembleStiffness(system, { ...high, densityKgPerM3: 0, massesKg: high.massesKg.map(() => 0) }, stiffest);
+  return projectSystem(system, orthonormalBasis(modes, stiffest));
+}
+
+/** Vectors orthonormal in the energy of `stiffness`, the worst represented mode taken first. Modes have energy 1 or more in it. */
+function orthonormalBasis(modes: readonly Float64Array[], stiffness: Float64Array): Float64Array[] {
+  const rest = modes.map((mode) => mode.slice());
+  const basis: Float64Array[] = [];
+  for (;;) {
+    const energies = rest.map((vector) => dot(vector, multiply(stiffness, vector)));
+    const worst = Math.max(...energies);
+    if (!(worst > MISSED_ENERGY)) return basis;
+    const vector = rest.splice(energies.indexOf(worst), 1)[0]!;
+    // once more than needed by theory: keeps rounding of a small rest out of the basis
+    for (const kept of basis) subtract(vector, kept, dot(kept, multiply(stiffness, vector)));
+    const length = Math.sqrt(dot(vector, multiply(stiffness, vector)));
+    for (let i = 0; i < vector.length; i++) vector[i]! /= length;
+    const image = multiply(stiffness, vector);
+    for (const other of rest) subtract(other, vector, dot(image, other));
+    basis.push(vector);
+  }
+}
+
+function projectSystem(system: BeamSystem, basis: readonly Float64Array[]): BeamSystem {
+  const size = basis.length;
+  const matrix = (full: Float64Array): Float64Array => {
+    const images = basis.map((vector) => multiply(full, vector));
+    return Float64Array.from({ length: size * size }, (_, at) =>
+      dot(basis[Math.floor(at / size)]!, images[at % size]!),
+    );
+  };
+  const form = (full: Float64Array): Float64Array => Float64Array.from(basis, (vector) => dot(vector, full));
+  return {
+    size,
+    elastic: matrix(system.elastic),
+    rootSpring: matrix(system.rootSpring),
+    weight: matrix(system.weight),
+    inertia: matrix(system.inertia),
+    massShapes: system.massShapes.map(form),
+    massWeights: system.massWeights.map(matrix),
+    springShapes: system.springShapes.map(form),
+    deflectionShape: (heightM) => form(system.deflectionShape(heightM)),
+    rotationShape: (heightM) => form(system.rotationShape(heightM)),
+    input: system.input,
+  };
+}
+
+function multiply(matrix: Float64Array, vector: Float64Array): Float64Array {
+  const n = vector.length;
+  const out = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    let sum = 0;
+    for (let j = 0; j < n; j++) sum += matrix[i * n + j]! * vector[j]!;
+    out[i] = sum;
+  }
+  return out;
+}
+
+function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
+  return sum;
+}
+
+function subtract(from: Float64Array, vector: Float64Array, factor: number): void {
+  for (let i = 0; i < from.length; i++) from[i]! -= factor * vector[i]!;
+}
