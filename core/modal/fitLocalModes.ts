@@ -1,7 +1,9 @@
-import { type FittedPole, fitPoles, type PoleFit } from './fitPoles.ts';
-import { pickChannels, prepareBand } from './prepareBand.ts';
+import { computeShifts, type FittedPole, fitPoles, type PoleFit } from './fitPoles.ts';
+import { type Band, pickChannels, prepareBand } from './prepareBand.ts';
+import type { ResponseLines } from './responseLines.ts';
 import { cutBand, type StrikeLines } from './strikeLines.ts';
 import type { MeasuredValue } from './strikeSegment.ts';
+import { pairChannels } from './turnChannels.ts';
 
 /**
  * Where to look: the band's middle, the peak's half width, and the stretch whose poles belong to this middle.
@@ -9,6 +11,8 @@ import type { MeasuredValue } from './strikeSegment.ts';
 export interface Neighbourhood {
   readonly frequencyHz: number;
   readonly halfWidthHz: number;
+  /** Height of the peak over the floor around it. */
+  readonly heightDb: number;
   readonly fromHz: number;
   readonly toHz: number;
 }
@@ -20,7 +24,8 @@ export interface Sighting {
   readonly frequencyHz: MeasuredValue;
   readonly dampingRatio: MeasuredValue;
   /**
-   * Standard deviations of what the other plane's mode adds by leaking into this one; alike in all strikes.
+   * Move of either quantity when the axes are turned by one standard deviation of their direction, by what then
+   * leaks in from the other plane; signed, and alike in all strikes.
    */
   readonly leakage: { readonly frequencyHz: number; readonly dampingRatio: number };
   readonly peakDb: number;
@@ -52,29 +57,21 @@ const LEAST_SIGHT_DB = 8;
  * beyond 18 degrees of turn.
  */
 const ECHO_SHARE = 1 / 3;
+const NO_LEAKAGE = { frequencyHz: 0, dampingRatio: 0 };
 /** Two frequencies differ if they lie further apart than so many standard deviations. */
 const DISTINCT_SDS = 4;
-/**
- * Leakage between planes of a sensor strapped on some 3 degrees off the planes (common practice, no source).
- */
-const LEAKAGE = Math.tan((3 * Math.PI) / 180);
-
 /**
  * Fits the modes of one strike near a frequency. Models compete by the information criterion of the fit: one
  * pole of its own in each plane; two or three poles that all channels share, tried while something is left to
  * explain, as when the planes are turned against the sensor. The poles of the best model that lie in the
  * neighbourhood are given to planes.
+ * @param strike - along the principal axes as far as they are known
+ * @param turnSd - standard deviation of their direction, radians
  * @returns none where the band has too few lines or shows nothing
  */
-export function fitLocalModes(strike: StrikeLines, near: Neighbourhood): Sighting[] {
-  const spacing = strike.spacingHz;
-  const wide = BAND_WIDTHS * near.halfWidthHz + BAND_LINES * spacing;
-  const half = Math.min(
-    Math.max(BAND_LINES * spacing, Math.min(wide, BAND_SHARE * near.frequencyHz)),
-    MOST_HALF_LINES * spacing,
-  );
-  const lines = cutBand(strike, near.frequencyHz - half, near.frequencyHz + half);
-  if (lines.frequenciesHz.length < FEWEST_LINES) return [];
+export function fitLocalModes(strike: StrikeLines, near: Neighbourhood, turnSd: number): Sighting[] {
+  const lines = selectBand(strike, near);
+  if (lines === null) return [];
 
   const band = prepareBand(lines);
   const all = strike.planes.map((_, c) => c);
@@ -85,20 +82,57 @@ export function fitLocalModes(strike: StrikeLines, near: Neighbourhood): Sightin
   });
   let lowest = apart.reduce((sum, { fit }) => sum + fit.criterion, 0);
   let shared: PoleFit | null = null;
-  for (let count = 2; count <= MOST_POLES && shared?.isWhite !== true; count++) {
+  const isExplained = apart.every(({ fit }) => fit.isWhite);
+  for (let count = 2; count <= MOST_POLES && !isExplained && shared?.isWhite !== true; count++) {
     const next = fitPoles(band, count);
     if (!(next.criterion < lowest)) break;
     lowest = next.criterion;
     shared = next;
   }
   if (shared !== null) return settlePair(sightPoles(strike, near, shared.poles, all), planes);
-  return addLeakage(
-    dropLeaks(
-      apart
-        .flatMap(({ fit, channels }) => sightPoles(strike, near, fit.poles, channels))
-        .map((sighted) => sighted.sighting),
-    ),
+  const sightings = apart.flatMap(({ fit, channels }) => {
+    const leaks = measureLeaks(strike, band, fit, channels, turnSd);
+    return sightPoles(strike, near, fit.poles, channels).map(({ sighting }) => ({ ...sighting, leakage: leaks }));
+  });
+  return dropLeaks(sightings);
+}
+
+/**
+ * What the pole of one plane moves by when the axes are off by one standard deviation: the other axis' response
+ * leaks in.
+ */
+function measureLeaks(
+  strike: StrikeLines,
+  band: Band,
+  fit: PoleFit,
+  channels: readonly number[],
+  turnSd: number,
+): Sighting['leakage'] {
+  const pairs = pairChannels(strike);
+  const leaking = channels.map((c) => {
+    const pair = pairs.find(({ first, second }) => first === c || second === c);
+    if (pair === undefined) return new Float64Array(band.remainders[c]!.length);
+    const isFirst = pair.first === c;
+    const share = (isFirst ? pair.sense : -pair.sense) * turnSd;
+    return band.remainders[isFirst ? pair.second : pair.first]!.map((x) => share * x);
+  });
+  return computeShifts(pickChannels(band, channels), fit, leaking)[0] ?? NO_LEAKAGE;
+}
+
+/** The lines around a neighbourhood's middle that a fit looks at; null where they are too few. */
+export function selectBand(
+  strike: StrikeLines,
+  near: Neighbourhood,
+  mostHalfLines = MOST_HALF_LINES,
+): ResponseLines | null {
+  const spacing = strike.spacingHz;
+  const wide = BAND_WIDTHS * near.halfWidthHz + BAND_LINES * spacing;
+  const half = Math.min(
+    Math.max(BAND_LINES * spacing, Math.min(wide, BAND_SHARE * near.frequencyHz)),
+    mostHalfLines * spacing,
   );
+  const lines = cutBand(strike, near.frequencyHz - half, near.frequencyHz + half);
+  return lines.frequenciesHz.length < FEWEST_LINES ? null : lines;
 }
 
 interface Sighted {
@@ -126,7 +160,7 @@ function sightPoles(
       plane,
       frequencyHz: pole.frequencyHz,
       dampingRatio: pole.dampingRatio,
-      leakage: { frequencyHz: 0, dampingRatio: 0 },
+      leakage: NO_LEAKAGE,
       peakDb,
       amplitude,
       isEcho: false,
@@ -192,30 +226,5 @@ function dropLeaks(sightings: readonly Sighting[]): Sighting[] {
     if (apart > DISTINCT_SDS * Math.hypot(sighting.frequencyHz.sd, strongest.frequencyHz.sd))
       return [sighting];
     return sighting.amplitude < ECHO_SHARE * strongest.amplitude ? [] : [{ ...sighting, isEcho: true }];
-  });
-}
-
-/**
- * A fit of one pole to a plane into which another plane's pole leaks sees the mean of both, weighted by
- * residues, where they are nearer than their width; further apart the leak turns into background, taken here
- * to fall with the square of the distance.
- */
-function addLeakage(sightings: readonly Sighting[]): Sighting[] {
-  return sightings.map((sighting) => {
-    const { frequencyHz, dampingRatio } = sighting;
-    const width = dampingRatio.value * frequencyHz.value;
-    let frequency = 0;
-    let damping = 0;
-    for (const other of sightings) {
-      if (other === sighting) continue;
-      const apart = Math.abs(other.frequencyHz.value - frequencyHz.value);
-      const decayApart = Math.abs(other.dampingRatio.value * other.frequencyHz.value - width);
-      const distance = Math.hypot(apart, decayApart);
-      const share =
-        Math.min(1, (LEAKAGE * other.amplitude) / sighting.amplitude) / (1 + (distance / width) ** 2);
-      frequency = Math.hypot(frequency, share * distance);
-      damping = Math.hypot(damping, (share * distance) / frequencyHz.value);
-    }
-    return { ...sighting, leakage: { frequencyHz: frequency, dampingRatio: damping } };
   });
 }

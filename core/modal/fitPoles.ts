@@ -1,5 +1,5 @@
 import { multiplyColumns, orthonormalise, projectOut, solveSymmetric } from './orthogonalColumns.ts';
-import { fillPoleTerm, type Pole } from './poleBasis.ts';
+import { combinePair, fillPoleTerm, type Pole } from './poleBasis.ts';
 import type { Band } from './prepareBand.ts';
 import { startPoles } from './startPoles.ts';
 import type { MeasuredValue } from './strikeSegment.ts';
@@ -34,6 +34,12 @@ export interface PoleFit {
   readonly converged: boolean;
   readonly iterations: number;
   readonly message: string;
+}
+
+/** Where a fit begins that follows another one, and how far it may go. */
+export interface FitStart {
+  readonly poles: readonly Pole[];
+  readonly mostIterations: number;
 }
 
 const MOST_ITERATIONS = 15;
@@ -81,14 +87,15 @@ interface State {
  *
  * Standard deviations are the linearised ones from the residuals; they hold where the noise is alike over the
  * band.
+ * @param start - poles near the solution, as of a neighbouring fit; null: from {@link startPoles}
  */
-export function fitPoles(band: Band, count: number): PoleFit {
+export function fitPoles(band: Band, count: number, start: FitStart | null = null): PoleFit {
   const n = band.lines.frequenciesHz.length;
   const channels = band.remainders.length;
   const realParameters = 2 * count + channels * (band.background.length + 2 * count);
   let state = evaluate(
     band,
-    count === 0 ? [] : startPoles(band, count).map((pole) => pullIntoReach(pole, band)),
+    start?.poles ?? (count === 0 ? [] : startPoles(band, count).map((pole) => pullIntoReach(pole, band))),
   );
   let converged = count === 0;
   let iterations = 0;
@@ -96,7 +103,7 @@ export function fitPoles(band: Band, count: number): PoleFit {
   while (
     !converged &&
     state.poles.length === count &&
-    iterations < MOST_ITERATIONS &&
+    iterations < (start?.mostIterations ?? MOST_ITERATIONS) &&
     damping < MOST_DAMPING
   ) {
     iterations++;
@@ -259,9 +266,14 @@ function solveShares(
  * Downhill gradient and curvature of half the deviance by decay rate and angular frequency of each pole. With
  * r the residue, the model moves by -(Re r A + Im r B) with the decay rate and by Re r B - Im r A with the
  * frequency, A = D + M and B = i (D - M), where D and M are the slopes of the pole's and its conjugate's
- * term; so two columns a pole serve all channels.
+ * term; so two columns a pole serve all channels. `leftOver` stands for the residuals where the answer to
+ * something else is asked for.
  */
-function linearise(band: Band, state: State): { gradient: number[]; curvature: number[][] } {
+function linearise(
+  band: Band,
+  state: State,
+  leftOver: readonly Float64Array[] = state.residuals,
+): { gradient: number[]; curvature: number[][] } {
   const { frequenciesHz, sampleRateHz } = band.lines;
   const n = frequenciesHz.length;
   const size = 2 * state.poles.length;
@@ -281,7 +293,7 @@ function linearise(band: Band, state: State): { gradient: number[]; curvature: n
   const products = columns.map((a) => columns.map((b) => multiplyColumns(a, b)));
   const gradient = new Array<number>(size).fill(0);
   const curvature = Array.from({ length: size }, () => new Array<number>(size).fill(0));
-  state.residuals.forEach((residual, c) => {
+  leftOver.forEach((residual, c) => {
     // one real component has half of the noise of a complex line
     const weight = (2 * n) / state.squares[c]!;
     const slopes = columns.map((column) => multiplyColumns(column, residual));
@@ -307,18 +319,27 @@ function linearise(band: Band, state: State): { gradient: number[]; curvature: n
   return { gradient, curvature };
 }
 
-/** D + M and i (D - M), the columns of a residue's real and imaginary part. */
-function combinePair(direct: Float64Array, mirror: Float64Array): [Float64Array, Float64Array] {
-  const n = direct.length / 2;
-  const real = new Float64Array(2 * n);
-  const imaginary = new Float64Array(2 * n);
-  for (let k = 0; k < n; k++) {
-    real[k] = direct[k]! + mirror[k]!;
-    real[n + k] = direct[n + k]! + mirror[n + k]!;
-    imaginary[k] = mirror[n + k]! - direct[n + k]!;
-    imaginary[n + k] = direct[k]! - mirror[k]!;
-  }
-  return [real, imaginary];
+/**
+ * How far each pole of a fit moves, to first order, when `disturbances` (one column a channel, laid out like the
+ * remainders) are added to the data.
+ */
+export function computeShifts(
+  band: Band,
+  fit: PoleFit,
+  disturbances: readonly Float64Array[],
+): { frequencyHz: number; dampingRatio: number }[] {
+  const state = evaluate(band, fit.poles);
+  const { gradient, curvature } = linearise(band, state, disturbances);
+  const moves = solveSymmetric(curvature, gradient)?.solution;
+  return fit.poles.map(({ decayRate, angularFrequency }, m) => {
+    if (moves === undefined) return { frequencyHz: 0, dampingRatio: 0 };
+    const modulus = Math.hypot(decayRate, angularFrequency);
+    const [byDecay, byFrequency] = [moves[2 * m]!, moves[2 * m + 1]!];
+    return {
+      frequencyHz: (decayRate * byDecay + angularFrequency * byFrequency) / modulus / (2 * Math.PI),
+      dampingRatio: (angularFrequency * (angularFrequency * byDecay - decayRate * byFrequency)) / modulus ** 3,
+    };
+  });
 }
 
 function describePoles(band: Band, state: State, realParameters: number): FittedPole[] {

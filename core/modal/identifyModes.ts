@@ -1,9 +1,11 @@
+import { estimateTurn } from './estimateTurn.ts';
 import { fitLocalModes, type Neighbourhood, type Sighting } from './fitLocalModes.ts';
 import { type GatheredMode, gatherModes } from './gatherModes.ts';
 import { judgeMode } from './judgeMode.ts';
 import { type Centre, proposeCentres } from './proposeCentres.ts';
 import { listPlanes, type StrikeLines, transformStrike } from './strikeLines.ts';
 import type { ModeCandidate, StrikeSegment } from './strikeSegment.ts';
+import { turnChannels } from './turnChannels.ts';
 
 export interface IdentifyOptions {
   /** @default 0.4 */
@@ -36,11 +38,17 @@ export function identifyModes(
   const { minimumHz = MINIMUM_HZ, maximumHz = MAXIMUM_HZ } = options;
   if (strikes.length === 0) return [];
   const { planes, transformed } = transformStrikes(strikes, maximumHz);
-  const neighbourhoods = divide(proposeCentres(transformed, minimumHz), transformed);
-  const sightings = transformed.flatMap((strike) =>
-    neighbourhoods.flatMap((near) => fitLocalModes(strike, near)),
+  const centres = proposeCentres(transformed, minimumHz);
+  const neighbourhoods = divide(centres, transformed);
+  const turn = estimateTurn(
+    transformed,
+    neighbourhoods.toSorted((a, b) => b.heightDb - a.heightDb),
   );
-  const candidates = gatherModes(sightings).map((mode) => describeMode(mode, planes, transformed, sightings));
+  const turned = transformed.map((strike) => turnChannels(strike, turn.value));
+  const sightings = turned.flatMap((strike) =>
+    neighbourhoods.flatMap((near) => fitLocalModes(strike, near, turn.sd)),
+  );
+  const candidates = gatherModes(sightings).map((mode) => describeMode(mode, planes, turned, sightings));
   return candidates.sort(
     (a, b) =>
       Number(b.accepted) - Number(a.accepted) ||
@@ -62,7 +70,7 @@ export function transformStrikes(
 }
 
 /** Gives each centre the stretch up to half way to its neighbours, so that no pole is counted twice. */
-function divide(centres: readonly Centre[], strikes: readonly StrikeLines[]): Neighbourhood[] {
+export function divide(centres: readonly Centre[], strikes: readonly StrikeLines[]): Neighbourhood[] {
   const spacing = Math.max(...strikes.map((strike) => strike.spacingHz));
   return centres.map((centre, i) => {
     const f = centre.frequencyHz;
@@ -72,6 +80,7 @@ function divide(centres: readonly Centre[], strikes: readonly StrikeLines[]): Ne
     return {
       frequencyHz: f,
       halfWidthHz: centre.halfWidthHz,
+      heightDb: centre.heightDb,
       fromHz: Math.max(f - reach, (f + below) / 2),
       toHz: Math.min(f + reach, (f + above) / 2),
     };

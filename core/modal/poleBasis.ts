@@ -43,3 +43,17 @@ export function fillPoleTerm(
     slope[n + k] = (zwRe * squareIm + zwIm * squareRe) / sampleRateHz;
   }
 }
+
+/** D + M and i (D - M), the columns of a residue's real and imaginary part. */
+export function combinePair(direct: Float64Array, mirror: Float64Array): [Float64Array, Float64Array] {
+  const n = direct.length / 2;
+  const real = new Float64Array(2 * n);
+  const imaginary = new Float64Array(2 * n);
+  for (let k = 0; k < n; k++) {
+    real[k] = direct[k]! + mirror[k]!;
+    real[n + k] = direct[n + k]! + mirror[n + k]!;
+    imaginary[k] = mirror[n + k]! - direct[n + k]!;
+    imaginary[n + k] = direct[k]! - mirror[k]!;
+  }
+  return [real, imaginary];
+}

@@ -10,6 +10,8 @@ export interface StrikeSegment {
   readonly channels: readonly Float64Array[];
   /** Direction of each channel; directions 180 degrees apart are one plane. */
   readonly azimuthsDeg: readonly number[];
+  /** Height of each channel above ground; left out where all are at one height. */
+  readonly heightsM?: readonly number[];
   /**
    * Root mean square of each channel before the blow, m/s2; bounds from below how little noise a fit may
    * claim.
