@@ -11,7 +11,7 @@ const inkBlue: MantineColorsTuple = [
   '#79afd3',
   '#4f95c4',
   '#2f7fb3',
-  '#0f6ba6',
+  '#1a75b3',
   '#005a92',
   '#004a7a',
   '#003a61',
@@ -19,8 +19,7 @@ const inkBlue: MantineColorsTuple = [
 
 export const theme = createTheme({
   primaryColor: 'inkBlue',
-  primaryShade: { light: 7, dark: 3 },
-  autoContrast: true,
+  primaryShade: { light: 7, dark: 6 },
   colors: { inkBlue },
   black: '#16191b',
   fontFamily: 'system-ui, "Segoe UI", "Helvetica Neue", "Noto Sans", "DejaVu Sans", Arial, sans-serif',

@@ -1,29 +1,24 @@
 import './results.css';
-import type { Data, Layout } from 'plotly.js';
-import { useMemo } from 'react';
+import { useMemo, useRef } from 'react';
 import { type DataTableContent, ErrorNote, Panel, usePalette, Waiting } from '../parts/index.ts';
-import { axisStyle, baseLayout, Figure } from '../plots/index.ts';
-import type { Palette } from '../theme.ts';
+import { Figure } from '../plots/index.ts';
 import type { Assessment, Picture } from '../types.ts';
 import { formatEstimate, formatSignificant } from '../words/index.ts';
+import { drawStemRoot, rangesOf, type ShownRanges, widen } from './drawStemRoot.ts';
 import type { Trial } from './useTrial.ts';
 
 const PA_PER_GPA = 1e9;
-const MARGIN = { l: 52, r: 14, t: 10, b: 36 } as const;
-/** Ticks within a decade of fixity, dense where less than this many decades are shown. */
-const DENSE_DECADES = 2;
-const DENSE_TICKS = [1, 2, 3, 5, 7];
-const SPARSE_TICKS = [1, 3];
-const DECADES = [0.01, 0.1, 1, 10, 100, 1000];
 
 /** The plane of stem (E) and root (fixity): what the recordings left possible, against prior and requirement. */
 export function StemRootPanel({ trial }: { trial: Trial }) {
   const palette = usePalette();
   const { assessment, picture, failure, waiting } = trial;
-  const figure = useMemo(
-    () => picture && drawStemRoot(palette, picture, assessment),
-    [palette, picture, assessment],
-  );
+  const shownRef = useRef<ShownRanges | null>(null);
+  const figure = useMemo(() => {
+    if (!picture) return null;
+    shownRef.current = widen(shownRef.current, rangesOf(picture));
+    return drawStemRoot(palette, picture, assessment, shownRef.current);
+  }, [palette, picture, assessment]);
   return (
     <Panel
       title="Stem against root"
@@ -65,115 +60,6 @@ function Reading({ assessment }: { assessment: Assessment }) {
       )}
     </div>
   );
-}
-
-function drawStemRoot(
-  palette: Palette,
-  picture: Picture,
-  assessment: Assessment | null,
-): { data: Data[]; layout: Partial<Layout> } {
-  const modulusGPa = picture.modulusPa.map((pa) => pa / PA_PER_GPA);
-  const levels = [...picture.credibleLevels].sort((a, b) => b.probability - a.probability);
-  const common = { type: 'contour', x: modulusGPa, y: picture.fixity, z: picture.density, showscale: false };
-  const contours = levels.map((level, i) => ({
-    ...common,
-    contours: { type: 'constraint', operation: '<', value: level.density },
-    fillcolor: palette.resultFill,
-    line: { color: palette.ink, width: 1.4, dash: i === levels.length - 1 ? 'solid' : 'dash' },
-  }));
-  const { stem, root } = assessment ?? { stem: null, root: null };
-  const estimate =
-    stem && root
-      ? [
-          {
-            type: 'scatter',
-            mode: 'markers',
-            x: [stem.modulusPa.value / PA_PER_GPA],
-            y: [root.fixity.value],
-            marker: { symbol: 'cross-thin-open', size: 15, color: palette.ink, line: { width: 2.2 } },
-          },
-        ]
-      : [];
-  const range = picture.classRange;
-  const [boxLow, boxHigh] = range.modulusPa.map((pa) => pa / PA_PER_GPA) as [number, number];
-  const requiredGPa = picture.requiredModulusPa === null ? null : picture.requiredModulusPa / PA_PER_GPA;
-  const xRange = [
-    Math.min(modulusGPa[0]!, boxLow, requiredGPa ?? Number.POSITIVE_INFINITY) * 0.97,
-    Math.max(modulusGPa.at(-1)!, boxHigh) * 1.02,
-  ];
-  const yRange = [
-    Math.log10(Math.min(picture.fixity[0]!, range.fixity[0])) - 0.03,
-    Math.log10(Math.max(picture.fixity.at(-1)!, range.fixity[1])) + 0.12,
-  ];
-  const dense = yRange[1]! - yRange[0]! < DENSE_DECADES;
-  const ticks = DECADES.flatMap((decade) =>
-    (dense ? DENSE_TICKS : SPARSE_TICKS).map((tick) => Number((tick * decade).toPrecision(2))),
-  );
-  return {
-    data: [...contours, ...estimate] as unknown as Data[],
-    layout: {
-      ...baseLayout(palette),
-      dragmode: false,
-      margin: MARGIN,
-      xaxis: { ...axisStyle(palette, 'Stem: modulus of elasticity E, GPa'), range: xRange },
-      yaxis: {
-        ...axisStyle(palette, 'Root: fixity'),
-        type: 'log',
-        range: yRange,
-        tickvals: ticks,
-        ticktext: ticks.map(String),
-      },
-      shapes: [
-        {
-          type: 'rect',
-          x0: boxLow,
-          x1: boxHigh,
-          y0: range.fixity[0],
-          y1: range.fixity[1],
-          layer: 'below',
-          fillcolor: palette.band,
-          line: { color: palette.prior, width: 1.2, dash: 'dot' },
-        },
-        ...(requiredGPa === null
-          ? []
-          : [
-              {
-                type: 'line',
-                x0: requiredGPa,
-                x1: requiredGPa,
-                yref: 'paper',
-                y0: 0,
-                y1: 1,
-                line: { color: palette.ink, width: 1.6, dash: 'longdashdot' },
-              },
-            ]),
-      ],
-      annotations: [
-        {
-          x: boxHigh,
-          y: Math.log10(range.fixity[1]),
-          xanchor: 'right',
-          yanchor: 'bottom',
-          showarrow: false,
-          text: 'usual before recording',
-          font: { color: palette.prior },
-        },
-        ...(requiredGPa === null
-          ? []
-          : [
-              {
-                x: requiredGPa,
-                yref: 'paper',
-                y: 0,
-                xanchor: requiredGPa > (xRange[0]! + xRange[1]!) / 2 ? 'right' : 'left',
-                yanchor: 'bottom',
-                showarrow: false,
-                text: `required: E ${formatSignificant(requiredGPa)} GPa`,
-              },
-            ]),
-      ],
-    } as unknown as Partial<Layout>,
-  };
 }
 
 /** What the lines of the picture are, in words. */

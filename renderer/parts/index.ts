@@ -3,7 +3,7 @@
  * shape for planes and verdicts.
  */
 export { Cautions } from './Cautions.tsx';
-export { DataTable, type DataTableContent } from './DataTable.tsx';
+export type { DataTableContent } from './DataTable.tsx';
 export { ErrorBoundary } from './ErrorBoundary.tsx';
 export { ErrorNote } from './ErrorNote.tsx';
 export { Panel } from './Panel.tsx';

@@ -1,0 +1,34 @@
+import { pixelOf } from '../plots/index.ts';
+import { type Range, useCursor } from '../state/index.ts';
+import { framesOf, MARGIN } from './recordingFrames.ts';
+
+/** The shared place in time and frequency, over waveform and spectrogram. */
+export function RecordingCursor(props: {
+  width: number;
+  height: number;
+  timeRangeS: Range;
+  frequencyRangeHz: Range;
+}) {
+  const { timeS, frequencyHz } = useCursor();
+  const { time, frequency } = framesOf(props.width, props.height, props.timeRangeS, props.frequencyRangeHz);
+  const inRange =
+    frequencyHz !== null && frequencyHz >= frequency.range[0] && frequencyHz <= frequency.range[1];
+  return (
+    <div className="cursor-layer" aria-hidden>
+      {timeS !== null && (
+        <>
+          <div className="cursor-v" style={{ left: pixelOf(time, timeS), top: MARGIN.t, bottom: MARGIN.b }} />
+          <div className="cursor-words" style={{ left: pixelOf(time, timeS), top: MARGIN.t }}>
+            {timeS.toFixed(3)} s
+          </div>
+        </>
+      )}
+      {inRange && (
+        <div
+          className="cursor-h"
+          style={{ top: pixelOf(frequency, frequencyHz), left: MARGIN.l, right: MARGIN.r }}
+        />
+      )}
+    </div>
+  );
+}

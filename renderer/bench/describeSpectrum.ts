@@ -1,0 +1,42 @@
+import type { DataTableContent } from '../parts/index.ts';
+import type { Assessment } from '../types.ts';
+import { formatSignificant, nameAzimuth } from '../words/index.ts';
+import type { PickRow } from './pickRows.ts';
+
+/** What a screen reader calls the figure of the spectrum. */
+export function nameSpectrum(rows: readonly PickRow[]): string {
+  const picks = rows
+    .filter((row) => row.frequencyHz !== null)
+    .map(
+      (row) =>
+        `mode ${row.number} of ${nameAzimuth(row.azimuthDeg)} at ${formatSignificant(row.frequencyHz, 4)} Hz`,
+    );
+  return `Spectrum of the chosen strike. ${picks.length ? `Picks: ${picks.join('; ')}` : 'No picks'}`;
+}
+
+/** The figure of the spectrum as a table of its peaks. */
+export function tabulateSpectrum(
+  rows: readonly PickRow[],
+  otherPeaks: Assessment['otherPeaks'],
+): DataTableContent {
+  return {
+    caption: 'Peaks of the spectrum',
+    columns: ['Peak', 'Frequency, Hz', 'Predicted, Hz', 'Remark'],
+    rows: [
+      ...rows
+        .filter((row) => row.frequencyHz !== null)
+        .map((row) => [
+          `mode ${row.number}, ${nameAzimuth(row.azimuthDeg)}`,
+          formatSignificant(row.frequencyHz, 4),
+          formatSignificant(row.predictedHz, 4),
+          `${row.state}. ${row.reason}`,
+        ]),
+      ...otherPeaks.map((peak) => [
+        `other, ${nameAzimuth(peak.azimuthDeg)}`,
+        formatSignificant(peak.frequencyHz, 4),
+        '',
+        peak.reason,
+      ]),
+    ],
+  };
+}

@@ -1,0 +1,141 @@
+import type { Data, Layout } from 'plotly.js';
+import { axisStyle, baseLayout } from '../plots/index.ts';
+import type { Range } from '../state/index.ts';
+import { LEVEL_SCALE, type Palette } from '../theme.ts';
+import type { Spectrogram, Strike, Waveform } from '../types.ts';
+import { type Plane, planeOfChannel } from './pickRows.ts';
+import { GAP, MARGIN, WAVEFORM_SHARE } from './recordingFrames.ts';
+
+/** Levels further than this below the loudest are drawn in the darkest colour. */
+const SHOWN_DECIBELS = 60;
+
+/** The figure of a recording: a waveform with its strikes for each channel, and below them a spectrogram on the same time axis. */
+export function drawRecording(
+  palette: Palette,
+  waveform: Waveform,
+  spectrogram: Spectrogram | null,
+  strikes: readonly Strike[],
+  chosen: number | null,
+  planes: readonly Plane[],
+  timeRangeS: Range,
+  frequencyRangeHz: Range,
+): { data: Data[]; layout: Partial<Layout> } {
+  const count = waveform.channels.length;
+  const share = WAVEFORM_SHARE / count;
+  const axes: Record<string, unknown> = {};
+  const largest = Math.max(...waveform.channels.flatMap((c) => [...c.high, ...c.low.map((x) => -x)]), 1e-9);
+  const tick = roundDown(largest);
+  const data: Record<string, unknown>[] = waveform.channels.flatMap((channel, i) => {
+    const plane = planeOfChannel(planes, channel.azimuthDeg)?.plane ?? i;
+    const colour = palette.planes[plane % palette.planes.length]!;
+    const axis = i === 0 ? '' : String(i + 1);
+    axes[`yaxis${axis}`] = {
+      ...axisStyle(palette),
+      domain: [1 - (i + 1) * share + 0.012, 1 - i * share - 0.012],
+      range: [-1.08 * largest, 1.08 * largest],
+      tickvals: [0, tick],
+      zeroline: true,
+      zerolinecolor: palette.grid,
+    };
+    const line = { color: colour, width: 1 };
+    const common = { type: 'scatter', mode: 'lines', x: waveform.timesS, yaxis: `y${axis}`, line };
+    return [
+      { ...common, y: channel.low },
+      { ...common, y: channel.high, fill: 'tonexty', fillcolor: colour },
+    ];
+  });
+  const levelAxis = String(count + 1);
+  axes[`yaxis${levelAxis}`] = {
+    ...axisStyle(palette, 'Hz'),
+    domain: [0, 1 - WAVEFORM_SHARE - GAP],
+    range: [...frequencyRangeHz],
+    fixedrange: false,
+    nticks: 5,
+  };
+  if (spectrogram) {
+    const loudest = Math.max(...spectrogram.values.map((row) => Math.max(...row)));
+    data.push({
+      type: 'heatmap',
+      x: spectrogram.timesS,
+      y: spectrogram.frequenciesHz,
+      z: spectrogram.values,
+      yaxis: `y${levelAxis}`,
+      colorscale: LEVEL_SCALE,
+      zmin: loudest - SHOWN_DECIBELS,
+      zmax: loudest,
+      colorbar: {
+        thickness: 9,
+        x: 1,
+        xpad: 6,
+        y: 0,
+        yanchor: 'bottom',
+        len: 1 - WAVEFORM_SHARE - GAP,
+        ypad: 0,
+        outlinewidth: 0,
+        nticks: 4,
+        ticksuffix: ' dB',
+        showticksuffix: 'last',
+      },
+    });
+  }
+  return {
+    data: data as unknown as Data[],
+    layout: {
+      ...baseLayout(palette),
+      ...axes,
+      margin: MARGIN,
+      xaxis: {
+        ...axisStyle(palette),
+        ticksuffix: ' s',
+        showticksuffix: 'last',
+        range: [...timeRangeS],
+        fixedrange: false,
+        anchor: `y${levelAxis}`,
+      },
+      shapes: strikes.map((strike, i) => ({
+        type: 'rect',
+        xref: 'x',
+        yref: 'paper',
+        x0: strike.startS,
+        x1: strike.endS,
+        y0: 1 - WAVEFORM_SHARE,
+        y1: 1,
+        layer: 'below',
+        fillcolor: i === chosen ? palette.chosen : palette.band,
+        line: { color: palette.quiet, width: 1, dash: i === chosen ? 'solid' : 'dot' },
+      })),
+      annotations: [
+        ...strikes.map((strike, i) => ({
+          xref: 'x',
+          yref: 'paper',
+          x: Math.max(strike.startS, timeRangeS[0]),
+          y: 1,
+          xanchor: 'left',
+          yanchor: 'bottom',
+          showarrow: false,
+          text: `${i + 1} ${strike.verdict}`,
+          font: { size: 12 },
+          visible: strike.endS > timeRangeS[0] && strike.startS < timeRangeS[1],
+        })),
+        ...waveform.channels.map((channel, i) => ({
+          xref: 'paper',
+          yref: 'paper',
+          x: 1,
+          xshift: 4,
+          y: 1 - (i + 0.5) * share,
+          xanchor: 'left',
+          yanchor: 'middle',
+          showarrow: false,
+          text: `${Math.round(channel.azimuthDeg)}°<br>m/s²`,
+          font: { size: 12, color: palette.quiet },
+        })),
+      ],
+    } as unknown as Partial<Layout>,
+  };
+}
+
+/** The largest of 1, 2, 3, 5 times a power of ten that a value reaches. */
+function roundDown(value: number): number {
+  const power = 10 ** Math.floor(Math.log10(value));
+  return power * ([5, 3, 2].find((step) => step * power <= value) ?? 1);
+}

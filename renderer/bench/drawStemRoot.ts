@@ -1,0 +1,156 @@
+import type { Data, Layout } from 'plotly.js';
+import { axisStyle, baseLayout } from '../plots/index.ts';
+import type { Palette } from '../theme.ts';
+import type { Assessment, Picture } from '../types.ts';
+import { formatSignificant } from '../words/index.ts';
+
+const PA_PER_GPA = 1e9;
+const MARGIN = { l: 52, r: 14, t: 10, b: 36 } as const;
+/** Ticks within a decade of fixity, dense where less than this many decades are shown. */
+const DENSE_DECADES = 2;
+const DENSE_TICKS = [1, 2, 3, 5, 7];
+const SPARSE_TICKS = [1, 3];
+const DECADES = [0.01, 0.1, 1, 10, 100, 1000];
+
+/** Axes of the picture: E in GPa, and the decimal logarithm of fixity. */
+export type ShownRanges = { x: readonly [number, number]; y: readonly [number, number] };
+
+/** Grid cells with less than this share of the peak's density are left out of the first view. */
+const SHOWN_DENSITY = 0.01;
+const ROOM_GPA = 0.6;
+const ROOM_DECADES = 0.15;
+
+/** What has to be in view: the usual range, the requirement, and where the recordings left some density. */
+export function rangesOf({
+  modulusPa,
+  fixity,
+  density,
+  classRange,
+  requiredModulusPa,
+}: Picture): ShownRanges {
+  const stems = [...classRange.modulusPa, ...(requiredModulusPa === null ? [] : [requiredModulusPa])];
+  const roots: number[] = [...classRange.fixity];
+  density.forEach((row, i) => {
+    row.forEach((value, j) => {
+      if (value < SHOWN_DENSITY) return;
+      stems.push(modulusPa[j]!);
+      roots.push(fixity[i]!);
+    });
+  });
+  return {
+    x: [Math.min(...stems) / PA_PER_GPA - ROOM_GPA, Math.max(...stems) / PA_PER_GPA + ROOM_GPA],
+    y: [Math.log10(Math.min(...roots)) - ROOM_DECADES, Math.log10(Math.max(...roots)) + ROOM_DECADES],
+  };
+}
+
+/** Ranges only ever grow while a visit is open: a changed pick moves the result, not the axes. */
+export function widen(shown: ShownRanges | null, wanted: ShownRanges): ShownRanges {
+  if (!shown) return wanted;
+  return {
+    x: [Math.min(shown.x[0], wanted.x[0]), Math.max(shown.x[1], wanted.x[1])],
+    y: [Math.min(shown.y[0], wanted.y[0]), Math.max(shown.y[1], wanted.y[1])],
+  };
+}
+
+/** The plane of stem and root: posterior by its contours, estimate, usual range and requirement. */
+export function drawStemRoot(
+  palette: Palette,
+  picture: Picture,
+  assessment: Assessment | null,
+  { x: xRange, y: yRange }: ShownRanges,
+): { data: Data[]; layout: Partial<Layout> } {
+  const modulusGPa = picture.modulusPa.map((pa) => pa / PA_PER_GPA);
+  const levels = [...picture.credibleLevels].sort((a, b) => b.probability - a.probability);
+  const common = { type: 'contour', x: modulusGPa, y: picture.fixity, z: picture.density, showscale: false };
+  const contours = levels.map((level, i) => ({
+    ...common,
+    contours: { type: 'constraint', operation: '<', value: level.density },
+    fillcolor: palette.resultFill,
+    line: { color: palette.ink, width: 1.4, dash: i === levels.length - 1 ? 'solid' : 'dash' },
+  }));
+  const { stem, root } = assessment ?? { stem: null, root: null };
+  const estimate =
+    stem && root
+      ? [
+          {
+            type: 'scatter',
+            mode: 'markers',
+            x: [stem.modulusPa.value / PA_PER_GPA],
+            y: [root.fixity.value],
+            marker: { symbol: 'cross-thin-open', size: 15, color: palette.ink, line: { width: 2.2 } },
+          },
+        ]
+      : [];
+  const range = picture.classRange;
+  const [boxLow, boxHigh] = range.modulusPa.map((pa) => pa / PA_PER_GPA) as [number, number];
+  const requiredGPa = picture.requiredModulusPa === null ? null : picture.requiredModulusPa / PA_PER_GPA;
+  const dense = yRange[1] - yRange[0] < DENSE_DECADES;
+  const ticks = DECADES.flatMap((decade) =>
+    (dense ? DENSE_TICKS : SPARSE_TICKS).map((tick) => Number((tick * decade).toPrecision(2))),
+  );
+  return {
+    data: [...contours, ...estimate] as unknown as Data[],
+    layout: {
+      ...baseLayout(palette),
+      dragmode: false,
+      margin: MARGIN,
+      xaxis: { ...axisStyle(palette, 'Stem: modulus of elasticity E, GPa'), range: [...xRange] },
+      yaxis: {
+        ...axisStyle(palette, 'Root: fixity'),
+        type: 'log',
+        range: [...yRange],
+        tickvals: ticks,
+        ticktext: ticks.map(String),
+      },
+      shapes: [
+        {
+          type: 'rect',
+          x0: boxLow,
+          x1: boxHigh,
+          y0: range.fixity[0],
+          y1: range.fixity[1],
+          layer: 'below',
+          fillcolor: palette.band,
+          line: { color: palette.prior, width: 1.2, dash: 'dot' },
+        },
+        ...(requiredGPa === null
+          ? []
+          : [
+              {
+                type: 'line',
+                x0: requiredGPa,
+                x1: requiredGPa,
+                yref: 'paper',
+                y0: 0,
+                y1: 1,
+                line: { color: palette.ink, width: 1.6, dash: 'longdashdot' },
+              },
+            ]),
+      ],
+      annotations: [
+        {
+          x: boxHigh,
+          y: Math.log10(range.fixity[1]),
+          xanchor: 'right',
+          yanchor: 'bottom',
+          showarrow: false,
+          text: 'usual before recording',
+          font: { color: palette.prior },
+        },
+        ...(requiredGPa === null
+          ? []
+          : [
+              {
+                x: requiredGPa,
+                yref: 'paper',
+                y: 0,
+                xanchor: requiredGPa > (xRange[0] + xRange[1]) / 2 ? 'right' : 'left',
+                yanchor: 'bottom',
+                showarrow: false,
+                text: `required: E ${formatSignificant(requiredGPa)} GPa`,
+              },
+            ]),
+      ],
+    } as unknown as Partial<Layout>,
+  };
+}
