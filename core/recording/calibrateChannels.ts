@@ -60,7 +60,7 @@ export function calibrateChannels(
         'Take it from the data sheets of sensor and recorder and write it into the visit file, in m/s2.',
       );
     }
-    if (recording.coding === 'float' && fullScaleMPerS2 === null) {
+    if (recording.unit === 'full scale' && recording.coding === 'float' && fullScaleMPerS2 === null) {
       warnings.push({
         code: 'recording.float-unit',
         message: `Channel ${channel.index} holds floating-point samples and the visit states no full scale; they are taken as m/s2.`,

@@ -1,5 +1,6 @@
 import { FormatError } from '../errors.ts';
 import { RECORDING_LIMITS } from './recording.ts';
+import { ACCELERATION_UNITS } from './units.ts';
 
 /**
  * What a column of a CSV recording holds, and the factor that turns its values into s, m/s2 or full scale.
@@ -10,18 +11,13 @@ export interface CsvColumn {
   readonly factor: number;
 }
 
-/** Standard acceleration of gravity, m/s2: CGPM 1901, exact. */
-const STANDARD_GRAVITY = 9.80665;
-
 /** Units as they may stand in square brackets, or as a suffix after an underscore. */
 const UNITS: readonly {
   readonly names: readonly string[];
   readonly kind: CsvColumn['kind'];
   readonly factor: number;
 }[] = [
-  { names: ['m/s2', 'm/s^2', 'm/s²', 'm_per_s2', 'mps2'], kind: 'm/s2', factor: 1 },
-  { names: ['g'], kind: 'm/s2', factor: STANDARD_GRAVITY },
-  { names: ['mg'], kind: 'm/s2', factor: STANDARD_GRAVITY / 1000 },
+  ...ACCELERATION_UNITS.map(({ names, mPerS2 }) => ({ names, kind: 'm/s2' as const, factor: mPerS2 })),
   { names: ['fs', 'full_scale'], kind: 'full scale', factor: 1 },
 ];
 const TIME_UNITS: Readonly<Record<string, number>> = { s: 1, ms: 1e-3 };

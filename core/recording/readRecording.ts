@@ -2,6 +2,7 @@ import { FormatError } from '../errors.ts';
 import { readCsv } from './readCsv.ts';
 import { readWav } from './readWav.ts';
 import { RECORDING_LIMITS, type Recording } from './recording.ts';
+import { readUffRecording } from './uffRecording.ts';
 
 const WAV_CONTAINERS = ['RIFF', 'RIFX', 'RF64', 'BW64'];
 /** Text has no zero bytes; binary files of any kind soon have one. */
@@ -10,7 +11,7 @@ const SNIFFED_BYTES = 4096;
 const UNIVERSAL_FILE = /^ {4}-1\s*[\r\n]/;
 
 /**
- * Reads a recording, WAV or CSV, told apart by what is in it and not by its name.
+ * Reads a recording, WAV, CSV or UFF dataset 58, told apart by what is in it and not by its name.
  * @param bytes - the whole file
  * @param fileName - named in errors
  * @throws FormatError naming the file, the field, its value and the remedy; nothing else, whatever the bytes
@@ -25,19 +26,13 @@ export function readRecording(bytes: Uint8Array, fileName: string): Recording {
   }
   const start = String.fromCharCode(...bytes.subarray(0, 16));
   if (WAV_CONTAINERS.includes(start.slice(0, 4))) return readWav(bytes, fileName);
-  if (UNIVERSAL_FILE.test(start)) {
-    throw new FormatError(
-      'recording.kind',
-      `${fileName} is a universal file (UFF), which is not read yet.`,
-      'Export the recording as WAV or CSV.',
-    );
-  }
+  if (UNIVERSAL_FILE.test(start)) return readUffRecording(bytes, fileName);
   const isUtf16 = bytes[0] === 0xff || bytes[0] === 0xfe;
   if (bytes.length > 0 && (isUtf16 || !bytes.subarray(0, SNIFFED_BYTES).includes(0)))
     return readCsv(bytes, fileName);
   throw new FormatError(
     'recording.kind',
-    `${fileName} is ${bytes.length === 0 ? 'empty' : 'neither WAV nor text'}; a WAV or CSV recording is expected.`,
-    'Export the recording as WAV or CSV.',
+    `${fileName} is ${bytes.length === 0 ? 'empty' : 'neither WAV, UFF nor text'}; a WAV, CSV or UFF recording is expected.`,
+    'Export the recording as WAV, CSV or UFF dataset 58.',
   );
 }

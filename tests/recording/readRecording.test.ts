@@ -15,16 +15,32 @@ const csv = encode(
   `# made\ntime_s,x_g,y_g\n${Array.from({ length: 30 }, (_, i) => `${(i / 1000).toFixed(3)},${i},${-i}`).join('\n')}\n`,
 );
 
+const uff = encode(
+  [
+    '    -1\n    58\nmade\nNONE\nNONE\nNONE\nNONE',
+    '    1         0    0         0 NONE               0   0 NONE               0   0',
+    '         2        18         1  0.00000E+00  1.00000E-03  0.00000E+00',
+    '        17    0    0    0 time                 s                   ',
+    '        12    0    0    0 x                    m/s2                ',
+    ...new Array<string>(2).fill('         0    0    0    0 NONE                 NONE                '),
+    ...new Array<string>(3).fill(
+      '  1.00000E+00 -2.00000E+00  3.00000E+00  1.00000E+00 -2.00000E+00  3.00000E+00',
+    ),
+    '    -1\n',
+  ].join('\n'),
+);
+
 describe('readRecording', () => {
   test('tells files apart by what is in them', () => {
     expect(readRecording(wav, 'a.csv')).toMatchObject({ unit: 'full scale', frames: 40 });
     expect(readRecording(csv, 'a.wav')).toMatchObject({ unit: 'm/s2', frames: 30 });
+    expect(readRecording(uff, 'a.wav')).toMatchObject({ unit: 'm/s2', frames: 18, sampleRateHz: 1000 });
   });
 
   test.each([
     ['nothing', new Uint8Array(0), /a is empty/],
-    ['a picture', Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0, 0), /neither WAV nor text/],
-    ['a universal file', encode('    -1\n    58\n'), /universal file/],
+    ['a picture', Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0, 0), /neither WAV, UFF nor text/],
+    ['the start of a universal file', encode('    -1\n    58\n'), /line 2: the file ends within a header/],
     ['RF64', makeWav([], { container: 'RF64' }), /RF64/],
     ['the start of a WAV', wav.subarray(0, 10), /a: the file has 10 bytes .*12 bytes or more/],
     ['prose', encode('Dear all,\nthe recorder broke.\n'), /names no unit/],
@@ -58,6 +74,7 @@ describe('readRecording', () => {
   test.each([
     ['WAV', wav],
     ['CSV', csv],
+    ['UFF', uff],
   ])('no spoiled %s crashes or hangs', (_, sound) => {
     const edit = fc.record({ at: fc.nat(sound.length - 1), value: fc.nat(255) });
     fc.assert(
