@@ -1,25 +1,11 @@
 import { gaussLegendre } from './quadrature.ts';
+import { type GivenRoot, type RootForm, rootMatrix } from './rootMatrix.ts';
 import { areaM2, diameterAtM, type StemShape, secondMomentM4 } from './stemShape.ts';
-
-/**
- * How the stem is held. `spring`: hinged at ground line with a rotational spring (N m/rad).
- * `coupled`: a rigid butt of the setting depth in soil springs, condensed to ground line, so lateral,
- * cross and rotational stiffness come together. `bedded`: the butt bends in the same soil springs.
- * For the last two the root's one parameter is the soil modulus: with `constant` subgrade k in N/m2
- * (force per length per deflection), with `linear` n_h in N/m3 (modulus n_h z at depth z).
- */
-export type RootForm =
-  | { readonly model: 'spring' }
-  | {
-      readonly model: 'coupled' | 'bedded';
-      readonly subgrade: 'constant' | 'linear';
-      readonly settingDepthM: number;
-    };
 
 export type BeamInput = {
   readonly lengthAboveM: number;
   readonly shape: StemShape;
-  readonly root: RootForm;
+  readonly root: RootForm | GivenRoot;
   /** E / (kappa G), dimensionless; null: Euler-Bernoulli, no shear and no rotary inertia. */
   readonly shearFlexibility: number | null;
   /** Heights in m of lumped masses and of lateral springs, above ground line. */
@@ -49,11 +35,12 @@ export type BeamSystem = {
   readonly input: BeamInput;
 };
 
-const STANDARD_GRAVITY = 9.80665;
+/** In m/s2 (ISO 80000-3). */
+export const STANDARD_GRAVITY = 9.80665;
 /** Polynomial terms of section rotation and of shear strain; 1e-6 in modes 1 to 3, see tests/reference/cantilevers. */
 const ROTATION_TERMS = 13;
 const SHEAR_TERMS = 9;
-/** Point loads nearer than this share of the length to each other or to an end share one kink: beyond it the terms would be dependent. */
+/** Point loads and kinks of the outside nearer than this share of the length to each other or to an end share one kink: beyond it the terms would be dependent. */
 const LEAST_KINK_DISTANCE = 0.04;
 /** Powers of depth in the curvature of a butt below ground line. */
 const GROUND_POWERS = [2, 3];
@@ -66,7 +53,7 @@ const QUADRATURE_POINTS = 24;
  * polynomial P_(j-1), and shear strain gamma = sum c_j P_j(s); deflection w = w0 + T int (theta + gamma) ds
  * on s in [0, 1] over the length T. A mass or spring between the ends puts a kink into the moment and a step
  * into the shear force, which polynomials follow slowly; each gets a ramp of curvature and a step of shear
- * strain of its own. Soil that begins at ground line breaks the second or third derivative of the moment there, so
+ * strain of its own; where the outside has a kink, ramps of both. Soil that begins at ground line breaks the second or third derivative of the moment there, so
  * a bedded root gets truncated powers below ground in the same way. Energies: 1/2 int E I theta'^2, 1/2 int kappa G A gamma^2, 1/2 int k w^2
  * in the soil, -1/2 int P w'^2 of the weight above; rho A w^2 and rho I theta^2 in inertia (Timoshenko 1921).
  * Soil carries the weight of the buried part, which therefore has no term.
@@ -79,12 +66,7 @@ export function buildBeam(input: BeamInput): BeamSystem {
   const firstRotation = hasBottomDeflection ? 1 : 0;
   const shearTerms = input.shearFlexibility === null ? 0 : SHEAR_TERMS;
   const firstShear = firstRotation + ROTATION_TERMS;
-  const breaks = [
-    ...kinkPositions(input, depthM).map((at) => ({ at, power: 1 })),
-    ...(root.model === 'bedded' && lengthAboveM > 0
-      ? GROUND_POWERS.map((power) => ({ at: depthM / lengthM, power }))
-      : []),
-  ];
+  const breaks = listBreaks(input, depthM);
   const firstBreak = firstShear + shearTerms;
   const size = firstBreak + breaks.length * (input.shearFlexibility === null ? 1 : 2);
 
@@ -113,7 +95,7 @@ export function buildBeam(input: BeamInput): BeamSystem {
       shear[i] = scale * legendre[j]!;
       deflection[i] = scale * lengthM * integral(legendre, j);
     }
-    for (const [k, { at, power }] of breaks.entries()) {
+    for (const [k, { at, power, shearPower }] of breaks.entries()) {
       const i = firstBreak + k;
       const above = Math.max(s - at, 0);
       const left = Math.max(at - s, 0);
@@ -125,8 +107,8 @@ export function buildBeam(input: BeamInput): BeamSystem {
       deflection[i] = lengthM * (slopeAbove * (Math.min(s, at) + above) - rise);
       if (input.shearFlexibility !== null) {
         const j = i + breaks.length;
-        shear[j] = s < at ? left ** (power - 1) : 0;
-        deflection[j] = (lengthM * (at ** power - left ** power)) / power;
+        shear[j] = s < at ? left ** shearPower : 0;
+        deflection[j] = (lengthM * (at ** (shearPower + 1) - left ** (shearPower + 1))) / (shearPower + 1);
       }
     }
     for (let i = 0; i < size; i++) slope[i] = rotation[i]! + shear[i]!;
@@ -178,8 +160,8 @@ export function buildBeam(input: BeamInput): BeamSystem {
   }
 
   if (root.model === 'spring') rootSpring[firstRotation * size + firstRotation] = 1;
-  if (root.model === 'coupled') {
-    const { lateral, cross, rotational } = rigidButtStiffness(root.settingDepthM, root.subgrade);
+  if (root.model === 'coupled' || root.model === 'matrix') {
+    const { lateral, cross, rotational } = rootMatrix(root);
     rootSpring[0] = lateral;
     rootSpring[firstRotation] = cross;
     rootSpring[firstRotation * size] = cross;
@@ -201,38 +183,37 @@ export function buildBeam(input: BeamInput): BeamSystem {
   };
 }
 
-/**
- * Ground-line stiffness of a rigid butt of depth D per unit soil modulus, for deflection w and rotation
- * theta = dw/dx at ground line (x upwards, so the butt at depth z moves by w - theta z):
- * constant k: D, -D^2/2, D^3/3; n_h z: D^2/2, -D^3/3, D^4/4. With the lateral way free the rotational
- * stiffness is k D^3/12 or n_h D^4/36 (derived; statics of a rigid body on springs).
- */
-function rigidButtStiffness(depthM: number, subgrade: 'constant' | 'linear') {
-  const p = subgrade === 'constant' ? 0 : 1;
-  return {
-    lateral: depthM ** (p + 1) / (p + 1),
-    cross: -(depthM ** (p + 2)) / (p + 2),
-    rotational: depthM ** (p + 3) / (p + 3),
-  };
-}
-
 function breakHeights(input: BeamInput, depthM: number): number[] {
   const inside = [0, ...input.massHeightsM, ...input.springHeightsM, ...input.shape.heightsM];
   const kept = inside.filter((h) => h > -depthM && h < input.lengthAboveM);
   return [...new Set([-depthM, ...kept, input.lengthAboveM])].sort((a, b) => a - b);
 }
 
-/** Places s in (0, 1) of the point loads between the ends, ascending, those too near to another left out. */
-function kinkPositions(input: BeamInput, depthM: number): number[] {
+/**
+ * Powers of (at - s) below a place s = at on [0, 1] by which a curvature or a shear strain breaks there: a load
+ * kinks the moment and steps the shear force, a kink of the outside kinks both strains, soil breaks them more gently.
+ */
+type Break = { readonly at: number; readonly power: number; readonly shearPower: number };
+
+function listBreaks(input: BeamInput, depthM: number): Break[] {
   const lengthM = input.lengthAboveM + depthM;
-  const places = [...input.massHeightsM, ...input.springHeightsM]
-    .map((h) => (h + depthM) / lengthM)
-    .sort((a, b) => a - b);
-  const kept: number[] = [];
-  for (const s of places) {
-    if (s - (kept.at(-1) ?? 0) >= LEAST_KINK_DISTANCE && 1 - s >= LEAST_KINK_DISTANCE) kept.push(s);
-  }
-  return kept;
+  const breaks: Break[] = [];
+  const addAt = (heightsM: readonly number[], shearPower: number): void => {
+    const places = heightsM.map((h) => (h + depthM) / lengthM).sort((a, b) => a - b);
+    for (const at of places) {
+      const isApart = [0, 1, ...breaks.map((b) => b.at)].every(
+        (b) => Math.abs(b - at) >= LEAST_KINK_DISTANCE,
+      );
+      if (isApart) breaks.push({ at, power: 1, shearPower });
+    }
+  };
+  addAt([...input.massHeightsM, ...input.springHeightsM], 0);
+  addAt(input.shape.heightsM.slice(1, -1), 1);
+  if (depthM === 0 || input.lengthAboveM === 0) return breaks;
+  return [
+    ...breaks,
+    ...GROUND_POWERS.map((power) => ({ at: depthM / lengthM, power, shearPower: power - 1 })),
+  ];
 }
 
 /** Volume in m3 of the stem above a height in m, as a function of the height. */

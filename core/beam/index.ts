@@ -3,8 +3,11 @@
  * natural frequencies, mode shapes and their sensitivities come out. A Ritz method on exact integrals,
  * with shear and rotary inertia; no species, no probabilities, no recordings here.
  */
-export { type BeamInput, type BeamSystem, buildBeam, type RootForm } from './buildBeam.ts';
+export { type BeamInput, type BeamSystem, buildBeam } from './buildBeam.ts';
 export { type BeamValues, createModeSolver, type ModeSolver } from './modeSolver.ts';
 export { reduceBeam } from './reduceBeam.ts';
+export type { GivenRoot, RootForm } from './rootMatrix.ts';
 export { rootRotationalStiffness } from './rootRotationalStiffness.ts';
+export { type ShapeHeights, shapeRatio } from './shapeRatio.ts';
+export { type StaticPull, staticDeflection } from './staticDeflection.ts';
 export { fitStemShape, type StemShape, secondMomentM4 } from './stemShape.ts';

@@ -1,5 +1,6 @@
 import { Matrix, solve } from 'ml-matrix';
-import { buildBeam, type RootForm } from './buildBeam.ts';
+import { type BeamInput, buildBeam } from './buildBeam.ts';
+import { rootMatrix } from './rootMatrix.ts';
 import type { StemShape } from './stemShape.ts';
 
 /** Rotational stiffness of a root in N m/rad for a stem modulus in Pa and the root's own parameter. */
@@ -7,19 +8,18 @@ export type RootRotationalStiffness = (modulusPa: number, rootStiffness: number)
 
 /**
  * Static stiffness of a root at ground line: moment there over the section's rotation there, free to move
- * sideways. `spring`: the parameter itself; `coupled`: k D^3/12 or n_h D^4/36; `bedded`: the buried butt
- * alone as a beam on its soil, by the same Ritz functions.
+ * sideways. `spring`: the parameter itself; `coupled` and `matrix`: rotational - cross^2 / lateral, for a
+ * rigid butt k D^3/12 or n_h D^4/36; `bedded`: the buried butt alone as a beam on its soil, by the same Ritz functions.
  */
 export function rootRotationalStiffness(
-  root: RootForm,
+  root: BeamInput['root'],
   shape: StemShape,
   shearFlexibility: number | null,
 ): RootRotationalStiffness {
   if (root.model === 'spring') return (_modulusPa, rootStiffness) => rootStiffness;
-  const depthM = root.settingDepthM;
-  if (root.model === 'coupled') {
-    const perModulus = root.subgrade === 'constant' ? depthM ** 3 / 12 : depthM ** 4 / 36;
-    return (_modulusPa, rootStiffness) => perModulus * rootStiffness;
+  if (root.model !== 'bedded') {
+    const { lateral, cross, rotational } = rootMatrix(root);
+    return (_modulusPa, rootStiffness) => rootStiffness * (rotational - cross ** 2 / lateral);
   }
   const butt = buildBeam({
     lengthAboveM: 0,

@@ -139,10 +139,10 @@ function describeStem(
     return {
       shape,
       shapeForTip: (changeM) => {
-        // a straight line through the lowest girth, which the tape fixed
-        const share = lowest / tipHeightM;
-        const groundM = shape.diametersM[0]! - (changeM * share) / (1 - share);
-        return { heightsM: shape.heightsM, diametersM: [groundM, shape.diametersM[1]! + changeM] };
+        // a straight line more, through the lowest girth, which the tape fixed
+        const perM = changeM / (tipHeightM - lowest);
+        const diametersM = shape.diametersM.map((d, i) => d + perM * (shape.heightsM[i]! - lowest));
+        return { heightsM: shape.heightsM, diametersM };
       },
       tipDiameterSdM: (MEASURED_TIP_GIRTH_SD_M * leverage) / Math.PI,
     };

@@ -21,7 +21,7 @@ export type PoleModel = {
   readonly settingDepthM: number;
   readonly settingDepthSdM: number;
   readonly settingDepthSource: string;
-  /** Straight outside; `shapeForTip` gives the same girths measured, with the tip diameter changed by so much. */
+  /** Stations from ground line to tip; `shapeForTip` gives the same girths measured, with the tip diameter changed by so much. */
   readonly shape: StemShape;
   readonly shapeForTip: (tipDiameterChangeM: number) => StemShape;
   readonly tipDiameterSdM: number;
