@@ -38,14 +38,14 @@ export type BeamSystem = {
 /** In m/s2 (ISO 80000-3). */
 export const STANDARD_GRAVITY = 9.80665;
 /** Polynomial terms of section rotation and of shear strain; 1e-6 in modes 1 to 3, see tests/reference/cantilevers. */
-const ROTATION_TERMS = 13;
+const ROTATION_TERMS = 15;
 const SHEAR_TERMS = 9;
 /** Point loads and kinks of the outside nearer than this share of the length to each other or to an end share one kink: beyond it the terms would be dependent. */
 const LEAST_KINK_DISTANCE = 0.04;
 /** Powers of depth in the curvature of a butt below ground line. */
 const GROUND_POWERS = [2, 3];
 /** Exact for products of two basis integrals with the quartic of a tapered second moment. */
-const QUADRATURE_POINTS = 24;
+const QUADRATURE_POINTS = 18;
 
 /**
  * Ritz system of a tapered stem on a root. Unknowns: deflection of the lowest point w0 (coupled and bedded

@@ -5,7 +5,14 @@
  * 1881; Timoshenko 1921). Agreement demanded: 1e-6 relative in modes 1 to 3 unless a line says otherwise.
  */
 import { describe, expect, test } from 'vitest';
-import { type BeamInput, buildBeam, createModeSolver, secondMomentM4 } from '../../core/beam/index.ts';
+import {
+  type BeamInput,
+  buildBeam,
+  createModeSolver,
+  reduceBeam,
+  secondMomentM4,
+  staticDeflection,
+} from '../../core/beam/index.ts';
 import { readReferenceTable } from './readReferenceTable.ts';
 
 const DENSITY = 700;
@@ -20,7 +27,6 @@ const RIGID = 1e12;
 function frequencyNumbers(
   options: Partial<BeamInput> & {
     fixity?: number;
-    lateral?: number;
     massRatios?: number[];
     taper?: number;
     gravityRatio?: number;
@@ -71,6 +77,38 @@ describe('rotational spring at the root', () => {
   });
 });
 
+describe('rotational spring at the root, reduced beam', () => {
+  const rows = readReferenceTable('rot-spring-cantilever.csv');
+  const fixities = rows.map((row) => Number(row['K=kL/EI']));
+  const system = buildBeam({
+    lengthAboveM: LENGTH,
+    shape: { heightsM: [0, LENGTH], diametersM: [BASE_DIAMETER, BASE_DIAMETER] },
+    root: { model: 'spring' },
+    shearFlexibility: null,
+    massHeightsM: [],
+    springHeightsM: [],
+    selfWeight: false,
+  });
+  const valuesAt = (fixity: number) => ({
+    modulusPa: MODULUS,
+    densityKgPerM3: DENSITY,
+    rootStiffness: (fixity * MODULUS * SECOND_MOMENT) / LENGTH,
+    massesKg: new Float64Array(0),
+    springsNPerM: new Float64Array(0),
+  });
+  const reduced = reduceBeam(system, valuesAt(Math.min(...fixities)), valuesAt(Math.max(...fixities)), 4);
+  const solver = createModeSolver(reduced, 4);
+  const unit = Math.sqrt((MODULUS * SECOND_MOMENT) / MASS_PER_LENGTH) / LENGTH ** 2;
+
+  test.each(rows)('fixity $K=kL/EI', (row) => {
+    solver.solve(valuesAt(Number(row['K=kL/EI'])));
+    for (const mode of [1, 2, 3]) {
+      const lambda = (2 * Math.PI * solver.frequenciesHz[mode - 1]!) / unit;
+      expectRelative(lambda, Number(row[`b${mode}`]) ** 2, 1e-6);
+    }
+  });
+});
+
 describe('mass at the tip', () => {
   test.each(readReferenceTable('tip-mass-cantilever.csv'))('ratio $mu', (row) => {
     const lambdas = frequencyNumbers({ massHeightsM: [LENGTH], massRatios: [Number(row.mu)] });
@@ -90,14 +128,54 @@ describe('mass at a height on a rotational spring', () => {
   });
 });
 
-describe('truncated cone', () => {
-  test.each(readReferenceTable('truncated-cone-cantilever.csv').filter((row) => Number(row.alpha) >= 0.3))(
-    'tip over base $alpha',
-    (row) => {
-      const lambdas = frequencyNumbers({ taper: Number(row.alpha) });
-      for (const mode of [1, 2, 3]) expectRelative(lambdas[mode - 1]!, Number(row[`lam${mode}`]), 1e-6);
-    },
-  );
+describe('truncated cone, and a cone to a point', () => {
+  test.each(readReferenceTable('truncated-cone-cantilever.csv'))('tip over base $alpha', (row) => {
+    const lambdas = frequencyNumbers({ taper: Number(row.alpha) });
+    for (const mode of [1, 2, 3]) expectRelative(lambdas[mode - 1]!, Number(row[`lam${mode}`]), 1e-6);
+  });
+});
+
+describe('rotational and lateral spring at the root', () => {
+  // the root's parameter is k_theta; the lateral one is K_x E I / L^3 = (K_x / K_theta) k_theta / L^2
+  test.each(readReferenceTable('rot-lateral-spring-cantilever.csv'))('Kt $Kt, Kx $Kx', (row) => {
+    const lateral = Number(row.Kx) / Number(row.Kt) / LENGTH ** 2;
+    const lambdas = frequencyNumbers({
+      fixity: Number(row.Kt),
+      root: { model: 'matrix', lateral, cross: 0, rotational: 1 },
+    });
+    for (const mode of [1, 2, 3]) expectRelative(lambdas[mode - 1]!, Number(row[`b${mode}`]) ** 2, 1e-6);
+  });
+});
+
+describe('tip stiffness of a truncated cone', () => {
+  test.each(readReferenceTable('static-cone-cantilever.csv'))('tip over base $alpha', (row) => {
+    const system = buildBeam({
+      lengthAboveM: LENGTH,
+      shape: { heightsM: [0, LENGTH], diametersM: [BASE_DIAMETER, BASE_DIAMETER * Number(row.alpha)] },
+      root: { model: 'spring' },
+      shearFlexibility: null,
+      massHeightsM: [],
+      springHeightsM: [],
+      selfWeight: false,
+    });
+    const tipNumber = (fixity: number): number => {
+      const deflectionM = staticDeflection(
+        system,
+        {
+          modulusPa: MODULUS,
+          densityKgPerM3: DENSITY,
+          rootStiffness: (fixity * MODULUS * SECOND_MOMENT) / LENGTH,
+          massesKg: new Float64Array(0),
+          springsNPerM: new Float64Array(0),
+        },
+        { forceN: 500, heightM: LENGTH, readAtM: LENGTH },
+      );
+      return (deflectionM * MODULUS * SECOND_MOMENT) / (500 * LENGTH ** 3);
+    };
+    expectRelative(tipNumber(RIGID), Number(row.tip_defl_P), 1e-6);
+    // head of the table: a rotational spring adds P L^2 / k_theta
+    expectRelative(tipNumber(4), Number(row.tip_defl_P) + 1 / 4, 1e-6);
+  });
 });
 
 describe('shear and rotary inertia', () => {
