@@ -18,10 +18,11 @@ const SMALLEST_SD = (0.15 * Math.PI) / 180;
 const STARTS = [0, -30, 30].map((deg) => (deg * Math.PI) / 180);
 const MOST_STEPS = 5;
 const LONGEST_STEP = (12 * Math.PI) / 180;
-const CONVERGED_STEP = (0.02 * Math.PI) / 180;
-/** Bands that are looked at over all strikes: the highest peaks of each; at least so many of one strike. */
+/** In standard deviations. */
+const CONVERGED_STEP = 0.1;
+/** Bands that are looked at over all strikes, highest peaks first, and those of them that choose the start. */
 const MOST_BANDS = 12;
-const FEWEST_BANDS_A_STRIKE = 3;
+const STARTING_BANDS = 4;
 /** Lines of a band on either side of its peak: what tells planes apart lies near it. */
 const MOST_HALF_LINES = 32;
 /** Steps of a pole at one turn; it moves little from one turn to the next. */
@@ -48,35 +49,33 @@ export function estimateTurn(
   strikes: readonly StrikeLines[],
   neighbourhoods: readonly Neighbourhood[],
 ): MeasuredValue {
-  const share = Math.max(FEWEST_BANDS_A_STRIKE, Math.floor(MOST_BANDS / strikes.length));
-  const bands = strikes.flatMap((strike) => collectBands(strike, neighbourhoods.slice(0, share)));
+  const bands = neighbourhoods
+    .flatMap((near) => strikes.flatMap((strike) => collectBands(strike, near)))
+    .slice(0, MOST_BANDS);
   if (bands.length === 0) return { value: 0, sd: STRAPPED_SD };
-  let best = { turn: 0, ...sumSlopes(bands, 0) };
-  for (const turn of STARTS.slice(1)) {
-    const sums = sumSlopes(bands, turn);
-    if (sums.deviance < best.deviance) best = { turn, ...sums };
-  }
+  const starting = bands.slice(0, STARTING_BANDS);
+  const heights = STARTS.map((turn) => sumSlopes(starting, turn).deviance);
+  const start = STARTS[heights.indexOf(Math.min(...heights))]!;
+  let best = { turn: start, ...sumSlopes(bands, start) };
   for (let step = 0; step < MOST_STEPS; step++) {
     const move = best.slope / best.curvature;
     const turn = best.turn - Math.max(-LONGEST_STEP, Math.min(LONGEST_STEP, move));
     const next = { turn, ...sumSlopes(bands, turn) };
     const isLower = next.deviance <= best.deviance;
     if (isLower) best = next;
-    if (!isLower || Math.abs(move) < CONVERGED_STEP) break;
+    if (!isLower || Math.abs(move) * Math.sqrt(best.curvature) < CONVERGED_STEP) break;
   }
   return { value: wrapQuarter(best.turn), sd: Math.hypot(Math.sqrt(best.scatter / best.curvature), SMALLEST_SD) };
 }
 
-function collectBands(strike: StrikeLines, neighbourhoods: readonly Neighbourhood[]): TurnedBand[] {
-  return pairChannels(strike).flatMap(({ first, second, sense }) =>
-    neighbourhoods
-      .flatMap((near) => selectBand(strike, near, MOST_HALF_LINES) ?? [])
-      .map((lines) => {
-        const pick = <T>(all: readonly T[]): T[] => [all[first]!, all[second]!];
-        const band = prepareBand({ ...lines, channels: pick(lines.channels), noisePower: pick(lines.noisePower) });
-        return { band, sense, poles: [[], []] };
-      }),
-  );
+function collectBands(strike: StrikeLines, near: Neighbourhood): TurnedBand[] {
+  const lines = selectBand(strike, near, MOST_HALF_LINES);
+  if (lines === null) return [];
+  return pairChannels(strike).map(({ first, second, sense }) => {
+    const pick = <T>(all: readonly T[]): T[] => [all[first]!, all[second]!];
+    const band = prepareBand({ ...lines, channels: pick(lines.channels), noisePower: pick(lines.noisePower) });
+    return { band, sense, poles: [[], []] };
+  });
 }
 
 /**

@@ -1,7 +1,8 @@
 import { InputError } from '../errors.ts';
 import { fitLocalModes } from './fitLocalModes.ts';
 import { type GatheredMode, gatherModes } from './gatherModes.ts';
-import { describeMode, MAXIMUM_HZ, transformStrikes } from './identifyModes.ts';
+import { describeMode } from './identifyModes.ts';
+import { MAXIMUM_HZ, MINIMUM_HZ, prepareStrikes } from './prepareStrikes.ts';
 import type { ModeCandidate, StrikeSegment } from './strikeSegment.ts';
 
 /** How far from the analyst's frequency the pole may lie: share of the frequency, or lines. */
@@ -26,33 +27,37 @@ const BAND_ABOVE = 1.5;
  * @throws InputError `modal.plane` for a plane or a frequency that the strikes do not have
  */
 export function refineMode(strikes: readonly StrikeSegment[], plane: number, nearHz: number): ModeCandidate {
-  const { planes, transformed } = transformStrikes(strikes, Math.max(MAXIMUM_HZ, BAND_ABOVE * nearHz));
-  if (planes[plane] === undefined || !(nearHz > 0)) {
+  const { azimuthsDeg, turned, turn } = prepareStrikes(strikes, {
+    minimumHz: MINIMUM_HZ,
+    maximumHz: Math.max(MAXIMUM_HZ, BAND_ABOVE * nearHz),
+  });
+  if (azimuthsDeg[plane] === undefined || !(nearHz > 0)) {
     throw new InputError(
       'modal.plane',
-      `Plane ${plane} at ${nearHz} Hz is asked for; a plane from 0 to ${planes.length - 1} and a frequency above 0 are expected.`,
+      `Plane ${plane} at ${nearHz} Hz is asked for; a plane from 0 to ${azimuthsDeg.length - 1} and a frequency above 0 are expected.`,
       'Choose a plane that was recorded, and set the frequency on its spectrum.',
     );
   }
-  const spacing = Math.max(...transformed.map((strike) => strike.spacingHz));
+  const spacing = Math.max(...turned.map((strike) => strike.spacingHz));
   const reach = Math.max(REACH_SHARE * nearHz, REACH_LINES * spacing);
-  const sightings = transformed.flatMap((strike) =>
+  const sightings = turned.flatMap((strike) =>
     fitLocalModes(strike, {
       frequencyHz: nearHz,
       halfWidthHz: spacing,
+      heightDb: 0,
       fromHz: nearHz - reach,
       toHz: nearHz + reach,
-    }),
+    }, turn.sd),
   );
   const modes = gatherModes(sightings).filter((mode) => mode.plane === plane);
   if (modes.length > 0) {
     const distance = (mode: GatheredMode) => Math.abs(mode.frequencyHz.value - nearHz);
     const nearest = modes.reduce((a, b) => (distance(b) < distance(a) ? b : a));
-    return describeMode(nearest, planes, transformed, sightings);
+    return describeMode(nearest, azimuthsDeg, turned, sightings);
   }
   return {
     plane,
-    azimuthDeg: planes[plane],
+    azimuthDeg: azimuthsDeg[plane],
     frequencyHz: { value: nearHz, sd: Math.max(spacing, EYE_SHARE * nearHz) },
     dampingRatio: USUAL_DAMPING,
     prominenceDb: 0,
