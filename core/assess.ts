@@ -361,7 +361,7 @@ function describeUsedMode(
   posterior: StemRootPosterior,
   index: number,
 ): AssessedMode {
-  const result = posterior.pickResults[index]!;
+  const result = posterior.results[index]!;
   return {
     plane: candidate.plane,
     azimuthDeg: candidate.azimuthDeg,
@@ -370,7 +370,7 @@ function describeUsedMode(
     dampingRatio: candidate.dampingRatio,
     source: fixedNumber === null ? 'proposed' : 'analyst',
     status: fixedNumber === null ? 'candidate' : 'confirmed',
-    predictedHz: result.predictedHz,
+    predictedHz: Math.exp(result.predicted),
     residual: result.residual,
     oddChance: result.oddChance,
     strikes: candidate.strikes,

@@ -1,4 +1,5 @@
-import { type Pick, predictFrequenciesHz, weighPicks } from './fitStemAndRoot.ts';
+import type { Pick } from './data.ts';
+import { predictFrequenciesHz, weighPicks } from './fitStemAndRoot.ts';
 import { type FrequencyTable, MODES_KNOWN } from './frequencyTable.ts';
 
 /** A natural frequency of one plane whose mode number is not yet known. */

@@ -1,5 +1,6 @@
 import type { RootModelName } from '../recording/index.ts';
-import { fitStemAndRoot, type Pick, type StemRootPosterior } from './fitStemAndRoot.ts';
+import type { Extra, Pick } from './data.ts';
+import { fitStemAndRoot, type StemRootPosterior } from './fitStemAndRoot.ts';
 import type { FrequencyTable } from './frequencyTable.ts';
 
 /** Posteriors under rival root models with the probability of each, most probable first. */
@@ -17,10 +18,15 @@ const LEAST_PROBABILITY = 0.02;
  * Fits each root model and weighs it by prior times evidence (Bayesian model averaging; Hoeting et al. 1999,
  * Stat. Sci. 14:382, from memory), so that an undecided choice of model widens the result.
  * @param tables - one for each root model that is considered, at least one
+ * @param extrasOf - further data with their predictions under one table
  */
-export function fitRoots(tables: readonly FrequencyTable[], picks: readonly Pick[]): RootMixture {
+export function fitRoots(
+  tables: readonly FrequencyTable[],
+  picks: readonly Pick[],
+  extrasOf: (table: FrequencyTable) => readonly Extra[] = () => [],
+): RootMixture {
   const fits = tables.map((table) => {
-    const posterior = fitStemAndRoot(table, picks);
+    const posterior = fitStemAndRoot(table, picks, extrasOf(table));
     return { posterior, logWeight: posterior.logEvidence + Math.log(ROOT_PRIOR[table.model.root.model]) };
   });
   const largest = Math.max(...fits.map((fit) => fit.logWeight));

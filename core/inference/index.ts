@@ -4,14 +4,10 @@
  * inputs; says how much the picks told and what would tell more.
  */
 export { type Assignment, assignModes, type NumberlessPick } from './assignModes.ts';
+export type { Pick } from './data.ts';
 export { describePole, rootModelsOf } from './describePole.ts';
 export { fitRoots, type RootMixture } from './fitRoots.ts';
-export {
-  fitStemAndRoot,
-  type Pick,
-  type PickResult,
-  type StemRootPosterior,
-} from './fitStemAndRoot.ts';
+export { fitStemAndRoot, type StemRootPosterior } from './fitStemAndRoot.ts';
 export { type FrequencyTable, tabulateFrequencies } from './frequencyTable.ts';
 export { pictureStemRoot } from './pictureStemRoot.ts';
 export type { PoleModel } from './poleModel.ts';

@@ -1,45 +1,44 @@
 import type { FrequencyTable } from './frequencyTable.ts';
 
-/** ln f of a mode at (x, ln E): cubic (Catmull-Rom) in x, quadratic in ln E; clamped to the table's ends in x. */
-export function interpolateLogFrequency(
-  table: FrequencyTable,
-  plane: number,
-  mode: number,
-  x: number,
-  lnModulus: number,
-): number {
-  return evaluateRow(table, rowAt(table, plane, mode, x, new Float64Array(3)), lnModulus);
-}
+type Axes = Pick<FrequencyTable, 'x' | 'lnModulus'>;
 
 /**
- * ln f - 1/2 ln E of a mode at x on the table's three nodes of ln E, into `row`: nearly flat, it carries only
- * what cables and self-weight add.
+ * Value at (x, ln E) of a quantity kept over a table's axes: cubic (Catmull-Rom) in x, clamped to the ends, and
+ * quadratic in ln E, exact for the powers of E that rule all but cables and self-weight.
  */
-export function rowAt(
-  table: FrequencyTable,
-  plane: number,
-  mode: number,
-  x: number,
-  row: Float64Array,
-): Float64Array {
-  const values = table.logFrequency[plane]![mode]!;
-  const { index, weights } = cubicWeights(table.x, x);
+export function interpolate(axes: Axes, values: Float64Array, x: number, lnModulus: number): number {
+  return evaluateRow(axes, rowAt(axes, values, x, new Float64Array(3)), lnModulus);
+}
+
+/** Values of a quantity at x on the three nodes of ln E, into `row`. */
+export function rowAt({ x: nodes }: Axes, values: Float64Array, x: number, row: Float64Array): Float64Array {
+  const last = nodes.length - 1;
+  const position = ((x - nodes[0]!) / (nodes[last]! - nodes[0]!)) * last;
+  const i = Math.min(Math.max(Math.floor(position), 0), last - 1);
+  const t = Math.min(Math.max(position - i, 0), 1);
+  const before = 3 * Math.max(i - 1, 0);
+  const after = 3 * Math.min(i + 2, last);
+  const w0 = ((-t + 2) * t - 1) * t * 0.5;
+  const w1 = ((3 * t - 5) * t * t + 2) * 0.5;
+  const w2 = ((-3 * t + 4) * t + 1) * t * 0.5;
+  const w3 = (t - 1) * t * t * 0.5;
   for (let e = 0; e < 3; e++) {
-    let sum = -table.lnModulus[e]! / 2;
-    for (let k = 0; k < 4; k++) sum += weights[k]! * values[clampIndex(index + k, table.x.length) * 3 + e]!;
-    row[e] = sum;
+    row[e] =
+      w0 * values[before + e]! +
+      w1 * values[3 * i + e]! +
+      w2 * values[3 * i + 3 + e]! +
+      w3 * values[after + e]!;
   }
   return row;
 }
 
-/** ln f at ln E from a row of {@link rowAt}. */
-export function evaluateRow(table: FrequencyTable, row: Float64Array, lnModulus: number): number {
-  const t = (lnModulus - table.lnModulus[1]!) / (table.lnModulus[1]! - table.lnModulus[0]!);
-  const flat = ((t * (t - 1)) / 2) * row[0]! + (1 - t * t) * row[1]! + ((t * (t + 1)) / 2) * row[2]!;
-  return flat + lnModulus / 2;
+/** Value at ln E from a row of {@link rowAt}. */
+export function evaluateRow({ lnModulus: nodes }: Axes, row: Float64Array, lnModulus: number): number {
+  const t = (lnModulus - nodes[1]!) / (nodes[1]! - nodes[0]!);
+  return ((t * (t - 1)) / 2) * row[0]! + (1 - t * t) * row[1]! + ((t * (t + 1)) / 2) * row[2]!;
 }
 
-/** Value at x of an array over the table's x nodes, `stride` apart from `offset`; linear. */
+/** Value at x of an array over equally spaced nodes, `stride` apart from `offset`; linear, clamped to the ends. */
 export function interpolateLinear(
   nodes: Float64Array,
   values: Float64Array,
@@ -52,22 +51,4 @@ export function interpolateLinear(
   const i = Math.min(Math.max(Math.floor(position), 0), last - 1);
   const t = Math.min(Math.max(position - i, 0), 1);
   return values[i * stride + offset]! * (1 - t) + values[(i + 1) * stride + offset]! * t;
-}
-
-const weights = new Float64Array(4);
-
-function cubicWeights(nodes: Float64Array, x: number): { index: number; weights: Float64Array } {
-  const last = nodes.length - 1;
-  const position = ((x - nodes[0]!) / (nodes[last]! - nodes[0]!)) * last;
-  const i = Math.min(Math.max(Math.floor(position), 0), last - 1);
-  const t = Math.min(Math.max(position - i, 0), 1);
-  weights[0] = ((-t + 2) * t - 1) * t * 0.5;
-  weights[1] = ((3 * t - 5) * t * t + 2) * 0.5;
-  weights[2] = ((-3 * t + 4) * t + 1) * t * 0.5;
-  weights[3] = (t - 1) * t * t * 0.5;
-  return { index: i - 1, weights };
-}
-
-function clampIndex(index: number, length: number): number {
-  return Math.min(Math.max(index, 0), length - 1);
 }

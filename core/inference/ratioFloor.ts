@@ -1,5 +1,5 @@
 import type { FrequencyTable } from './frequencyTable.ts';
-import { interpolateLinear, interpolateLogFrequency } from './interpolate.ts';
+import { interpolate, interpolateLinear } from './interpolate.ts';
 import { MODEL_LOG_SD } from './modelError.ts';
 
 /**
@@ -13,8 +13,8 @@ export function ratioFloor(table: FrequencyTable, plane: number): { lnRatio: num
   let atX = 0;
   for (const x of table.x) {
     const ratio =
-      interpolateLogFrequency(table, plane, 1, x, lnModulus) -
-      interpolateLogFrequency(table, plane, 0, x, lnModulus);
+      interpolate(table, table.logFrequency[plane]![1]!, x, lnModulus) -
+      interpolate(table, table.logFrequency[plane]![0]!, x, lnModulus);
     if (ratio < lnRatio) {
       lnRatio = ratio;
       atX = x;

@@ -114,8 +114,8 @@ describe('fitStemAndRoot', () => {
     );
     const good = summarise(table, right);
     const posterior = fitStemAndRoot(table, wrong);
-    expect(posterior.pickResults[1]!.oddChance).toBeGreaterThan(0.9);
-    expect(posterior.pickResults[0]!.oddChance).toBeLessThan(0.1);
+    expect(posterior.results[1]!.oddChance).toBeGreaterThan(0.9);
+    expect(posterior.results[0]!.oddChance).toBeLessThan(0.1);
     const { modulusPa } = summarise(table, wrong);
     expect(Math.abs(modulusPa.value - good.modulusPa.value)).toBeLessThan(
       (good.modulusPa.high - good.modulusPa.low) / 2,

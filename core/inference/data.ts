@@ -1,0 +1,90 @@
+import type { FrequencyTable } from './frequencyTable.ts';
+import { interpolateLinear } from './interpolate.ts';
+import { MODE_IN_PLANE_LOG_SD, MODEL_LOG_SD, PLANE_LOG_SD } from './modelError.ts';
+
+/** A measured frequency held to be mode `number` (from 1) of a plane. */
+export type Pick = {
+  readonly plane: number;
+  readonly number: number;
+  readonly frequencyHz: number;
+  readonly sdHz: number;
+};
+
+/** A quantity over the table's axes with its sensitivities, laid out like a mode's in {@link FrequencyTable}. */
+export type Prediction = { readonly values: Float64Array; readonly sensitivity: Float64Array };
+
+/** A further measured quantity that stem and root predict: a mode-shape ratio, or ln of the give under a static pull. */
+export type Extra = {
+  readonly name: string;
+  readonly measured: number;
+  /** Of measurement and model together. */
+  readonly sd: number;
+  readonly prediction: Prediction;
+};
+
+/** All that a fit explains: what was measured, what predicts it, and how its errors hang together. */
+export type Data = {
+  readonly measured: Float64Array;
+  readonly predictions: readonly Prediction[];
+  /** Covariance of everything but the uncertain inputs, row-major. */
+  readonly own: Float64Array;
+};
+
+/**
+ * Sets picks (as ln f) and extras side by side.
+ * @param widening - factor on the variances of picks, model and measurement alike
+ */
+export function gatherData(
+  table: FrequencyTable,
+  picks: readonly Pick[],
+  extras: readonly Extra[],
+  widening: number,
+): Data {
+  return {
+    measured: Float64Array.from([
+      ...picks.map((pick) => Math.log(pick.frequencyHz)),
+      ...extras.map((extra) => extra.measured),
+    ]),
+    predictions: [
+      ...picks.map(({ plane, number }) => predictionOf(table, plane, number)),
+      ...extras.map((extra) => extra.prediction),
+    ],
+    own: ownCovariance(picks, extras, widening),
+  };
+}
+
+/** ln f of mode `number` of a plane as the table predicts it. */
+export function predictionOf(table: FrequencyTable, plane: number, number: number): Prediction {
+  return {
+    values: table.logFrequency[plane]![number - 1]!,
+    sensitivity: table.sensitivity[plane]![number - 1]!,
+  };
+}
+
+/** Change of each prediction for one standard deviation of each uncertain input, at x. */
+export function sensitivitiesAt(table: FrequencyTable, data: Data, x: number): Float64Array[] {
+  const k = table.nuisances.length;
+  return data.predictions.map(({ sensitivity }) =>
+    Float64Array.from({ length: k }, (_, q) => interpolateLinear(table.sensitivityX, sensitivity, x, k, q)),
+  );
+}
+
+/** The model's own error, the planes' differences, the measurement. */
+function ownCovariance(picks: readonly Pick[], extras: readonly Extra[], widening: number): Float64Array {
+  const n = picks.length + extras.length;
+  const covariance = new Float64Array(n * n);
+  for (const [a, pick] of picks.entries()) {
+    for (const [b, other] of picks.entries()) {
+      const shared =
+        (pick.number === other.number ? MODEL_LOG_SD[pick.number - 1]! ** 2 : 0) +
+        (pick.plane === other.plane ? PLANE_LOG_SD ** 2 : 0);
+      covariance[a * n + b] = widening * shared;
+    }
+    covariance[a * n + a]! += widening * (MODE_IN_PLANE_LOG_SD ** 2 + (pick.sdHz / pick.frequencyHz) ** 2);
+  }
+  for (const [e, extra] of extras.entries()) {
+    const at = picks.length + e;
+    covariance[at * n + at] = extra.sd ** 2;
+  }
+  return covariance;
+}
