@@ -48,7 +48,12 @@ function OpenBench({ bench }: { bench: Bench }) {
   const planes = useMemo(() => planesOf(bench, assessment), [bench, assessment]);
   const rows = useMemo(() => pickRows(planes, assessment, decisions), [planes, assessment, decisions]);
   const commands = usePicks(visitId, rows);
-  const strikes = assessment?.strikes ?? [];
+  const view = useWindow((s) => s.bench);
+  const strikes = useMemo(
+    () => (assessment?.strikes ?? []).filter((s) => s.recording === bench.recordings[view.recording]?.file),
+    [assessment, bench, view.recording],
+  );
+  const strike = view.strike !== null && view.strike < strikes.length ? view.strike : null;
   useStepBack(visitId);
 
   return (
@@ -56,9 +61,10 @@ function OpenBench({ bench }: { bench: Bench }) {
       <BenchHead bench={bench} trial={trial} />
       <div className="bench-grid">
         <div className="bench-signals">
-          <RecordingPanel bench={bench} strikes={strikes} planes={planes} />
+          <RecordingPanel bench={bench} strikes={strikes} strike={strike} planes={planes} />
           <SpectrumPanel
             visitId={visitId}
+            strike={strike}
             rows={rows}
             planes={planes}
             otherPeaks={assessment?.otherPeaks ?? []}

@@ -23,6 +23,7 @@ export function NumberField({ label, value, placeholder, onCommit }: NumberField
       className="number-field"
       inputMode="decimal"
       aria-label={label}
+      data-typing={text !== value}
       placeholder={placeholder}
       value={text}
       onChange={(event) => setText(event.currentTarget.value)}

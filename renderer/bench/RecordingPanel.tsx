@@ -18,10 +18,16 @@ const COLUMNS = 900;
 const HIGHEST_FREQUENCY_HZ = 80;
 const TIME_DECIMALS = 2;
 
-type RecordingPanelProps = { bench: Bench; strikes: readonly Strike[]; planes: readonly Plane[] };
+type RecordingPanelProps = {
+  bench: Bench;
+  /** Of the recording in view. */
+  strikes: readonly Strike[];
+  strike: number | null;
+  planes: readonly Plane[];
+};
 
 /** One recording in time: waveform of each channel with its strikes, and the spectrogram of one on the same time axis. */
-export function RecordingPanel({ bench, strikes, planes }: RecordingPanelProps) {
+export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPanelProps) {
   const { bench: view, look } = useWindow();
   const palette = usePalette();
   const info = bench.recordings[view.recording] ?? bench.recordings[0];
@@ -41,7 +47,6 @@ export function RecordingPanel({ bench, strikes, planes }: RecordingPanelProps) 
     channel: view.spectrogramChannel,
     maximumHz: HIGHEST_FREQUENCY_HZ,
   });
-  const own = useMemo(() => strikes.filter((s) => s.recording === info?.file), [strikes, info]);
   const [fromS, toS] = shown;
   const figure = useMemo(
     () =>
@@ -50,13 +55,13 @@ export function RecordingPanel({ bench, strikes, planes }: RecordingPanelProps) 
         palette,
         waveform.value,
         spectrogram.value,
-        own,
-        view.strike,
+        strikes,
+        strike,
         planes,
         [fromS, toS],
         view.frequencyRangeHz,
       ),
-    [palette, waveform.value, spectrogram.value, own, view.strike, planes, fromS, toS, view.frequencyRangeHz],
+    [palette, waveform.value, spectrogram.value, strikes, strike, planes, fromS, toS, view.frequencyRangeHz],
   );
   if (!info) return null;
   const failure = waveform.failure ?? spectrogram.failure;
@@ -64,7 +69,7 @@ export function RecordingPanel({ bench, strikes, planes }: RecordingPanelProps) 
   return (
     <Panel
       title="Recording"
-      table={tabulateRecording(info, own, waveform.value)}
+      table={tabulateRecording(info, strikes, waveform.value)}
       controls={
         <>
           <RangeFields
@@ -113,7 +118,7 @@ export function RecordingPanel({ bench, strikes, planes }: RecordingPanelProps) 
             ))}
           </select>
         </label>
-        <StrikeChoice strikes={own} chosen={view.strike} onChoose={(strike) => look({ strike })} />
+        <StrikeChoice strikes={strikes} chosen={strike} onChoose={(strike) => look({ strike })} />
         {info.warnings.length > 0 && (
           <span className="recording-warning" title={info.warnings.join('\n')}>
             remark on this file, see Strikes
@@ -124,7 +129,7 @@ export function RecordingPanel({ bench, strikes, planes }: RecordingPanelProps) 
       {!figure && !failure && <Waiting what={`Reading ${info.file}.`} />}
       {figure && (
         <Figure
-          label={nameRecording(info, own)}
+          label={nameRecording(info, strikes)}
           data={figure.data}
           layout={figure.layout}
           onRange={(axis, range) => {

@@ -18,6 +18,8 @@ const WHOLE: Range = [0, MAXIMUM_HZ];
 
 type SpectrumPanelProps = {
   visitId: number;
+  /** Among the strikes of the recording in view; null: all of it. */
+  strike: number | null;
   rows: readonly PickRow[];
   planes: readonly Plane[];
   otherPeaks: Assessment['otherPeaks'];
@@ -25,13 +27,13 @@ type SpectrumPanelProps = {
 };
 
 /** The spectrum of the chosen strike, one field for each plane, with the picks standing in it. */
-export function SpectrumPanel({ visitId, rows, planes, otherPeaks, commands }: SpectrumPanelProps) {
+export function SpectrumPanel({ visitId, strike, rows, planes, otherPeaks, commands }: SpectrumPanelProps) {
   const { bench: view, look } = useWindow();
   const palette = usePalette();
   const { value: spectrum, failure } = useAnswer('recording.spectrum', {
     visitId,
     recording: view.recording,
-    strike: view.strike,
+    strike,
     kind: view.spectrumKind,
     maximumHz: MAXIMUM_HZ,
   });

@@ -1,15 +1,16 @@
 import { useEffect } from 'react';
 import { useDecisions, useWindow } from '../state/index.ts';
 
-const TEXT_FIELDS = 'input, textarea, select, [contenteditable]';
+/** A number field undoes its own typing only while there is some. */
+const FIELDS_WITH_UNDO = 'input:not([data-typing="false"]), textarea';
 
-/** Undo and redo of decisions by keyboard, outside of text fields, which undo their own typing; Escape stops placing. */
+/** Undo and redo of decisions by keyboard, but in text fields, which undo their own typing; Escape stops placing. */
 export function useStepBack(visitId: number): void {
   useEffect(() => {
     const press = (event: KeyboardEvent) => {
       if (event.key === 'Escape') useWindow.getState().look({ placing: null });
       if (!(event.ctrlKey || event.metaKey)) return;
-      if (event.target instanceof Element && event.target.matches(TEXT_FIELDS)) return;
+      if (event.target instanceof Element && event.target.matches(FIELDS_WITH_UNDO)) return;
       const key = event.key.toLowerCase();
       const { undo, redo } = useDecisions.getState();
       if (key === 'z' && event.shiftKey) redo(visitId);
