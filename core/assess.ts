@@ -9,8 +9,11 @@ import {
   describePole,
   type FrequencyTable,
   fitRoots,
+  gatherExtras,
+  type MeasuredShape,
   pictureStemRoot,
   type RootMixture,
+  rankNextMeasurements,
   rootModelsOf,
   type StemRootPosterior,
   type StemRootSummary,
@@ -150,6 +153,7 @@ export function concludeVisit(
       frequencyHz: candidate.frequencyHz.value,
       sdHz: candidate.frequencyHz.sd,
     })),
+    (at) => gatherExtras(at, input.visit.measured.staticPull, listShapes(used)),
   );
   const { posterior } = mixture[0]!;
   const fitted = used.length > 0 ? summarisePosterior(mixture, analysed.prior) : null;
@@ -188,6 +192,11 @@ export function concludeVisit(
           ? 'Not counted: no bending mode comes to lie here, its number is not settled, or an analyst refused it.'
           : candidate.reason,
       })),
+    furtherData: posterior.extras.map(({ name, measured }, i) => ({
+      name,
+      measured,
+      ...posterior.results[used.length + i]!,
+    })),
     assignments: assignments.slice(0, MOST_RIVALS).map(({ probability, numbers: given }) => ({
       probability,
       numbers: proposed.map(({ candidate }, i) => ({
@@ -202,7 +211,10 @@ export function concludeVisit(
       priorModulusPa: fitted.priorModulusPa,
     },
     root,
-    identifiability: fitted?.identifiability ?? null,
+    identifiability: fitted && {
+      ...fitted.identifiability,
+      nextMeasurements: rankNextMeasurements(posterior, input.visit.measured.sensorHeightM),
+    },
     strength,
     requirement,
     findings: listFindings({
@@ -273,6 +285,13 @@ function applyDecisions(analysed: AnalysedVisit, decisions: readonly PickDecisio
     .filter((candidate) => candidate.accepted && !isReplaced(candidate))
     .map((candidate): ProposedPick => ({ candidate, fixedNumber: null }));
   return [...kept, ...set];
+}
+
+/** Mode-shape ratios of picks whose planes were sensed at several heights. */
+function listShapes(used: readonly NumberedPick[]): MeasuredShape[] {
+  return used.flatMap(({ candidate, number }) =>
+    (candidate.shapeRatios ?? []).map((shape) => ({ plane: candidate.plane, number, ...shape })),
+  );
 }
 
 function findReasonToWithhold(

@@ -89,6 +89,24 @@ const identifiabilitySchema = z.object({
   root: z.number().describe('The same of ln k_theta.'),
   verdict: z.enum(['separated', 'one-sided', 'not separated']),
   advice: z.string(),
+  nextMeasurements: z
+    .array(
+      z.object({
+        id: z.string(),
+        text: z.string(),
+        stemNarrowing: z.number().describe('Expected 1 - new width / present width of ln E.'),
+        rootNarrowing: z.number().describe('The same of ln k_theta.'),
+      }),
+    )
+    .describe('What would tell more, best first.'),
+});
+
+const furtherDatumSchema = z.object({
+  name: z.string(),
+  measured: z.number().describe('A ratio of motions, or ln of deflection over force (m/N).'),
+  predicted: z.number(),
+  residual: z.number().describe('(measured - predicted) over its standard deviation, model error included.'),
+  oddChance: z.number(),
 });
 
 const strengthSchema = z.object({
@@ -126,6 +144,9 @@ export const assessmentSchema = z.object({
   recordingChecks: z.array(checkSchema).describe('Checks over several strikes: repeatability.'),
   modes: z.array(modeSchema),
   otherPeaks: z.array(peakSchema),
+  furtherData: z
+    .array(furtherDatumSchema)
+    .describe('Mode-shape ratios and static pull that entered the fit.'),
   assignments: z.array(alternativeSchema).describe('Most probable first: the one in use, then its rivals.'),
   stem: stemSchema.nullable(),
   root: rootSchema.nullable(),

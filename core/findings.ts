@@ -10,7 +10,12 @@ type Evidence = {
   readonly posterior: StemRootPosterior | null;
   readonly root: Assessment['root'];
   readonly rivalProbability: number;
-  readonly identifiability: Assessment['identifiability'];
+  readonly identifiability: {
+    readonly verdict: string;
+    readonly stem: number;
+    readonly root: number;
+    readonly advice: string;
+  } | null;
 };
 type Finding = Assessment['findings'][number];
 

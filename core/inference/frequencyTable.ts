@@ -1,14 +1,9 @@
-import {
-  type BeamInput,
-  type BeamValues,
-  buildBeam,
-  createModeSolver,
-  reduceBeam,
-  rootRotationalStiffness,
-} from '../beam/index.ts';
+import { buildBeam, createModeSolver, reduceBeam, rootRotationalStiffness } from '../beam/index.ts';
 import { FitError } from '../errors.ts';
 import { groundlineSecondMomentM4 } from './describePole.ts';
+import { beamInput, beamValues } from './poleBeam.ts';
 import type { PoleModel } from './poleModel.ts';
+import { listUncertainInputs, type UncertainInput } from './uncertainInputs.ts';
 
 /** Modes that a pick can be; higher ones hang on details of the pole that nobody measures. */
 export const MODES_KNOWN = 4;
@@ -41,11 +36,6 @@ const ROOT_NODES = 33;
 const SENSITIVITY_STRIDE = 4;
 /** Stem axis: three nodes, since ln f is 1/2 ln E but for cables and self-weight. */
 const MODULUS_REACH_SD = 2.5;
-/** Step of a geometric input, in standard deviations, small enough for a first-order change. */
-const GEOMETRY_STEP_SD = 0.1;
-const RATIO_STEP = 0.01;
-/** Cables push back across themselves by their tension: a small share of the stiffness along (ours). */
-const ACROSS_SHARE = 0.03;
 
 /** Tabulates a pole model's frequencies; some hundred solutions of the beam, reused while picks change. */
 export function tabulateFrequencies(model: PoleModel, azimuthsDeg: readonly number[]): FrequencyTable {
@@ -62,7 +52,7 @@ export function tabulateFrequencies(model: PoleModel, azimuthsDeg: readonly numb
   const perFixity = groundlineSecondMomentM4(model) / armM;
   const lnFixity = x.map((ratio) => Math.log(stiffnessOfRoot(1, Math.exp(ratio)) / perFixity));
 
-  const nuisances = listNuisances(model);
+  const nuisances = listUncertainInputs(model);
   const planes = azimuthsDeg.map((azimuthDeg) => tabulatePlane(model, azimuthDeg, x, lnModulus, nuisances));
   return {
     model,
@@ -109,108 +99,17 @@ function findLowestStanding(model: PoleModel, low: number, high: number): number
   return holds;
 }
 
-/** A way in which the inputs may be wrong: changed geometry (solved anew) or changed values, by so many standard deviations. */
-type Nuisance = { name: string; stepSd: number } & (
-  | { geometry: Partial<PoleModel>; values?: never }
-  | { geometry?: never; values: (values: BeamValues) => BeamValues }
-);
-
-function listNuisances(model: PoleModel): Nuisance[] {
-  const scaled = (factor: number): PoleModel['shape'] => ({
-    heightsM: model.shape.heightsM,
-    diametersM: model.shape.diametersM.map((d) => d * factor),
-  });
-  const changeOne = (array: Float64Array, index: number) =>
-    array.map((value, i) => (i === index ? value * (1 + RATIO_STEP) : value));
-  const list: Nuisance[] = [
-    {
-      name: 'density',
-      stepSd: RATIO_STEP / model.density.logSd,
-      values: (v) => ({ ...v, densityKgPerM3: v.densityKgPerM3 * (1 + RATIO_STEP) }),
-    },
-    {
-      name: 'girth',
-      stepSd: GEOMETRY_STEP_SD,
-      geometry: { shape: scaled(1 + GEOMETRY_STEP_SD * model.girthLogSd) },
-    },
-    {
-      name: 'taper',
-      stepSd: GEOMETRY_STEP_SD,
-      geometry: { shape: model.shapeForTip(GEOMETRY_STEP_SD * model.tipDiameterSdM) },
-    },
-    {
-      name: 'setting depth',
-      stepSd: GEOMETRY_STEP_SD,
-      geometry: deepen(model, GEOMETRY_STEP_SD * model.settingDepthSdM),
-    },
-  ];
-  if (model.shear) {
-    const flexibility = model.shear.flexibility * Math.exp(GEOMETRY_STEP_SD * model.shear.logSd);
-    list.push({
-      name: 'shear',
-      stepSd: GEOMETRY_STEP_SD,
-      geometry: { shear: { flexibility, logSd: model.shear.logSd } },
-    });
-  }
-  model.masses.forEach((mass, i) => {
-    list.push({
-      name: `mass at ${mass.heightM} m`,
-      stepSd: RATIO_STEP / mass.logSd,
-      values: (v) => ({ ...v, massesKg: changeOne(v.massesKg, i) }),
-    });
-  });
-  model.cables.forEach((cable, i) => {
-    list.push({
-      name: `cable at ${cable.heightM} m`,
-      stepSd: RATIO_STEP / cable.logSd,
-      values: (v) => ({ ...v, springsNPerM: changeOne(v.springsNPerM, i) }),
-    });
-  });
-  return list;
-}
-
-function deepen(model: PoleModel, byM: number): Partial<PoleModel> {
-  const settingDepthM = model.settingDepthM + byM;
-  const root = model.root.model === 'spring' ? model.root : { ...model.root, settingDepthM };
-  return { settingDepthM, root };
-}
-
-function beamInput(model: PoleModel): BeamInput {
-  const lengthAboveM = model.lengthM - model.settingDepthM;
-  const withinM = (heightM: number) => Math.min(heightM, lengthAboveM);
-  return {
-    lengthAboveM,
-    shape: model.shape,
-    root: model.root,
-    shearFlexibility: model.shear?.flexibility ?? null,
-    massHeightsM: model.masses.map((m) => withinM(m.heightM)),
-    springHeightsM: model.cables.map((c) => withinM(c.heightM)),
-    selfWeight: model.selfWeight,
-  };
-}
-
 function tabulatePlane(
   model: PoleModel,
   azimuthDeg: number,
   x: Float64Array,
   lnModulus: Float64Array,
-  nuisances: readonly Nuisance[],
+  nuisances: readonly UncertainInput[],
 ) {
   const changedSolvers = nuisances.map(({ geometry }) =>
     geometry ? createModeSolver(buildBeam(beamInput({ ...model, ...geometry })), MODES_KNOWN) : null,
   );
-  const massesKg = Float64Array.from(model.masses, (m) => m.massKg);
-  const springsNPerM = Float64Array.from(model.cables, (c) => {
-    const along = Math.cos(((c.azimuthDeg - azimuthDeg) * Math.PI) / 180) ** 2;
-    return c.stiffnessNPerM * (along + ACROSS_SHARE * (1 - along));
-  });
-  const valuesAt = (xRoot: number, lnE: number): BeamValues => ({
-    modulusPa: Math.exp(lnE),
-    densityKgPerM3: model.density.median,
-    rootStiffness: Math.exp(lnE + xRoot),
-    massesKg,
-    springsNPerM,
-  });
+  const valuesAt = (xRoot: number, lnE: number) => beamValues(model, azimuthDeg, xRoot, lnE);
   const system = reduceBeam(
     buildBeam(beamInput(model)),
     valuesAt(x[0]!, lnModulus[0]!),

@@ -9,6 +9,8 @@ export { describePole, rootModelsOf } from './describePole.ts';
 export { fitRoots, type RootMixture } from './fitRoots.ts';
 export { fitStemAndRoot, type StemRootPosterior } from './fitStemAndRoot.ts';
 export { type FrequencyTable, tabulateFrequencies } from './frequencyTable.ts';
+export { gatherExtras, type MeasuredShape } from './gatherExtras.ts';
+export { type NextMeasurement, rankNextMeasurements } from './nextMeasurement.ts';
 export { pictureStemRoot } from './pictureStemRoot.ts';
 export type { PoleModel } from './poleModel.ts';
 export { ratioFloor } from './ratioFloor.ts';

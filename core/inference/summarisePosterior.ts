@@ -107,10 +107,10 @@ function judgeIdentifiability(mixture: RootMixture, after: Marginals, before: Ma
     Math.max(0, 1 - momentsOf(after[quantity]).sd / momentsOf(before[quantity]).sd);
   const stem = narrowing('modulus');
   const root = narrowing('stiffness');
-  const { table, picks } = mixture[0]!.posterior;
+  const { table, picks, extras } = mixture[0]!.posterior;
   const numbers = new Set(picks.map((pick) => pick.number));
   const advice = adviseNext(table, numbers);
-  if (numbers.size < 2) return { stem, root, verdict: 'not separated', advice };
+  if (numbers.size + extras.length < 2) return { stem, root, verdict: 'not separated', advice };
   if (stem >= TOLD_FROM && root >= TOLD_FROM) return { stem, root, verdict: 'separated', advice: '' };
   if (stem >= TOLD_FROM || root >= TOLD_FROM) return { stem, root, verdict: 'one-sided', advice };
   return { stem, root, verdict: 'not separated', advice };

@@ -66,6 +66,14 @@ const attachmentSchema = z.strictObject({
   kind: z.string().max(40).nullish(),
 });
 
+const staticPullSchema = z.strictObject({
+  forceN: positive.max(1e5),
+  forceHeightM: positive.max(60),
+  deflectionM: positive.max(5).describe('Horizontal, in the direction of the pull.'),
+  deflectionHeightM: positive.max(60),
+  azimuthDeg,
+});
+
 const measuredSchema = z.strictObject({
   date: z.iso.date(),
   circumferences: z
@@ -88,6 +96,7 @@ const measuredSchema = z.strictObject({
     .max(2000)
     .nullish()
     .describe('Absent: a prior from species and moisture.'),
+  staticPull: staticPullSchema.nullish().describe('A steady horizontal pull on the pole; it pins the root.'),
   shellThicknessM: positive.max(1).nullish().describe('Least sound shell at ground line, from boring, in m.'),
 });
 
@@ -190,6 +199,12 @@ export function checkVisit(raw: unknown, fileName: string): VisitFile {
       c.heightM,
     ]),
     ['measured.sensorHeightM', visit.measured.sensorHeightM],
+    ...(visit.measured.staticPull
+      ? ([
+          ['measured.staticPull.forceHeightM', visit.measured.staticPull.forceHeightM],
+          ['measured.staticPull.deflectionHeightM', visit.measured.staticPull.deflectionHeightM],
+        ] satisfies [string, number][])
+      : []),
   ];
   for (const [field, heightM] of heights) {
     if (heightM >= aboveGroundM) {

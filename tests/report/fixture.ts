@@ -137,6 +137,7 @@ export const assessment: Assessment = {
   ),
   recordingChecks: [makeCheck('repeatability', 0.4, 2, '% of f1')],
   modes: MODES_HZ.flatMap((frequencies, plane) => frequencies.map((hz, i) => makeMode(plane, i + 1, hz))),
+  furtherData: [],
   otherPeaks: [{ plane: 0, azimuthDeg: 0, frequencyHz: 60.02, prominenceDb: 18.4, reason: 'Mains hum.' }],
   assignments: [
     { probability: 0.93, numbers: numberPeaks(() => false) },
@@ -164,6 +165,9 @@ export const assessment: Assessment = {
     root: 0.42,
     verdict: 'separated',
     advice: 'A recording at a second height would narrow the root most.',
+    nextMeasurements: [
+      { id: 'density', text: 'Density of the wood: take a core.', stemNarrowing: 0.19, rootNarrowing: 0.12 },
+    ],
   },
   strength: {
     calibration: 'handbook@1',

@@ -1,0 +1,106 @@
+import {
+  type BeamSystem,
+  type BeamValues,
+  buildBeam,
+  createModeSolver,
+  type ModeSolver,
+  shapeRatio,
+  staticDeflection,
+} from '../beam/index.ts';
+import type { Prediction } from './data.ts';
+import { type FrequencyTable, MODES_KNOWN } from './frequencyTable.ts';
+import { beamInput, beamValues } from './poleBeam.ts';
+import type { PoleModel } from './poleModel.ts';
+import { listUncertainInputs } from './uncertainInputs.ts';
+
+/** Quantities that a pole predicts beside its frequencies. */
+export type Quantity =
+  | {
+      readonly kind: 'shape';
+      /** Mode number from 1; ratio of its motion as sensed at one height to that at another. */
+      readonly number: number;
+      readonly heightM: number;
+      readonly referenceHeightM: number;
+    }
+  /** ln of the deflection in m per N under a steady pull. */
+  | { readonly kind: 'pull'; readonly forceHeightM: number; readonly readAtM: number };
+
+/** Change of a quantity for a unit of ln E, a unit of x and one standard deviation of each uncertain input. */
+export type Gradient = { readonly lnModulus: number; readonly x: number; readonly inputs: Float64Array };
+
+const GRADIENT_STEP = 0.02;
+
+/** Predicts a quantity in the plane of an azimuth over a table's axes, for use as a datum. */
+export function predictQuantity(table: FrequencyTable, azimuthDeg: number, quantity: Quantity): Prediction {
+  const evaluate = quantityOf(table.model, azimuthDeg, quantity);
+  const ne = table.lnModulus.length;
+  const values = new Float64Array(table.x.length * ne);
+  for (const [i, x] of table.x.entries()) {
+    for (const [j, lnE] of table.lnModulus.entries()) values[i * ne + j] = evaluate.at(x, lnE);
+  }
+  const k = table.nuisances.length;
+  const sensitivity = new Float64Array(table.sensitivityX.length * k);
+  for (const [i, x] of table.sensitivityX.entries()) {
+    sensitivity.set(evaluate.inputsAt(x, table.lnModulus[(ne - 1) / 2]!), i * k);
+  }
+  return { values, sensitivity };
+}
+
+/** Gradient of a quantity at one stem and root: enough to foresee what measuring it would tell. */
+export function gradientOfQuantity(
+  model: PoleModel,
+  azimuthDeg: number,
+  quantity: Quantity,
+  x: number,
+  lnModulus: number,
+): Gradient {
+  const evaluate = quantityOf(model, azimuthDeg, quantity);
+  const h = GRADIENT_STEP;
+  return {
+    lnModulus: (evaluate.at(x, lnModulus + h) - evaluate.at(x, lnModulus - h)) / (2 * h),
+    x: (evaluate.at(x + h, lnModulus) - evaluate.at(x - h, lnModulus)) / (2 * h),
+    inputs: evaluate.inputsAt(x, lnModulus),
+  };
+}
+
+function quantityOf(model: PoleModel, azimuthDeg: number, quantity: Quantity) {
+  const inputs = listUncertainInputs(model);
+  const base = createEvaluator(model, quantity);
+  const changed = inputs.map(({ geometry }) =>
+    geometry ? createEvaluator({ ...model, ...geometry }, quantity) : base,
+  );
+  const at = (x: number, lnModulus: number) => base(beamValues(model, azimuthDeg, x, lnModulus));
+  const inputsAt = (x: number, lnModulus: number): Float64Array => {
+    const values = beamValues(model, azimuthDeg, x, lnModulus);
+    const central = base(values);
+    return Float64Array.from(
+      inputs,
+      (input, k) => (changed[k]!(input.values?.(values) ?? values) - central) / input.stepSd,
+    );
+  };
+  return { at, inputsAt };
+}
+
+function createEvaluator(model: PoleModel, quantity: Quantity): (values: BeamValues) => number {
+  const input = beamInput(model);
+  if (quantity.kind === 'pull') {
+    // a spring of 0 N/m gives the Ritz functions a kink where the pull acts
+    const system = buildBeam({ ...input, springHeightsM: [...input.springHeightsM, quantity.forceHeightM] });
+    const pull = { forceN: 1, heightM: quantity.forceHeightM, readAtM: quantity.readAtM };
+    return (values) =>
+      Math.log(
+        staticDeflection(
+          system,
+          { ...values, springsNPerM: Float64Array.of(...values.springsNPerM, 0) },
+          pull,
+        ),
+      );
+  }
+  const system: BeamSystem = buildBeam(input);
+  const solver: ModeSolver = createModeSolver(system, MODES_KNOWN);
+  return (values) => {
+    solver.solve(values);
+    const mode = quantity.number - 1;
+    return shapeRatio(system, solver.shapes[mode]!, quantity, solver.frequenciesHz[mode]!);
+  };
+}
