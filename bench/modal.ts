@@ -110,7 +110,7 @@ const METHODS: Record<string, (samples: Float64Array, sampleRateHz: number, part
     return { frequencyHz, dampingRatio: dampingRatio.value };
   },
   'pole of the free decay': (samples, sampleRateHz, part) => {
-    const [found] = identifyModes(
+    const { candidates } = identifyModes(
       [
         {
           recording: '',
@@ -125,6 +125,7 @@ const METHODS: Record<string, (samples: Float64Array, sampleRateHz: number, part
       ],
       { minimumHz: part.frequencyHz / 2, maximumHz: 2 * part.frequencyHz },
     );
+    const found = candidates[0];
     return found === undefined || !found.accepted
       ? null
       : { frequencyHz: found.frequencyHz.value, dampingRatio: found.dampingRatio.value };

@@ -57,12 +57,14 @@ export function fitCommonDenominator(
   for (let order = 1; order <= highestOrder; order++) {
     const coefficients = solveOrder(sumRe, sumIm, size, order);
     if (coefficients === null) break;
+    let numerators: ReturnType<typeof buildNumerator>[] | null = null;
     for (const [re, im] of findRoots(coefficients.slice(0, -1))) {
       const decayRate = Math.log(Math.hypot(re, im)) / delayS;
       const angularFrequency = 2 * Math.PI * lowHz - Math.atan2(im, re) / delayS;
       const isInside = angularFrequency > 2 * Math.PI * lowHz && angularFrequency < 2 * Math.PI * highHz;
       if (!(decayRate > 0) || !isInside) continue;
-      const residues = systems.map((system) => evaluateNumerator(system, coefficients, size, re, im));
+      numerators ??= systems.map((system) => buildNumerator(system, coefficients, size));
+      const residues = numerators.map((numerator) => evaluateAt(numerator, re, im));
       poles.push({ order, decayRate, angularFrequency, residues });
     }
   }
@@ -245,27 +247,37 @@ function solveOrder(
   return [...Array.from(rightRe, (x, i): [number, number] => [x, rightIm[i]!]), [1, 0]];
 }
 
-/** The numerator that goes with a denominator, at u = re + i im. */
-function evaluateNumerator(
+/** Coefficients of the numerator that goes with a denominator. */
+function buildNumerator(
   { numeratorRe, numeratorIm }: ReducedChannel,
   denominator: readonly (readonly [number, number])[],
   size: number,
+): { re: Float64Array; im: Float64Array } {
+  const re = new Float64Array(size);
+  const im = new Float64Array(size);
+  for (let i = 0; i < size; i++) {
+    for (let j = 0; j < denominator.length; j++) {
+      const [x, y] = denominator[j]!;
+      const c = numeratorRe[i * size + j]!;
+      const d = numeratorIm[i * size + j]!;
+      re[i]! += c * x - d * y;
+      im[i]! += c * y + d * x;
+    }
+  }
+  return { re, im };
+}
+
+/** A polynomial at u = re + i im, by Horner's rule. */
+function evaluateAt(
+  polynomial: { readonly re: Float64Array; readonly im: Float64Array },
   re: number,
   im: number,
 ): { re: number; im: number } {
   let valueRe = 0;
   let valueIm = 0;
-  for (let i = size - 1; i >= 0; i--) {
-    let a = 0;
-    let b = 0;
-    denominator.forEach(([x, y], j) => {
-      const c = numeratorRe[i * size + j]!;
-      const d = numeratorIm[i * size + j]!;
-      a += c * x - d * y;
-      b += c * y + d * x;
-    });
-    const next = valueRe * re - valueIm * im + a;
-    valueIm = valueRe * im + valueIm * re + b;
+  for (let i = polynomial.re.length - 1; i >= 0; i--) {
+    const next = valueRe * re - valueIm * im + polynomial.re[i]!;
+    valueIm = valueRe * im + valueIm * re + polynomial.im[i]!;
     valueRe = next;
   }
   return { re: valueRe, im: valueIm };

@@ -1,4 +1,4 @@
-import { chainPoles, type ChainedPole, type PoleStatus } from './chainPoles.ts';
+import { type ChainedPole, chainPoles, type PoleStatus } from './chainPoles.ts';
 import { fitCommonDenominator, type WeightedLines } from './commonDenominator.ts';
 import { MAXIMUM_HZ, MINIMUM_HZ, prepareStrikes } from './prepareStrikes.ts';
 import { cutBand, type StrikeLines } from './strikeLines.ts';
@@ -90,13 +90,14 @@ export function computeStabilisation(
   };
 }
 
-/** Poles and clusters of strikes that lie along the principal planes. */
+/** Poles and clusters of strikes that lie along the principal planes, from a frequency up. */
 export function stabilise(
   turned: readonly StrikeLines[],
   planes: number,
   minimumHz: number,
+  maximumHz = Number.POSITIVE_INFINITY,
 ): { poles: StabilisationPole[]; clusters: PoleCluster[] } {
-  const highest = Math.min(...turned.map(({ lines }) => lines.frequenciesHz.at(-1)!));
+  const highest = Math.min(maximumHz, ...turned.map(({ lines }) => lines.frequenciesHz.at(-1)!));
   const poles: StabilisationPole[] = [];
   const clusters: PoleCluster[] = [];
   for (let fromHz = minimumHz; fromHz < highest; fromHz *= BAND_RATIO) {
@@ -170,13 +171,21 @@ function gatherClusters(poles: readonly ChainedPole[]): PoleCluster[] {
     const take = (values: number[], share: number) =>
       values.sort((a, b) => a - b)[Math.floor(share * values.length)]!;
     const frequencies = held.map(({ frequencyHz }) => frequencyHz);
-    const shares = held[0]!.planeShares.map((_, p) => take(held.map(({ planeShares }) => planeShares[p]!), 0.5));
+    const shares = held[0]!.planeShares.map((_, p) =>
+      take(
+        held.map(({ planeShares }) => planeShares[p]!),
+        0.5,
+      ),
+    );
     const first = Math.min(...chain.map(({ order }) => order));
     const orders = new Set(chain.map(({ order }) => order)).size;
     return [
       {
         frequencyHz: take(frequencies, 0.5),
-        dampingRatio: take(held.map(({ dampingRatio }) => dampingRatio), 0.5),
+        dampingRatio: take(
+          held.map(({ dampingRatio }) => dampingRatio),
+          0.5,
+        ),
         planeShares: shares,
         plane: shares.indexOf(Math.max(...shares)),
         orders,

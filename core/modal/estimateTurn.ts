@@ -65,7 +65,10 @@ export function estimateTurn(
     if (isLower) best = next;
     if (!isLower || Math.abs(move) * Math.sqrt(best.curvature) < CONVERGED_STEP) break;
   }
-  return { value: wrapQuarter(best.turn), sd: Math.hypot(Math.sqrt(best.scatter / best.curvature), SMALLEST_SD) };
+  return {
+    value: wrapQuarter(best.turn),
+    sd: Math.hypot(Math.sqrt(best.scatter / best.curvature), SMALLEST_SD),
+  };
 }
 
 function collectBands(strike: StrikeLines, near: Neighbourhood): TurnedBand[] {
@@ -73,7 +76,11 @@ function collectBands(strike: StrikeLines, near: Neighbourhood): TurnedBand[] {
   if (lines === null) return [];
   return pairChannels(strike).map(({ first, second, sense }) => {
     const pick = <T>(all: readonly T[]): T[] => [all[first]!, all[second]!];
-    const band = prepareBand({ ...lines, channels: pick(lines.channels), noisePower: pick(lines.noisePower) });
+    const band = prepareBand({
+      ...lines,
+      channels: pick(lines.channels),
+      noisePower: pick(lines.noisePower),
+    });
     return { band, sense, poles: [[], []] };
   });
 }
@@ -115,7 +122,11 @@ function measureBand(turned: TurnedBand, turn: number) {
   for (const own of [0, 1] as const) {
     const remainder = axes[own];
     const fit = fitPoles(
-      { ...band, lines: { ...band.lines, noisePower: [band.lines.noisePower[own]!] }, remainders: [remainder] },
+      {
+        ...band,
+        lines: { ...band.lines, noisePower: [band.lines.noisePower[own]!] },
+        remainders: [remainder],
+      },
       1,
       turned.poles[own].length > 0 ? { poles: turned.poles[own], mostIterations: POLE_STEPS } : null,
     );

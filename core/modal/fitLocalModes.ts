@@ -17,6 +17,14 @@ export interface Neighbourhood {
   readonly toHz: number;
 }
 
+/** Residue of a mode in one channel, with the standard deviation of its complex error, and the channel's height. */
+export interface ChannelShare {
+  readonly heightM: number;
+  readonly re: number;
+  readonly im: number;
+  readonly sd: number;
+}
+
 /** One mode in one plane, as one strike shows it. */
 export interface Sighting {
   readonly strike: StrikeLines;
@@ -31,6 +39,8 @@ export interface Sighting {
   readonly peakDb: number;
   /** First amplitude of the decay, m/s2. */
   readonly amplitude: number;
+  /** By channel of the plane, with signs as of the plane's own azimuth; none where heights are not told. */
+  readonly shares: readonly ChannelShare[];
   /** The same frequency rings at least as much in another plane, so it may be that plane's mode seen here. */
   readonly isEcho: boolean;
 }
@@ -92,7 +102,10 @@ export function fitLocalModes(strike: StrikeLines, near: Neighbourhood, turnSd: 
   if (shared !== null) return settlePair(sightPoles(strike, near, shared.poles, all), planes);
   const sightings = apart.flatMap(({ fit, channels }) => {
     const leaks = measureLeaks(strike, band, fit, channels, turnSd);
-    return sightPoles(strike, near, fit.poles, channels).map(({ sighting }) => ({ ...sighting, leakage: leaks }));
+    return sightPoles(strike, near, fit.poles, channels).map(({ sighting }) => ({
+      ...sighting,
+      leakage: leaks,
+    }));
   });
   return dropLeaks(sightings);
 }
@@ -163,6 +176,7 @@ function sightPoles(
       leakage: NO_LEAKAGE,
       peakDb,
       amplitude,
+      shares: listShares(strike, pole, plane, channels),
       isEcho: false,
     };
     return [{ sighting, amplitudes }];
@@ -188,6 +202,25 @@ function measureAmplitudes(
     amplitudes.set(plane, Math.max(amplitudes.get(plane) ?? 0, (2 * Math.hypot(re, im)) / kept));
   });
   return amplitudes;
+}
+
+function listShares(
+  { segment, planes }: StrikeLines,
+  pole: FittedPole,
+  plane: number,
+  channels: readonly number[],
+): ChannelShare[] {
+  const { heightsM, azimuthsDeg } = segment;
+  if (heightsM === undefined) return [];
+  const first = azimuthsDeg[planes.indexOf(plane)]!;
+  return channels.flatMap((c, i) => {
+    if (planes[c] !== plane) return [];
+    const sign = Math.cos(((azimuthsDeg[c]! - first) * Math.PI) / 180) < 0 ? -1 : 1;
+    const { re, im } = pole.residues[i]!;
+    // peakDb is the residue's energy over the noise of a line
+    const sd = Math.hypot(re, im) * 10 ** (-pole.peakDb[i]! / 20);
+    return [{ heightM: heightsM[c]!, re: sign * re, im: sign * im, sd }];
+  });
 }
 
 /**

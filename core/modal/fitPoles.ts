@@ -337,7 +337,8 @@ export function computeShifts(
     const [byDecay, byFrequency] = [moves[2 * m]!, moves[2 * m + 1]!];
     return {
       frequencyHz: (decayRate * byDecay + angularFrequency * byFrequency) / modulus / (2 * Math.PI),
-      dampingRatio: (angularFrequency * (angularFrequency * byDecay - decayRate * byFrequency)) / modulus ** 3,
+      dampingRatio:
+        (angularFrequency * (angularFrequency * byDecay - decayRate * byFrequency)) / modulus ** 3,
     };
   });
 }

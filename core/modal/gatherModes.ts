@@ -22,10 +22,10 @@ const LARGEST_AGREEMENT_SHARE = 0.03;
  */
 const ECHO_REACH = 0.15;
 /**
- * What all strikes share is not averaged away: clocks of recorders are good to 50 parts in a million (usual
- * crystals), and damping is no better known than the shape of a decay is truly exponential.
+ * What all strikes share is not averaged away: clocks of recorders are off by some 20 parts in a million
+ * (crystals sold as good to 20 to 50; common practice, no source), and damping is no better known than the shape of a decay is truly exponential.
  */
-const CLOCK_SHARE = 5e-5;
+const CLOCK_SHARE = 2e-5;
 const DAMPING_SHARE = 5e-3;
 
 /** Gathers sightings into modes, plane by plane, ascending in frequency. */

@@ -3,12 +3,28 @@
  * Peaks propose, a parametric fit of the free decay measures, strikes and planes are fused, and every
  * candidate is taken or refused with a reason.
  */
+
+export { POLE_STATUSES, type PoleStatus } from './chainPoles.ts';
+export {
+  computeStabilisation,
+  type PoleCluster,
+  type Stabilisation,
+  type StabilisationOptions,
+  type StabilisationPole,
+} from './computeStabilisation.ts';
 export { type DecayDamping, type DecayOptions, estimateDampingDecay } from './estimateDampingDecay.ts';
 export { estimateDampingHalfPower, type HalfPowerDamping } from './estimateDampingHalfPower.ts';
 export { findPeaks, type Peak, type PeakOptions } from './findPeaks.ts';
 export { type FittedPole, fitPoles, type PoleFit } from './fitPoles.ts';
-export { type IdentifyOptions, identifyModes } from './identifyModes.ts';
+export { type IdentifyOptions, identifyModes, type ModalAnalysis } from './identifyModes.ts';
 export { prepareBand } from './prepareBand.ts';
+export {
+  type MissingMode,
+  type PlausibleBand,
+  type Proposal,
+  type ProposedMode,
+  proposeModes,
+} from './proposeModes.ts';
 export { refineMode } from './refineMode.ts';
 export type { ResponseLines } from './responseLines.ts';
-export type { MeasuredValue, ModeCandidate, StrikeSegment } from './strikeSegment.ts';
+export type { MeasuredValue, ModeCandidate, Refusal, ShapeRatio, StrikeSegment } from './strikeSegment.ts';

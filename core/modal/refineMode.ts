@@ -1,4 +1,5 @@
 import { InputError } from '../errors.ts';
+import { stabilise } from './computeStabilisation.ts';
 import { fitLocalModes } from './fitLocalModes.ts';
 import { type GatheredMode, gatherModes } from './gatherModes.ts';
 import { describeMode } from './identifyModes.ts';
@@ -41,19 +42,28 @@ export function refineMode(strikes: readonly StrikeSegment[], plane: number, nea
   const spacing = Math.max(...turned.map((strike) => strike.spacingHz));
   const reach = Math.max(REACH_SHARE * nearHz, REACH_LINES * spacing);
   const sightings = turned.flatMap((strike) =>
-    fitLocalModes(strike, {
-      frequencyHz: nearHz,
-      halfWidthHz: spacing,
-      heightDb: 0,
-      fromHz: nearHz - reach,
-      toHz: nearHz + reach,
-    }, turn.sd),
+    fitLocalModes(
+      strike,
+      {
+        frequencyHz: nearHz,
+        halfWidthHz: spacing,
+        heightDb: 0,
+        fromHz: nearHz - reach,
+        toHz: nearHz + reach,
+      },
+      turn.sd,
+    ),
   );
   const modes = gatherModes(sightings).filter((mode) => mode.plane === plane);
   if (modes.length > 0) {
     const distance = (mode: GatheredMode) => Math.abs(mode.frequencyHz.value - nearHz);
     const nearest = modes.reduce((a, b) => (distance(b) < distance(a) ? b : a));
-    return describeMode(nearest, azimuthsDeg, turned, sightings);
+    const around = [
+      nearest.frequencyHz.value / (1 + REACH_SHARE),
+      nearest.frequencyHz.value * (1 + REACH_SHARE),
+    ] as const;
+    const { clusters } = stabilise(turned, azimuthsDeg.length, ...around);
+    return describeMode(nearest, { azimuthsDeg, strikes: turned, modes, clusters });
   }
   return {
     plane,
@@ -63,7 +73,9 @@ export function refineMode(strikes: readonly StrikeSegment[], plane: number, nea
     prominenceDb: 0,
     strikes: 0,
     relativeAmplitude: 0,
+    orders: 0,
     accepted: false,
+    refusal: 'faint',
     reason:
       'No strike shows a decaying mode here in this plane; the frequency is as set by hand, the damping a usual one.',
   };

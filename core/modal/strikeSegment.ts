@@ -27,10 +27,33 @@ export interface MeasuredValue {
   readonly sd: number;
 }
 
+/** Why a candidate is refused, in one word; `reason` says it in full. */
+export type Refusal =
+  | 'corner'
+  | 'hum'
+  | 'steady'
+  | 'damped'
+  | 'faint'
+  | 'vague'
+  | 'once'
+  | 'seldom'
+  | 'touched'
+  | 'unstable'
+  | 'reach';
+
+/** Mode shape of a candidate at one height over that at another, in its plane. */
+export interface ShapeRatio {
+  readonly heightM: number;
+  readonly referenceHeightM: number;
+  readonly ratio: number;
+  readonly sd: number;
+}
+
 /** A natural frequency of one bending plane, taken or refused, and why. */
 export interface ModeCandidate {
   /** Index into the distinct azimuths of the strikes, in the order of their first channels. */
   readonly plane: number;
+  /** Of the principal plane. */
   readonly azimuthDeg: number;
   /** Undamped natural frequency |s| / 2 pi of the pole s. */
   readonly frequencyHz: MeasuredValue;
@@ -46,7 +69,12 @@ export interface ModeCandidate {
   readonly strikes: number;
   /** First amplitude over that of the strongest mode in the same plane and strike, at its largest; 0 to 1. */
   readonly relativeAmplitude: number;
+  /** Model orders of the stabilisation diagram at which a pole stands here; 0 where none holds. */
+  readonly orders: number;
+  /** Where channels of its plane lie at several heights. */
+  readonly shapeRatios?: readonly ShapeRatio[];
   readonly accepted: boolean;
+  readonly refusal: Refusal | null;
   /** Plain words for taking or refusing it. */
   readonly reason: string;
 }

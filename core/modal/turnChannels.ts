@@ -23,7 +23,11 @@ export function pairChannels({ segment, planes }: StrikeLines): ChannelPair[] {
       const apart = (((other - azimuth) % 180) + 180) % 180;
       const isSquare = Math.abs(apart - 90) < SQUARE_TOLERANCE_DEG;
       return (
-        c > first && !taken.has(c) && planes[c] !== planes[first] && isSquare && heightsM?.[c] === heightsM?.[first]
+        c > first &&
+        !taken.has(c) &&
+        planes[c] !== planes[first] &&
+        isSquare &&
+        heightsM?.[c] === heightsM?.[first]
       );
     });
     if (second < 0) return;

@@ -25,7 +25,7 @@ function expectModes(found: readonly ModeCandidate[], truth: readonly ModeTruth[
 
 describe('identifyModes', () => {
   test('has no candidates without strikes', () => {
-    expect(identifyModes([])).toEqual([]);
+    expect(identifyModes([]).candidates).toEqual([]);
   });
 
   test('refuses a strike whose fields do not fit together', () => {
@@ -43,7 +43,7 @@ describe('identifyModes', () => {
     'finds three modes in each of two planes that differ by a factor of %f',
     (factor) => {
       const planes = [makePlane(1), makePlane(factor)];
-      const candidates = identifyModes(makeVisit({ planes, exciters: FOUR, seed: 3 }));
+      const { candidates } = identifyModes(makeVisit({ planes, exciters: FOUR, seed: 3 }));
       planes.forEach((truth, plane) => {
         expectModes(accepted(candidates, plane), truth);
       });
@@ -52,7 +52,7 @@ describe('identifyModes', () => {
 
   test('gives equal planes a frequency each', () => {
     const planes = [makePlane(1), makePlane(1)];
-    const candidates = identifyModes(makeVisit({ planes, exciters: FOUR, seed: 4 }));
+    const { candidates } = identifyModes(makeVisit({ planes, exciters: FOUR, seed: 4 }));
     planes.forEach((truth, plane) => {
       expectModes(accepted(candidates, plane), truth);
     });
@@ -60,14 +60,14 @@ describe('identifyModes', () => {
 
   test('keeps its intervals honest with a sensor strapped on 4 degrees off', () => {
     const planes = [makePlane(1), makePlane(1.015)];
-    const candidates = identifyModes(makeVisit({ planes, exciters: FOUR, seed: 5, turnDeg: 4 }));
+    const { candidates } = identifyModes(makeVisit({ planes, exciters: FOUR, seed: 5, turnDeg: 4 }));
     planes.forEach((truth, plane) => {
       expectModes(accepted(candidates, plane), truth);
     });
   });
 
   test('lists accepted ones first, by plane and frequency, with what made them', () => {
-    const candidates = identifyModes(
+    const { candidates } = identifyModes(
       makeVisit({ planes: [makePlane(1), makePlane(1.02)], exciters: FOUR, seed: 6 }),
     );
     const keys = candidates.map((c) => [c.accepted ? 0 : 1, c.plane, c.frequencyHz.value]);
@@ -83,14 +83,14 @@ describe('identifyModes', () => {
 
   test('leaves the first mode out rather than inventing one where nothing lights it', () => {
     const planes = [makePlane(1).slice(1), makePlane(1.02).slice(1)];
-    const candidates = identifyModes(makeVisit({ planes, exciters: FOUR, seed: 7 }));
+    const { candidates } = identifyModes(makeVisit({ planes, exciters: FOUR, seed: 7 }));
     planes.forEach((truth, plane) => {
       expectModes(accepted(candidates, plane), truth);
     });
   });
 
   test('refuses what lies below the corner of the sensor', () => {
-    const candidates = identifyModes(
+    const { candidates } = identifyModes(
       makeVisit({ planes: [makePlane(1), makePlane(1.02)], exciters: FOUR, seed: 8, cornerHz: 4 }),
     );
     expect(accepted(candidates, 0).map((c) => Math.round(c.frequencyHz.value))).toEqual([10, 30]);
@@ -98,7 +98,7 @@ describe('identifyModes', () => {
   });
 
   test('calls mains hum by its name', () => {
-    const candidates = identifyModes(
+    const { candidates } = identifyModes(
       makeVisit({
         planes: [makePlane(1), makePlane(1.02)],
         exciters: FOUR,
@@ -114,7 +114,7 @@ describe('identifyModes', () => {
   });
 
   test('refuses what one of three hammer strikes shows', () => {
-    const candidates = identifyModes(
+    const { candidates } = identifyModes(
       makeVisit({
         planes: [makePlane(1), makePlane(1.02)],
         exciters: ['hammer', 'hammer', 'hammer'],
@@ -134,7 +134,7 @@ describe('identifyModes', () => {
 
   test('bears a drifting sensor under a slow first mode', () => {
     const planes = [makePlane(0.6), makePlane(0.615)];
-    const candidates = identifyModes(
+    const { candidates } = identifyModes(
       makeVisit({
         planes,
         exciters: ['hand', 'hand', 'hand'],
@@ -150,7 +150,7 @@ describe('identifyModes', () => {
 
   test('accepts nothing in noise', () => {
     for (let seed = 20; seed < 28; seed++) {
-      const candidates = identifyModes(makeVisit({ planes: [[], []], exciters: FOUR, seed }));
+      const { candidates } = identifyModes(makeVisit({ planes: [[], []], exciters: FOUR, seed }));
       expect(candidates.filter((candidate) => candidate.accepted)).toEqual([]);
     }
   });

@@ -36,7 +36,10 @@ export function scoreStrike(strike: SimulatedStrike, candidates: readonly ModeCa
       .filter((c) => c.plane === truth.plane && share(c) < MEANT_SHARE)
       .sort((a, b) => share(a) - share(b))[0];
     const bound = boundDecay(truth, strike.durationS);
-    if (own !== undefined && share(own) < Math.max(FALSE_SHARE, (FALSE_SDS * own.frequencyHz.sd) / truth.frequencyHz))
+    if (
+      own !== undefined &&
+      share(own) < Math.max(FALSE_SHARE, (FALSE_SDS * own.frequencyHz.sd) / truth.frequencyHz)
+    )
       taken.add(own);
     return {
       truth,
@@ -80,17 +83,35 @@ const Z95 = 1.959964;
 export function summarise(all: readonly ScoredMode[]): Summary {
   const found = all.filter((mode) => mode.isFound);
   const share = (count: number) => count / Math.max(1, found.length);
-  const rootMean = (values: number[]) => Math.sqrt(takeQuantile(values.map((x) => x * x), 0.5) / 0.4549);
+  const rootMean = (values: number[]) =>
+    Math.sqrt(
+      takeQuantile(
+        values.map((x) => x * x),
+        0.5,
+      ) / 0.4549,
+    );
   return {
     modes: all.length,
     foundShare: found.length / Math.max(1, all.length),
-    frequencyMedian: takeQuantile(found.map((m) => Math.abs(m.frequencyError)), 0.5),
-    frequency95: takeQuantile(found.map((m) => Math.abs(m.frequencyError)), 0.95),
+    frequencyMedian: takeQuantile(
+      found.map((m) => Math.abs(m.frequencyError)),
+      0.5,
+    ),
+    frequency95: takeQuantile(
+      found.map((m) => Math.abs(m.frequencyError)),
+      0.95,
+    ),
     frequencyCoverage: share(found.filter((m) => Math.abs(m.frequencyError) < Z95 * m.frequencySd).length),
-    dampingMedian: takeQuantile(found.map((m) => Math.abs(m.dampingError)), 0.5),
+    dampingMedian: takeQuantile(
+      found.map((m) => Math.abs(m.dampingError)),
+      0.5,
+    ),
     dampingCoverage: share(found.filter((m) => Math.abs(m.dampingError) < Z95 * m.dampingSd).length),
     frequencyOverBound: rootMean(found.map((m) => m.frequencyError / m.frequencyBound)),
-    statedOverBound: takeQuantile(found.map((m) => m.frequencySd / m.frequencyBound), 0.5),
+    statedOverBound: takeQuantile(
+      found.map((m) => m.frequencySd / m.frequencyBound),
+      0.5,
+    ),
     dampingOverBound: rootMean(found.map((m) => m.dampingError / m.dampingBound)),
   };
 }

@@ -54,7 +54,7 @@ describe('struck structure, time record', () => {
     expect(strikes).toHaveLength(1);
     const strike = strikes[0]!;
     const ringDown = response.slice(strike.startIndex + 20, strike.endIndex);
-    const candidates = identifyModes(
+    const { candidates } = identifyModes(
       [
         {
           recording: 'case1-time.csv',
