@@ -69,9 +69,9 @@ export function createLargestEigenpairs(n: number, count: number): LargestEigenp
         const h = reflections[i]!;
         if (h === 0) continue;
         let g = 0;
-        for (let k = 0; k < i; k++) g += a[k * n + i]! * z[k]!;
+        for (let k = 0; k < i; k++) g += a[i * n + k]! * z[k]!;
         g /= h;
-        for (let k = 0; k < i; k++) z[k]! -= g * a[k * n + i]!;
+        for (let k = 0; k < i; k++) z[k]! -= g * a[i * n + k]!;
       }
       let square = 0;
       for (let i = 0; i < n; i++) square += z[i]! * z[i]!;
@@ -85,10 +85,10 @@ export function createLargestEigenpairs(n: number, count: number): LargestEigenp
 
 /**
  * Householder reduction. On return the tridiagonal matrix has its diagonal on that of v and e[i] between rows
- * i - 1 and i; column i of v holds the vector of reflection i above the diagonal, d[i] half of its squared length.
+ * i - 1 and i; row i of v holds the vector of reflection i below the diagonal, d[i] half of its squared length.
  */
 function reduceToTridiagonal(n: number, v: Float64Array, d: Float64Array, e: Float64Array): void {
-  for (let j = 0; j < n; j++) d[j] = v[(n - 1) * n + j]!;
+  for (let j = 0; j < n; j++) d[j] = v[j * n + n - 1]!;
   for (let i = n - 1; i > 0; i--) {
     let scale = 0;
     let h = 0;
@@ -96,9 +96,9 @@ function reduceToTridiagonal(n: number, v: Float64Array, d: Float64Array, e: Flo
     if (scale === 0) {
       e[i] = d[i - 1]!;
       for (let j = 0; j < i; j++) {
-        d[j] = v[(i - 1) * n + j]!;
-        v[i * n + j] = 0;
+        d[j] = v[j * n + i - 1]!;
         v[j * n + i] = 0;
+        v[i * n + j] = 0;
       }
     } else {
       for (let k = 0; k < i; k++) {
@@ -113,11 +113,11 @@ function reduceToTridiagonal(n: number, v: Float64Array, d: Float64Array, e: Flo
       for (let j = 0; j < i; j++) e[j] = 0;
       for (let j = 0; j < i; j++) {
         const dj = d[j]!;
-        v[j * n + i] = dj;
+        v[i * n + j] = dj;
         let sum = e[j]! + v[j * n + j]! * dj;
         for (let k = j + 1; k < i; k++) {
-          sum += v[k * n + j]! * d[k]!;
-          e[k]! += v[k * n + j]! * dj;
+          sum += v[j * n + k]! * d[k]!;
+          e[k]! += v[j * n + k]! * dj;
         }
         e[j] = sum;
       }
@@ -131,9 +131,9 @@ function reduceToTridiagonal(n: number, v: Float64Array, d: Float64Array, e: Flo
       for (let j = 0; j < i; j++) {
         const dj = d[j]!;
         const ej = e[j]!;
-        for (let k = j; k < i; k++) v[k * n + j]! -= dj * e[k]! + ej * d[k]!;
-        d[j] = v[(i - 1) * n + j]!;
-        v[i * n + j] = 0;
+        for (let k = j; k < i; k++) v[j * n + k]! -= dj * e[k]! + ej * d[k]!;
+        d[j] = v[j * n + i - 1]!;
+        v[j * n + i] = 0;
       }
     }
     d[i] = h;

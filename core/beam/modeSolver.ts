@@ -139,12 +139,16 @@ function cholesky(n: number, a: Float64Array): boolean {
 
 /** out = L^-1 M L^-T, symmetric, with L the lower factor in `factor`. */
 function reduceByFactor(n: number, factor: Float64Array, mass: Float64Array, out: Float64Array): void {
-  for (let column = 0; column < n; column++) {
-    for (let i = 0; i < n; i++) {
-      let sum = mass[i * n + column]!;
-      for (let k = 0; k < i; k++) sum -= factor[i * n + k]! * out[k * n + column]!;
-      out[i * n + column] = sum / factor[i * n + i]!;
+  for (let i = 0; i < n; i++) {
+    const row = i * n;
+    for (let c = 0; c < n; c++) out[row + c] = mass[row + c]!;
+    for (let k = 0; k < i; k++) {
+      const share = factor[row + k]!;
+      const above = k * n;
+      for (let c = 0; c < n; c++) out[row + c]! -= share * out[above + c]!;
     }
+    const scale = 1 / factor[row + i]!;
+    for (let c = 0; c < n; c++) out[row + c]! *= scale;
   }
   for (let row = 0; row < n; row++) {
     for (let j = 0; j <= row; j++) {

@@ -8,7 +8,7 @@ const ANCHOR_STEP = 1.5;
  * A mode solved in full is left out once what the kept vectors miss of it holds less than this share of its
  * strain energy. Frequencies err by half of that share or less.
  */
-const MISSED_ENERGY = 1e-6;
+const MISSED_ENERGY = 4e-7;
 
 /**
  * Reduces a beam to the few shapes that its lowest modes are made of between two sets of values, so that each
@@ -55,20 +55,27 @@ export function reduceBeam(system: BeamSystem, low: BeamValues, high: BeamValues
 
 /** Vectors orthonormal in the energy of `stiffness`, the worst represented mode taken first. Modes have energy 1 or more in it. */
 function orthonormalBasis(modes: readonly Float64Array[], stiffness: Float64Array): Float64Array[] {
-  const rest = modes.map((mode) => mode.slice());
   const basis: Float64Array[] = [];
+  const images: Float64Array[] = [];
+  const missed = modes.map((mode) => dot(mode, multiply(stiffness, mode)));
   for (;;) {
-    const energies = rest.map((vector) => dot(vector, multiply(stiffness, vector)));
-    const worst = Math.max(...energies);
-    if (!(worst > MISSED_ENERGY)) return basis;
-    const vector = rest.splice(energies.indexOf(worst), 1)[0]!;
-    // once more than needed by theory: keeps rounding of a small rest out of the basis
-    for (const kept of basis) subtract(vector, kept, dot(kept, multiply(stiffness, vector)));
-    const length = Math.sqrt(dot(vector, multiply(stiffness, vector)));
-    for (let i = 0; i < vector.length; i++) vector[i]! /= length;
+    const worst = missed.indexOf(Math.max(...missed));
+    if (!(missed[worst]! > MISSED_ENERGY)) return basis;
+    missed[worst] = 0;
+    const vector = modes[worst]!.slice();
+    // twice: what rounding leaves of a large part after the first time would spoil a small rest
+    for (let time = 0; time < 2; time++) {
+      for (const [i, kept] of basis.entries()) subtract(vector, kept, dot(images[i]!, vector));
+    }
     const image = multiply(stiffness, vector);
-    for (const other of rest) subtract(other, vector, dot(image, other));
-    basis.push(vector);
+    const energy = dot(vector, image);
+    if (!(energy > MISSED_ENERGY)) continue;
+    const scale = 1 / Math.sqrt(energy);
+    basis.push(vector.map((value) => value * scale));
+    images.push(image.map((value) => value * scale));
+    for (const [i, mode] of modes.entries()) {
+      missed[i] = Math.max(missed[i]! - dot(images.at(-1)!, mode) ** 2, 0);
+    }
   }
 }
 

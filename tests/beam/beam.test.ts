@@ -16,6 +16,39 @@ describe('fitStemShape', () => {
     expect(shape.diametersM[1]! * Math.PI).toBeCloseTo(0.55, 12);
   });
 
+  test('follows three girths or more, four fifths of the way from their straight line', () => {
+    const girths = [0, 4, 8].map((heightM, i) => ({
+      heightM,
+      circumferenceM: Math.PI * [0.3, 0.26, 0.18][i]!,
+    }));
+    const { heightsM, diametersM } = fitStemShape(girths, 8);
+    // straight line 0.3067, 0.2467, 0.1867: the tape showed -0.0067, +0.0133, -0.0067 beside it
+    expect(heightsM).toEqual([0, 4, 8]);
+    [0.3067 - 0.8 * 0.0067, 0.2467 + 0.8 * 0.0133, 0.1867 - 0.8 * 0.0067].forEach((d, i) => {
+      expect(Math.abs(diametersM[i]! - d)).toBeLessThan(1e-4);
+    });
+  });
+
+  test('runs on beside the straight line below and above the heights measured', () => {
+    const girths = [1, 3, 5].map((heightM, i) => ({
+      heightM,
+      circumferenceM: Math.PI * [0.3, 0.27, 0.26][i]!,
+    }));
+    const { heightsM, diametersM } = fitStemShape(girths, 8);
+    expect(heightsM).toEqual([0, 1, 3, 5, 8]);
+    const slope = (0.26 - 0.3) / 4;
+    expect((diametersM[1]! - diametersM[0]!) / 1).toBeCloseTo(slope, 12);
+    expect((diametersM[4]! - diametersM[3]!) / 3).toBeCloseTo(slope, 12);
+  });
+
+  test('three girths in line are a straight taper', () => {
+    const girths = [1, 3, 5].map((heightM) => ({ heightM, circumferenceM: 0.9 - 0.03 * heightM }));
+    const { heightsM, diametersM } = fitStemShape(girths, 8);
+    heightsM.forEach((h, i) => {
+      expect(diametersM[i]! * Math.PI).toBeCloseTo(0.9 - 0.03 * h, 12);
+    });
+  });
+
   test.each([
     [[], /two different heights; 0 given/],
     [[{ heightM: 1.7, circumferenceM: 0.8 }], /1 given at 1.7 m/],
