@@ -1,13 +1,14 @@
 import { PlaneMark } from '../parts/index.ts';
 import type { Assessment } from '../types.ts';
-import { formatChance, formatSignificant, nameAzimuth } from '../words/index.ts';
+import { formatChance, formatShare, formatSignificant, nameAzimuth } from '../words/index.ts';
 import type { Plane } from './pickRows.ts';
 
 const SHOWN_RIVALS = 3;
 
 /** What the program found odd about the pole, and which peaks it took for which modes. */
 export function FindingNotes({ assessment, planes }: { assessment: Assessment; planes: readonly Plane[] }) {
-  const { findings, assignments, modes, strength } = assessment;
+  const { findings, assignments, modes, strength, identifiability } = assessment;
+  const next = identifiability?.nextMeasurements ?? [];
   const [used, ...rivals] = assignments;
   return (
     <>
@@ -24,6 +25,22 @@ export function FindingNotes({ assessment, planes }: { assessment: Assessment; p
           </li>
         ))}
       </ul>
+      {next.length > 0 && (
+        <>
+          <h3>What would tell more</h3>
+          <ol className="plain-list">
+            {next.map(({ id, text, stemNarrowing, rootNarrowing }) => (
+              <li key={id}>
+                {text}{' '}
+                <span className="quiet">
+                  Expected to narrow the stem by {formatShare(stemNarrowing)}, the root by{' '}
+                  {formatShare(rootNarrowing)}.
+                </span>
+              </li>
+            ))}
+          </ol>
+        </>
+      )}
       {used && used.numbers.length > 0 && (
         <>
           <h3>Which peak is which mode</h3>

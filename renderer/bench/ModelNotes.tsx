@@ -1,5 +1,5 @@
 import type { Assessment, Bench } from '../types.ts';
-import { formatChance, formatEstimate, formatSignificant } from '../words/index.ts';
+import { formatChance, formatEstimate, formatShare, formatSignificant } from '../words/index.ts';
 
 const PA_PER_GPA = 1e9;
 const PA_PER_MPA = 1e6;
@@ -12,6 +12,12 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
   const lines: [string, string][] = [];
   if (root) {
     lines.push(['Root model', `${root.model}: ${root.chosenBecause}`]);
+    if (root.models.length > 1) {
+      lines.push([
+        'Averaged over root models',
+        root.models.map(({ model, probability }) => `${model} ${formatChance(probability)}`).join(', '),
+      ]);
+    }
     lines.push([
       'Rotational stiffness',
       formatEstimate(root.rotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM),
@@ -40,12 +46,18 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
   if (identifiability) {
     lines.push([
       'Usual range narrowed by the data',
-      `stem by ${percent(identifiability.stem)}, root by ${percent(identifiability.root)}`,
+      `stem by ${formatShare(identifiability.stem)}, root by ${formatShare(identifiability.root)}`,
     ]);
   }
   if (stem) {
     lines.push(['E before recording', formatEstimate(stem.priorModulusPa, 'GPa', PA_PER_GPA)]);
     lines.push(['Density', formatEstimate(stem.densityKgPerM3, 'kg/m³')]);
+  }
+  for (const datum of assessment.furtherData) {
+    lines.push([
+      datum.name,
+      `measured ${formatSignificant(datum.measured)}, predicted ${formatSignificant(datum.predicted)}, off by ${datum.residual.toFixed(1)} sd`,
+    ]);
   }
   if (strength) {
     lines.push(['Calibration', strength.calibration]);
@@ -94,8 +106,4 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
       ))}
     </dl>
   );
-}
-
-function percent(share: number): string {
-  return `${Math.round(Math.max(share, 0) * 100)} %`;
 }

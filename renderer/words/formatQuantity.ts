@@ -45,6 +45,11 @@ export function formatChance(chance: number | null): string {
   return `${Math.round(chance * 100)} %`;
 }
 
+/** A share in whole per cent; none below zero. */
+export function formatShare(share: number): string {
+  return `${Math.round(Math.max(share, 0) * 100)} %`;
+}
+
 /** A moment given in N·m, shown in kN·m. */
 export function formatKiloNewtonMetres(momentNm: number): string {
   return `${formatSignificant(momentNm / 1e3)} kN·m`;

@@ -2,5 +2,11 @@
  * Words: how numbers, units, dates and names from the contract read on screen. SI comes in; the units that the
  * trade reads (GPa, kN·m, Hz) go out. Nothing here decides anything.
  */
-export { formatChance, formatEstimate, formatKiloNewtonMetres, formatSignificant } from './formatQuantity.ts';
+export {
+  formatChance,
+  formatEstimate,
+  formatKiloNewtonMetres,
+  formatShare,
+  formatSignificant,
+} from './formatQuantity.ts';
 export { describeClass, describeSpecies, nameAzimuth } from './names.ts';
