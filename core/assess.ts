@@ -48,7 +48,12 @@ export type VisitInput = {
   readonly recordings: ReadonlyMap<string, Uint8Array>;
 };
 
-export type AssessmentOutcome = { readonly assessment: Assessment; readonly picture: StemRootPicture | null };
+export type AssessmentOutcome = {
+  readonly assessment: Assessment;
+  readonly picture: StemRootPicture | null;
+  /** The likeliest root's posterior; null where nothing was fitted. */
+  readonly fit: StemRootPosterior | null;
+};
 
 /** What a visit says before any analyst's decision: strikes, mode candidates, the pole's frequencies. Kept while picks change. */
 export type AnalysedVisit = {
@@ -231,7 +236,7 @@ export function concludeVisit(
     provenance: { program: PROGRAM, inputsSha256: hashInputs(input, decisions), seed: SEED },
   };
   const picture = fitted && pictureStemRoot(mixture, fitted, requiredModulusPa);
-  return { assessment: roundNumbers(assessment, RESULT_DIGITS), picture };
+  return { assessment: roundNumbers(assessment, RESULT_DIGITS), picture, fit: fitted && posterior };
 }
 
 function readEntry(input: VisitInput, entry: RecordingEntry): CalibratedRecording {

@@ -1,4 +1,4 @@
-import { Command, CommanderError, Option } from 'commander';
+import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { StemrootError } from '../core/errors.ts';
 import { PROGRAM } from '../core/program.ts';
 import { DECISIONS } from '../core/workspace/index.ts';
@@ -7,6 +7,7 @@ import { runImport } from './commands/import.ts';
 import { runList, runShow } from './commands/register.ts';
 import { runReport } from './commands/report.ts';
 import { runRule } from './commands/rule.ts';
+import { runWhatIf, type WhatIfOptions } from './commands/whatIf.ts';
 
 const EXIT_FAILED = 1;
 const EXIT_WRONG_USAGE = 2;
@@ -28,6 +29,20 @@ export async function runCli(args: readonly string[]): Promise<number> {
   }
 }
 
+function parsePositive(text: string): number {
+  const value = Number(text);
+  if (!(value > 0 && Number.isFinite(value))) throw new InvalidArgumentError('A number above 0 is expected.');
+  return value;
+}
+
+function parseMassAtHeight(text: string): { massKg: number; heightM: number } {
+  const [massKg, heightM] = text.split('@').map(Number);
+  if (massKg === undefined || heightM === undefined || !(massKg > 0 && heightM > 0)) {
+    throw new InvalidArgumentError('A mass in kg and a height in m are expected, for instance 50@7.5.');
+  }
+  return { massKg, heightM };
+}
+
 function describeCommands(finish: (exitCode: number) => void): Command {
   const program = new Command('stemroot')
     .description('Turns recordings of struck wooden poles into bending capacity with an interval.')
@@ -39,6 +54,17 @@ function describeCommands(finish: (exitCode: number) => void): Command {
     .argument('<visits...>', 'visit files (*.visit.json)')
     .option('--json', 'one JSON object a line, one for each visit, in order')
     .action((visits: string[], options: { json?: boolean }) => finish(runAssess(visits, options)));
+  program
+    .command('what-if')
+    .description("print the frequencies of a visit's pole as fitted, and as changed in thought")
+    .argument('<visit>', 'visit file (*.visit.json)')
+    .option('--modulus-gpa <E>', 'stem modulus in GPa', parsePositive)
+    .option('--fixity <k>', 'fixity of the root', parsePositive)
+    .option('--cable-factor <x>', 'factor on the stiffness of all cables', parsePositive)
+    .option('--add-mass <kg@m>', 'a further mass and its height, for instance 50@7.5', parseMassAtHeight)
+    .option('--depth-m <m>', 'setting depth in m', parsePositive)
+    .option('--json', 'one JSON object, with spectra')
+    .action((visit: string, options: WhatIfOptions) => finish(runWhatIf(visit, options)));
   program
     .command('import')
     .description('import visits with their recordings into a workspace')

@@ -13,5 +13,6 @@ export { gatherExtras, type MeasuredShape } from './gatherExtras.ts';
 export { type NextMeasurement, rankNextMeasurements } from './nextMeasurement.ts';
 export { pictureStemRoot } from './pictureStemRoot.ts';
 export type { PoleModel } from './poleModel.ts';
+export { type PoleChange, predictWhatIf } from './predictWhatIf.ts';
 export { ratioFloor } from './ratioFloor.ts';
 export { type StemRootSummary, summarisePosterior } from './summarisePosterior.ts';

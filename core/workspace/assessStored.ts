@@ -1,6 +1,8 @@
 import { type AnalysedVisit, type AssessmentOutcome, analyseVisit, concludeVisit } from '../assess.ts';
 import type { AssessmentFailure, PickDecision } from '../assessment.ts';
 import { StemrootError } from '../errors.ts';
+import type { PoleChange } from '../inference/index.ts';
+import { predictChange, type WhatIf } from '../whatIf.ts';
 import { insertAssessment } from './assessments.repository.ts';
 import { RecentCache } from './recentCache.ts';
 import type { Store } from './store.ts';
@@ -9,14 +11,24 @@ import { getRecordingBytes, getVisit, listRecordingsOfVisit } from './visits.rep
 /** Analysed visits kept in memory while an analyst moves picks; each holds its decoded recordings. */
 const KEPT_VISITS = 3;
 
+/** What of an outcome goes to the store and to the doors. */
+type StoredOutcome = Pick<AssessmentOutcome, 'assessment' | 'picture'>;
+
 export type StoredAssessor = {
   /** Runs the chain over a stored visit without storing anything. */
-  tryPicks(visitId: number, decisions: readonly PickDecision[]): Promise<AssessmentOutcome>;
+  tryPicks(visitId: number, decisions: readonly PickDecision[]): Promise<StoredOutcome>;
+  /** The frequencies of a stored visit's pole, changed in thought. */
+  predictChange(
+    visitId: number,
+    decisions: readonly PickDecision[],
+    change: PoleChange,
+    maximumHz: number,
+  ): Promise<WhatIf>;
   /** Runs the chain over a stored visit and stores its result, also where the chain fails; then throws why. */
   assess(
     visitId: number,
     decisions: readonly PickDecision[],
-  ): Promise<AssessmentOutcome & { assessmentId: number }>;
+  ): Promise<StoredOutcome & { assessmentId: number }>;
 };
 
 export function createStoredAssessor(store: Store): StoredAssessor {
@@ -35,7 +47,11 @@ export function createStoredAssessor(store: Store): StoredAssessor {
 
   return {
     async tryPicks(visitId, decisions) {
-      return concludeVisit(await analyse(visitId), decisions);
+      const { assessment, picture } = concludeVisit(await analyse(visitId), decisions);
+      return { assessment, picture };
+    },
+    async predictChange(visitId, decisions, change, maximumHz) {
+      return predictChange(await analyse(visitId), decisions, change, maximumHz);
     },
     async assess(visitId, decisions) {
       const stored = await getVisit(db, visitId);
@@ -54,8 +70,9 @@ export function createStoredAssessor(store: Store): StoredAssessor {
         await insertAssessment(db, { ...inputs, result, picture: null });
         throw error;
       }
-      const { assessment: result, picture } = outcome;
-      return { ...outcome, assessmentId: await insertAssessment(db, { ...inputs, result, picture }) };
+      const { assessment, picture } = outcome;
+      const assessmentId = await insertAssessment(db, { ...inputs, result: assessment, picture });
+      return { assessmentId, assessment, picture };
     },
   };
 }

@@ -127,6 +127,34 @@ export const contract = {
       picture: stemRootPictureSchema.nullable(),
     }),
   },
+  'visit.whatIf': {
+    request: z.object({
+      visitId,
+      decisions: z.array(pickDecisionSchema).max(64),
+      change: z.object({
+        modulusPa: z.number().min(1e8).max(1e12).optional(),
+        fixity: z.number().min(1e-3).max(1e5).optional(),
+        cableFactor: z.number().min(0).max(1000).optional(),
+        addedMass: z
+          .object({ heightM: z.number().positive().max(60), massKg: z.number().min(0).max(5000) })
+          .optional(),
+        settingDepthM: z.number().positive().max(20).optional(),
+      }),
+      maximumHz: z.number().positive().max(500).default(80),
+    }),
+    response: z.object({
+      frequenciesHz: numbers,
+      planes: z.array(
+        z.object({
+          azimuthDeg: z.number(),
+          fittedHz: numbers,
+          changedHz: numbers,
+          fittedResponse: numbers.describe('Shape of the response to a short blow; greatest value 1.'),
+          changedResponse: numbers,
+        }),
+      ),
+    }),
+  },
   'visit.rule': {
     request: z.object({
       visitId,

@@ -11,6 +11,7 @@ import type { Bench, CallName, CallResponse, contract, RegisterRow } from './con
 import { gatherReport } from './gatherReport.ts';
 import { importUploads } from './importUploads.ts';
 import { createRecordingReader } from './recordingReader.ts';
+import { roundForTransport } from './roundForTransport.ts';
 import { insertRuling, listRulings } from './rulings.repository.ts';
 import type { Store } from './store.ts';
 import { toStoreError } from './storeErrors.ts';
@@ -114,6 +115,20 @@ export function createWorkspaceService(store: Store): Handlers {
     'visit.open': ({ visitId }) => openVisit(visitId),
     'visit.tryPicks': ({ visitId, decisions }) => assessor.tryPicks(visitId, decisions),
     'visit.assess': ({ visitId, decisions }) => assessor.assess(visitId, decisions),
+    'visit.whatIf': async ({ visitId, decisions, change, maximumHz }) => {
+      const { frequenciesHz, planes } = await assessor.predictChange(visitId, decisions, change, maximumHz);
+      const rounded = (values: readonly number[]) => values.map(roundForTransport);
+      return {
+        frequenciesHz: rounded(frequenciesHz),
+        planes: planes.map((plane) => ({
+          azimuthDeg: plane.azimuthDeg,
+          fittedHz: rounded(plane.fittedHz),
+          changedHz: rounded(plane.changedHz),
+          fittedResponse: rounded(plane.fittedResponse),
+          changedResponse: rounded(plane.changedResponse),
+        })),
+      };
+    },
     'visit.rule': async ({ visitId, analyst, decision, reason }) => {
       await getVisit(db, visitId);
       const latest = await findLatestAssessment(db, visitId);

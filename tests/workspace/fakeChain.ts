@@ -24,7 +24,7 @@ export const fakeChain = {
       return decided ? { ...mode, frequencyHz: { ...mode.frequencyHz, value: decided } } : mode;
     });
     const own = { ...assessment, visit: input.visitName, poleId, modes, strikes: [], assignments: [] };
-    return { assessment: own, picture: makeInput().picture };
+    return { assessment: own, picture: makeInput().picture, fit: null };
   }),
   assessVisit: (input: VisitInput, decisions: readonly PickDecision[] = []) =>
     fakeChain.concludeVisit(fakeChain.analyseVisit(input), decisions),

@@ -1,0 +1,40 @@
+import { analyseVisit } from '../../core/assess.ts';
+import type { PoleChange } from '../../core/inference/index.ts';
+import { formatNumber } from '../../core/report/index.ts';
+import { predictChange } from '../../core/whatIf.ts';
+import { readVisit } from '../visitFiles.ts';
+
+export type WhatIfOptions = {
+  modulusGpa?: number;
+  fixity?: number;
+  cableFactor?: number;
+  addMass?: { massKg: number; heightM: number };
+  depthM?: number;
+  json?: boolean;
+};
+
+const MAXIMUM_HZ = 80;
+const PASCAL_PER_GIGAPASCAL = 1e9;
+
+/** Prints the frequencies of a visit's pole as fitted and as changed in thought; with `json` the spectra too. */
+export function runWhatIf(path: string, options: WhatIfOptions): number {
+  const change: PoleChange = {
+    modulusPa: options.modulusGpa === undefined ? undefined : options.modulusGpa * PASCAL_PER_GIGAPASCAL,
+    fixity: options.fixity,
+    cableFactor: options.cableFactor,
+    addedMass: options.addMass,
+    settingDepthM: options.depthM,
+  };
+  const answer = predictChange(analyseVisit(readVisit(path)), [], change, MAXIMUM_HZ);
+  if (options.json) {
+    process.stdout.write(`${JSON.stringify({ visit: path, change, ...answer })}\n`);
+    return 0;
+  }
+  for (const { azimuthDeg, fittedHz, changedHz } of answer.planes) {
+    const pairs = fittedHz.map(
+      (f, i) => `f${i + 1} ${formatNumber(f, 4)} -> ${formatNumber(changedHz[i]!, 4)} Hz`,
+    );
+    process.stdout.write(`plane at ${formatNumber(azimuthDeg, 3)} deg: ${pairs.join(', ')}\n`);
+  }
+  return 0;
+}
