@@ -7,6 +7,8 @@ interface CalibratedChannel {
   /** Channel of the file, from 0. */
   readonly index: number;
   readonly samplesMPerS2: Float64Array;
+  /** Where the file was sampled faster than it is kept: see `Recording.extremes`. */
+  readonly extremesMPerS2?: Float32Array;
   /** Acceleration at digital full scale; null where the file was in m/s2 and the visit does not say. */
   readonly fullScaleMPerS2: number | null;
   readonly azimuthDeg: number;
@@ -67,9 +69,11 @@ export function calibrateChannels(
       });
     }
     const factor = recording.unit === 'full scale' ? (fullScaleMPerS2 ?? 1) : 1;
+    const extremes = recording.extremes?.[channel.index];
     return {
       index: channel.index,
       samplesMPerS2: factor === 1 ? samples : samples.map((value) => value * factor),
+      ...(extremes !== undefined && { extremesMPerS2: extremes.map((value) => value * factor) }),
       fullScaleMPerS2,
       azimuthDeg: channel.azimuthDeg,
       heightM: channel.heightM ?? null,

@@ -7,8 +7,8 @@ import { readUffRecording } from './uffRecording.ts';
 const WAV_CONTAINERS = ['RIFF', 'RIFX', 'RF64', 'BW64'];
 /** Text has no zero bytes; binary files of any kind soon have one. */
 const SNIFFED_BYTES = 4096;
-/** First line of a universal file of modal testing: a -1 in columns 5 and 6. */
-const UNIVERSAL_FILE = /^ {4}-1\s*[\r\n]/;
+/** First line of a universal file of modal testing: a -1 in columns 5 and 6, and blanks up to 80 with some. */
+const UNIVERSAL_FILE = /^ {4}-1\s/;
 
 /**
  * Reads a recording, WAV, CSV or UFF dataset 58, told apart by what is in it and not by its name.

@@ -1,7 +1,7 @@
 import { FormatError } from '../errors.ts';
 import { checkShape } from './checkShape.ts';
 import { decodeSamples, SAMPLE_BYTES, type SampleForm } from './decodeSamples.ts';
-import type { Recording, RecordingWarning } from './recording.ts';
+import { LOWERED_RATE, type Recording, type RecordingWarning } from './recording.ts';
 import { scanWavChunks } from './scanWavChunks.ts';
 
 const TAG_PCM = 1;
@@ -28,8 +28,9 @@ interface WavForm {
 }
 
 /**
- * Reads a WAV file: PCM of 8 (unsigned), 16, 24 and 32 bits, float of 32 and 64 bits, plain or EXTENSIBLE.
- * Samples are fractions of digital full scale. What was mended is told in `warnings`.
+ * Reads a WAV file: PCM of 8 (unsigned), 16, 24 and 32 bits, float of 32 and 64 bits, plain or EXTENSIBLE,
+ * in RIFF, RF64 or BW64. Samples are fractions of digital full scale; recordings of 16 kHz and more are lowered
+ * to 4 kHz or a little more behind an anti-alias filter. What was mended is told in `warnings`.
  * @param fileName - named in errors
  * @throws FormatError `wav.*` or `recording.*`, naming the field, its value and what was expected
  */
@@ -47,17 +48,45 @@ export function readWav(bytes: Uint8Array, fileName: string): Recording {
     });
   }
   const data = bytes.subarray(chunks.dataStart, chunks.dataStart + chunks.dataBytes);
-  let channels = decodeSamples(data, form.sample, form.channelCount, frames, fileName);
   const unusedBits = SAMPLE_BYTES[form.sample] * 8 - form.validBits;
-  if (unusedBits > 0 && isRightAligned(channels, form.validBits, unusedBits)) {
-    channels = channels.map((samples) => samples.map((value) => value * 2 ** unusedBits));
+  const alignment = createAlignmentProbe(form.validBits, unusedBits);
+  const factor =
+    form.sampleRateHz < LOWERED_RATE.fromHz ? 1 : Math.floor(form.sampleRateHz / LOWERED_RATE.keptHz);
+  const decoded = decodeSamples(data, {
+    form: form.sample,
+    channelCount: form.channelCount,
+    frames,
+    factor,
+    fileName,
+    inspect: unusedBits > 0 ? alignment.look : () => {},
+  });
+  if (unusedBits > 0 && alignment.isRightAligned()) {
+    const scale = 2 ** unusedBits;
+    for (const samples of [...decoded.channels, ...(decoded.extremes ?? [])])
+      for (let i = 0; i < samples.length; i++) samples[i] = samples[i]! * scale;
     warnings.push({
       code: 'wav.alignment',
       message: `Samples of ${form.validBits} bits sit at the low end of ${SAMPLE_BYTES[form.sample] * 8}-bit containers, against the standard; they are scaled as ${form.validBits}-bit samples.`,
     });
   }
+  const sampleRateHz = form.sampleRateHz / factor;
+  if (factor > 1) {
+    checkShape(fileName, form.channelCount, sampleRateHz, decoded.channels[0]!.length);
+    warnings.push({
+      code: 'wav.lowered-rate',
+      message: `Sampled at ${form.sampleRateHz} Hz and read at ${sampleRateHz.toFixed(0)} Hz behind an anti-alias filter that is flat up to ${(0.3 * sampleRateHz).toFixed(0)} Hz.`,
+    });
+  }
   const coding = form.sample === 'float32' || form.sample === 'float64' ? 'float' : 'integer';
-  return { sampleRateHz: form.sampleRateHz, channels, unit: 'full scale', frames, coding, warnings };
+  return {
+    sampleRateHz,
+    channels: decoded.channels,
+    unit: 'full scale',
+    frames: decoded.channels[0]!.length,
+    coding,
+    warnings,
+    ...(decoded.extremes !== null && { extremes: decoded.extremes }),
+  };
 }
 
 function readForm(fmt: Uint8Array, fileName: string): WavForm {
@@ -113,19 +142,22 @@ function checkBlock(blockBytes: number, expectedBytes: number, channelCount: num
 }
 
 /**
- * True where the bits that should be empty are in use and the top ones never are. Works on samples scaled to
- * 1.
+ * Watches samples, scaled to 1, for bits in use: right-aligned where the bits that should be empty are in use
+ * and the top ones never are.
  */
-function isRightAligned(channels: readonly Float64Array[], validBits: number, unusedBits: number): boolean {
+function createAlignmentProbe(validBits: number, unusedBits: number) {
   const highest = 2 ** -unusedBits;
   const step = 2 ** -(validBits - 1);
   let usesLowBits = false;
-  for (const samples of channels) {
-    for (let i = 0; i < samples.length; i++) {
-      const value = samples[i]!;
-      if (value >= highest || value < -highest) return false;
-      usesLowBits ||= value % step !== 0;
-    }
-  }
-  return usesLowBits;
+  let usesHighBits = false;
+  return {
+    look(samples: Float64Array): void {
+      for (let i = 0; i < samples.length && !usesHighBits; i++) {
+        const value = samples[i]!;
+        usesHighBits = value >= highest || value < -highest;
+        usesLowBits ||= value % step !== 0;
+      }
+    },
+    isRightAligned: () => usesLowBits && !usesHighBits,
+  };
 }

@@ -15,7 +15,19 @@ export interface Recording {
   /** How the file holds its samples: integers are always fractions of full scale, floats may be either. */
   readonly coding: 'integer' | 'float' | 'text';
   readonly warnings: readonly RecordingWarning[];
+  /**
+   * Present where the file was sampled faster than it is kept here: of the samples that each one stands for,
+   * the one of largest magnitude, so that clipping is not hidden by the anti-alias filter.
+   */
+  readonly extremes?: readonly Float32Array[];
 }
+
+/**
+ * Recorders for sound sample far faster than a pole moves. From this rate on samples are lowered to 4 kHz or a
+ * little more while they are read, so that ten minutes of eight channels fit in memory (ours: no check looks
+ * above 1 kHz, and half the new rate leaves the anti-alias filter room beyond that).
+ */
+export const LOWERED_RATE = { fromHz: 16_000, keptHz: 4000 } as const;
 
 /** What a recording may hold. All are ours: wide for field work, narrow enough to keep memory in bounds. */
 export const RECORDING_LIMITS = {
@@ -24,7 +36,7 @@ export const RECORDING_LIMITS = {
   largestCsvBytes: 128 * 1024 ** 2,
   channels: 64,
   longestS: 1800,
-  /** All channels together; as 64-bit floats this is 2 GB. */
+  /** All channels together, as recorded. */
   samples: 250_000_000,
   fewestFrames: 16,
   lowestSampleRateHz: 20,

@@ -15,6 +15,7 @@ const RIFF_HEADER_BYTES = 12;
 const CHUNK_HEADER_BYTES = 8;
 /** Written by recorders that stream and never come back to fill in the size. */
 const UNKNOWN_SIZE = 0xffffffff;
+const READ_CONTAINERS = ['RIFF', 'RF64', 'BW64'];
 /** Chunks seen in practice; used to tell a chunk from a pad byte or from samples. */
 const KNOWN_CHUNKS = new Set(
   'fmt |data|LIST|bext|fact|cue |smpl|JUNK|junk|PEAK|PAD |iXML|axml|chna|id3 |ID3 |INFO|inst|plst|_PMX|cart|DISP|FLLR|SAUR|minf|elm1|regn|umid|levl|link|ds64'.split(
@@ -22,8 +23,21 @@ const KNOWN_CHUNKS = new Set(
   ),
 );
 
+/** Sizes beyond 32 bits: chunk `ds64` of RF64 and BW64, which stands first and holds what is 0xFFFFFFFF elsewhere. */
+interface Ds64 {
+  readonly riffBytes: number;
+  readonly dataBytes: number;
+  /** Of chunks other than `data`, by name. */
+  readonly others: ReadonlyMap<string, number>;
+}
+
+/** Bytes of `ds64` up to the table: three sizes of 64 bits and the number of entries. */
+const DS64_BYTES = 28;
+const DS64_ENTRY_BYTES = 12;
+
 /**
- * Finds the `fmt ` and `data` chunks of a RIFF WAVE file.
+ * Finds the `fmt ` and `data` chunks of a RIFF WAVE file, or of an RF64 or BW64 one (EBU Tech 3306, 2009, and
+ * Recommendation ITU-R BS.2088, from memory: the same structure with sizes of 64 bits).
  *
  * Packages that read WAV trust the sizes that the file states: a wrong size makes them loop, throw a bare
  * error, or silently return fewer samples. Field recorders lose power and write such files, so sizes are
@@ -47,7 +61,9 @@ export function scanWavChunks(bytes: Uint8Array, fileName: string): WavChunks {
   }
 
   const warnings: RecordingWarning[] = [];
-  const riffBytes = view.getUint32(4, true);
+  const ds64 = readId(0) === 'RIFF' ? null : readDs64(view, readId);
+  const statedRiffBytes = view.getUint32(4, true);
+  const riffBytes = statedRiffBytes === UNKNOWN_SIZE && ds64 !== null ? ds64.riffBytes : statedRiffBytes;
   if (riffBytes !== bytes.length - CHUNK_HEADER_BYTES) {
     warnings.push({
       code: 'wav.riff-size',
@@ -60,7 +76,13 @@ export function scanWavChunks(bytes: Uint8Array, fileName: string): WavChunks {
   let at = RIFF_HEADER_BYTES;
   while (at + CHUNK_HEADER_BYTES <= bytes.length) {
     const id = readId(at);
-    const stated = view.getUint32(at + 4, true);
+    const stated32 = view.getUint32(at + 4, true);
+    const stated =
+      stated32 !== UNKNOWN_SIZE || ds64 === null
+        ? stated32
+        : id === 'data'
+          ? ds64.dataBytes
+          : (ds64.others.get(id) ?? stated32);
     const start = at + CHUNK_HEADER_BYTES;
     const left = bytes.length - start;
     let size = Math.min(stated, left);
@@ -114,18 +136,31 @@ export function scanWavChunks(bytes: Uint8Array, fileName: string): WavChunks {
   return { fmtStart: fmt.start, fmtBytes: fmt.size, dataStart: data.start, dataBytes: data.size, warnings };
 }
 
+/** Reads `ds64` where it stands first, as it must; null where it does not or is cut short. */
+function readDs64(view: DataView, readId: (at: number) => string): Ds64 | null {
+  const start = RIFF_HEADER_BYTES + CHUNK_HEADER_BYTES;
+  if (view.byteLength < start + DS64_BYTES || readId(RIFF_HEADER_BYTES) !== 'ds64') return null;
+  const readSize = (at: number) => view.getUint32(at, true) + view.getUint32(at + 4, true) * 2 ** 32;
+  const others = new Map<string, number>();
+  const end = Math.min(view.byteLength, start + view.getUint32(RIFF_HEADER_BYTES + 4, true));
+  const entries = view.getUint32(start + 24, true);
+  for (let i = 0, at = start + DS64_BYTES; i < entries && at + DS64_ENTRY_BYTES <= end; i++) {
+    others.set(readId(at), readSize(at + 4));
+    at += DS64_ENTRY_BYTES;
+  }
+  return { riffBytes: readSize(start), dataBytes: readSize(start + 8), others };
+}
+
 function refuseOtherContainers(id: string, fileBytes: number, fileName: string): void {
-  if (id === 'RIFF') return;
-  const is64 = id === 'RF64' || id === 'BW64';
-  const reason = is64
-    ? `the container is ${id} (WAV beyond 4 GiB), which is not read yet`
-    : id === 'RIFX'
+  if (READ_CONTAINERS.includes(id)) return;
+  const reason =
+    id === 'RIFX'
       ? 'the container is RIFX (big-endian WAV), which is not read'
       : `the file has ${fileBytes} bytes and begins with "${printable(id)}"; "RIFF" and 12 bytes or more are expected`;
   throw new FormatError(
     'wav.kind',
     `${fileName}: ${reason}.`,
-    'Export the recording as plain WAV (RIFF, little-endian, below 4 GiB) or as CSV.',
+    'Export the recording as WAV (RIFF, RF64 or BW64, little-endian) or as CSV.',
   );
 }
 

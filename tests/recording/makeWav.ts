@@ -38,6 +38,23 @@ export function plainFormat(format: Format): Chunk {
   return { id: 'fmt ', bytes };
 }
 
+/** The chunk of 64-bit sizes that opens RF64 and BW64 files (EBU Tech 3306); `others` fills its table. */
+export function makeDs64(
+  dataBytes: number,
+  others: readonly { readonly id: string; readonly size: number }[] = [],
+): Chunk {
+  const bytes = new Uint8Array(28 + 12 * others.length);
+  const view = new DataView(bytes.buffer);
+  view.setBigUint64(0, BigInt(dataBytes + 72), true);
+  view.setBigUint64(8, BigInt(dataBytes), true);
+  view.setUint32(24, others.length, true);
+  others.forEach(({ id, size }, i) => {
+    bytes.set(writeText(id), 28 + 12 * i);
+    view.setBigUint64(32 + 12 * i, BigInt(size), true);
+  });
+  return { id: 'ds64', bytes };
+}
+
 export function pcm16(values: readonly number[]): Uint8Array {
   return new Uint8Array(Int16Array.from(values).buffer);
 }

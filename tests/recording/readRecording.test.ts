@@ -41,7 +41,7 @@ describe('readRecording', () => {
     ['nothing', new Uint8Array(0), /a is empty/],
     ['a picture', Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0, 0), /neither WAV, UFF nor text/],
     ['the start of a universal file', encode('    -1\n    58\n'), /line 2: the file ends within a header/],
-    ['RF64', makeWav([], { container: 'RF64' }), /RF64/],
+    ['RF64 without a chunk', makeWav([], { container: 'RF64' }), /chunk "fmt " is missing/],
     ['the start of a WAV', wav.subarray(0, 10), /a: the file has 10 bytes .*12 bytes or more/],
     ['prose', encode('Dear all,\nthe recorder broke.\n'), /names no unit/],
   ])('refuses %s', (_, bytes, message) => {

@@ -5,8 +5,9 @@
  */
 import { describe, expect, test } from 'vitest';
 import { WaveFile } from 'wavefile';
-import { readWav } from '../../core/recording/index.ts';
-import { type Chunk, makeWav, pcm16, plainFormat } from './makeWav.ts';
+import { buildLowPassTaps, DECIMATION_PASS_SHARE, readWav } from '../../core/recording/index.ts';
+import { createNoise } from '../signal/makeStrike.ts';
+import { type Chunk, makeDs64, makeWav, pcm16, plainFormat } from './makeWav.ts';
 
 const RAMP = Array.from({ length: 40 }, (_, i) => i * 700 - 14_000);
 const ramp: Chunk = { id: 'data', bytes: pcm16(RAMP) };
@@ -147,7 +148,6 @@ describe('what is refused names field and value', () => {
     ['a short fmt', makeWav([{ id: 'fmt ', bytes: new Uint8Array(14) }, ramp]), /"fmt " has 14 bytes/],
     ['no fmt', makeWav([ramp]), /"fmt " is missing/],
     ['a short EXTENSIBLE', makeWav([plainFormat({ tag: 0xfffe }), ramp]), /EXTENSIBLE has 16 bytes; 40/],
-    ['RF64', makeWav([mono, ramp], { container: 'RF64' }), /container is RF64/],
     ['RIFX', makeWav([mono, ramp], { container: 'RIFX' }), /big-endian/],
     ['another form', makeWav([mono, ramp], { form: 'AVI ' }), /form is "AVI "/],
     [
@@ -171,5 +171,101 @@ describe('what is refused names field and value', () => {
   ])('%s', (_, bytes, message) => {
     expect(() => readWav(bytes, 'a.wav')).toThrow(message);
     expect(() => readWav(bytes, 'a.wav')).toThrow(/^a\.wav/);
+  });
+});
+
+describe('RF64 and BW64', () => {
+  const UNKNOWN = 0xffffffff;
+  const data = { ...ramp, statedBytes: UNKNOWN };
+
+  test.each(['RF64', 'BW64'])(
+    '%s: sizes come from ds64, and what follows the data is no sample',
+    (container) => {
+      const chunks = [makeDs64(80), mono, data, { id: 'axml', bytes: new Uint8Array(10) }];
+      const bytes = makeWav(chunks, { container, riffBytes: UNKNOWN });
+      const codes = readWav(bytes, 'a').warnings.map(({ code }) => code);
+      expect(readWav(bytes, 'a').channels[0]).toEqual(Float64Array.from(RAMP, (value) => value / 32768));
+      // 72 bytes are 4 of the form, 36 of ds64, 24 of fmt and 8 of the head of data; axml takes 18 more.
+      expect(codes).toEqual(['wav.riff-size']);
+      expect(readWav(makeWav(chunks.slice(0, 3), { container, riffBytes: UNKNOWN }), 'a').warnings).toEqual(
+        [],
+      );
+    },
+  );
+
+  test('other chunks beyond 32 bits come from the table; sizes that are stated count', () => {
+    const note = { id: 'LIST', bytes: new Uint8Array(12), statedBytes: UNKNOWN };
+    const ds64 = makeDs64(80, [{ id: 'LIST', size: 12 }]);
+    expectRampIn(makeWav([ds64, mono, note, data], { container: 'RF64', riffBytes: UNKNOWN }));
+    expectRampIn(makeWav([makeDs64(7), mono, ramp], { container: 'RF64', riffBytes: UNKNOWN }));
+  });
+
+  test('cut short or without ds64, what is there is used, with a warning', () => {
+    const cut = makeWav([makeDs64(2 ** 33), mono, data], { container: 'RF64', riffBytes: UNKNOWN });
+    expectRampIn(cut);
+    expect(readWav(cut, 'a').warnings.map(({ code }) => code)).toContain('wav.cut-short');
+    const bare = makeWav([mono, data], { container: 'RF64', riffBytes: UNKNOWN });
+    expectRampIn(bare);
+    expect(readWav(bare, 'a').warnings.map(({ code }) => code)).toContain('wav.data-size');
+  });
+
+  function expectRampIn(bytes: Uint8Array): void {
+    expect([...readWav(bytes, 'a').channels[0]!]).toEqual(RAMP.map((value) => value / 32768));
+  }
+});
+
+describe('recorders for sound', () => {
+  const RATE = 48_000;
+  const makeTone = (frequencyHz: number, peak: number, count = RATE) =>
+    makeWav([
+      plainFormat({ sampleRateHz: RATE, channelCount: 2 }),
+      {
+        id: 'data',
+        bytes: pcm16(
+          Array.from({ length: 2 * count }, (_, i) =>
+            Math.round(peak * Math.sin((2 * Math.PI * frequencyHz * (i >> 1)) / RATE)),
+          ),
+        ),
+      },
+    ]);
+
+  test('are read at 4 kHz, in place and amplitude up to 1.2 kHz, and say so', () => {
+    for (const frequencyHz of [1, 27, 1200]) {
+      const recording = readWav(makeTone(frequencyHz, 16_384), 'a');
+      expect(recording).toMatchObject({ sampleRateHz: 4000, frames: 4000 });
+      expect(recording.warnings.map(({ code }) => code)).toEqual(['wav.lowered-rate']);
+      const inner = recording.channels[1]!.subarray(20, -20);
+      const off = inner.map((v, i) =>
+        Math.abs(v - 0.5 * Math.sin((2 * Math.PI * frequencyHz * (i + 20)) / 4000)),
+      );
+      expect(Math.max(...off)).toBeLessThan(frequencyHz > 100 ? 0.005 : 1e-4);
+    }
+  });
+
+  test('lose what would fold, and keep the extremes of it', () => {
+    const { channels, extremes } = readWav(makeTone(3300, 32_000), 'a');
+    expect(Math.max(...channels[0]!.subarray(20, -20))).toBeLessThan(0.01);
+    expect(Math.max(...extremes![0]!)).toBeCloseTo(32_000 / 32_768, 3);
+  });
+
+  test('in blocks or whole, the same comes out', () => {
+    // Longer than three blocks; the filter at full length, by its definition, at samples on both sides of a seam.
+    const noise = createNoise(50_000, 3);
+    const values = Array.from(noise, (value) => Math.round(5000 * value));
+    const bytes = makeWav([plainFormat({ sampleRateHz: RATE }), { id: 'data', bytes: pcm16(values) }]);
+    const samples = readWav(bytes, 'a').channels[0]!;
+    const taps = buildLowPassTaps(DECIMATION_PASS_SHARE / 12);
+    for (const i of [0, 3, 1364, 1365, 1366, 2729, 2730, 2731, 4166]) {
+      let wanted = 0;
+      taps.forEach((tap, j) => {
+        const at = Math.min(Math.max(12 * i + j - (taps.length >> 1), 0), values.length - 1);
+        wanted += (tap * values[at]!) / 32_768;
+      });
+      expect(samples[i]).toBeCloseTo(wanted, 12);
+    }
+  });
+
+  test('too short a record is refused', () => {
+    expect(() => readWav(makeTone(100, 1000, 100), 'a')).toThrow(/holds 9 samples/);
   });
 });

@@ -17,12 +17,15 @@ const FLAT_RATIO = 0.6;
 const FEWEST_FLAT_SAMPLES = 4;
 const FEWEST_STEPS = 3;
 
+type Samples = Float64Array | Float32Array;
+
 /** Checks whether the blow drove sensor or recorder to the end of their range. */
 export function checkClipping({ recording, strike }: Evidence): Check {
   let share: number | null = null;
   let flat = false;
   for (const channel of recording.channels) {
-    const samples = channel.samplesMPerS2.subarray(strike.startIndex, strike.endIndex);
+    const recorded = channel.extremesMPerS2 ?? channel.samplesMPerS2;
+    const samples = recorded.subarray(strike.startIndex, strike.endIndex);
     const extreme = findExtreme(samples);
     flat ||= isFlatTop(samples, extreme);
     if (channel.fullScaleMPerS2 !== null) {
@@ -48,7 +51,7 @@ export function checkClipping({ recording, strike }: Evidence): Check {
   );
 }
 
-function findExtreme(samples: Float64Array): number {
+function findExtreme(samples: Samples): number {
   let extreme = 0;
   for (let i = 1; i < samples.length; i++) {
     if (Math.abs(samples[i]!) > Math.abs(samples[extreme]!)) extreme = i;
@@ -56,7 +59,7 @@ function findExtreme(samples: Float64Array): number {
   return extreme;
 }
 
-function isFlatTop(samples: Float64Array, extreme: number): boolean {
+function isFlatTop(samples: Samples, extreme: number): boolean {
   const top = samples[extreme]!;
   // Coarse steps are flat by themselves: the shoulder must span a few of them.
   if (SHOULDER_SHARE * Math.abs(top) < FEWEST_STEPS * findStep(samples)) return false;
@@ -73,7 +76,7 @@ function isFlatTop(samples: Float64Array, extreme: number): boolean {
 }
 
 /** Smallest difference of neighbours that is not zero: the step of the recorder, or less. */
-function findStep(samples: Float64Array): number {
+function findStep(samples: Samples): number {
   let step = Number.POSITIVE_INFINITY;
   for (let i = 1; i < samples.length; i++) {
     const difference = Math.abs(samples[i]! - samples[i - 1]!);
