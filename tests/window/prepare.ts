@@ -24,11 +24,17 @@ export default async function prepare(project: TestProject): Promise<() => void>
   const browser = findBrowser();
   await buildWindow();
   const folder = mkdtempSync(join(tmpdir(), 'stemroot-window-'));
-  makeSamples(folder);
+  const remove = () => rmSync(folder, { recursive: true, force: true });
   const workspace = join(folder, 'place.stemroot');
-  await makeWorkspace(workspace, join(folder, 'visits'), POLES, NOT_ASSESSED);
+  try {
+    makeSamples(folder);
+    await makeWorkspace(workspace, join(folder, 'visits'), POLES, NOT_ASSESSED);
+  } catch (error) {
+    remove();
+    throw error;
+  }
   project.provide('browser', browser);
   project.provide('samples', join(folder, 'visits'));
   project.provide('workspace', workspace);
-  return () => rmSync(folder, { recursive: true, force: true });
+  return remove;
 }
