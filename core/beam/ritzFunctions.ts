@@ -128,7 +128,7 @@ function listBreaks(input: BeamInput, depthM: number): Break[] {
   const breaks: Break[] = [];
   const addAt = (heightsM: readonly number[], shearPower: number): void => {
     const places = heightsM.map((h) => (h + depthM) / lengthM).sort((a, b) => a - b);
-    for (const at of places) {
+    for (const at of places.filter((place) => place > 0 && place < 1)) {
       const isApart = [0, 1, ...breaks.map((b) => b.at)].every(
         (b) => Math.abs(b - at) >= LEAST_KINK_DISTANCE,
       );

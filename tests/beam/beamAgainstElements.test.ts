@@ -140,6 +140,15 @@ describe('static stiffness of the root', () => {
     expect(Math.abs(stiffness / wanted - 1), `${stiffness} against ${wanted}`).toBeLessThan(1e-3);
   });
 
+  test('of a butt does not hang on the profile of the stem above', () => {
+    const root = { model: 'bedded', subgrade: 'linear', settingDepthM: DEPTH_M } as const;
+    const heightsM = [0, 1, 2.5, 4, LENGTH_M];
+    const profile = { heightsM, diametersM: heightsM.map(diameterAt) };
+    const measured = rootRotationalStiffness(root, profile, common.shearFlexibility)(1, 1e-3);
+    const straight = rootRotationalStiffness(root, common.shape, common.shearFlexibility)(1, 1e-3);
+    expect(measured / straight).toBeCloseTo(1, 9);
+  });
+
   // rigid body on springs, derived in buildBeam: n_h D^4 / 36 and k D^3 / 12
   test.each([
     ['linear', N_H, (N_H * DEPTH_M ** 4) / 36],
