@@ -10,6 +10,15 @@ const ANCHOR_STEP = 1.5;
  */
 const MISSED_ENERGY = 4e-7;
 
+/** A beam in the few shapes that its lowest modes are made of. */
+export type ReducedBeam = BeamSystem & {
+  /**
+   * The same shapes for a full beam with slightly other diameters, depth or shear, its masses and springs at the same places:
+   * good for first-order changes.
+   */
+  readonly reduceLike: (changed: BeamSystem) => BeamSystem;
+};
+
 /**
  * Reduces a beam to the few shapes that its lowest modes are made of between two sets of values, so that each
  * further solution costs an eighth. Modes are solved in full at roots from `low` to `high` (log steps of root
@@ -22,7 +31,12 @@ const MISSED_ENERGY = 4e-7;
  * @param count - modes to be kept, 1 to `system.size`
  * @throws InputError `beam.range` where the ranges are empty or reversed; FitError where a corner cannot stand
  */
-export function reduceBeam(system: BeamSystem, low: BeamValues, high: BeamValues, count: number): BeamSystem {
+export function reduceBeam(
+  system: BeamSystem,
+  low: BeamValues,
+  high: BeamValues,
+  count: number,
+): ReducedBeam {
   const lowRatio = low.rootStiffness / low.modulusPa;
   const highRatio = high.rootStiffness / high.modulusPa;
   if (!(lowRatio > 0 && highRatio >= lowRatio)) {
@@ -50,7 +64,8 @@ export function reduceBeam(system: BeamSystem, low: BeamValues, high: BeamValues
   // the stiffest beam of the range bounds the energy of any vector from above
   const stiffest = new Float64Array(system.size ** 2);
   assembleStiffness(system, { ...high, densityKgPerM3: 0, massesKg: high.massesKg.map(() => 0) }, stiffest);
-  return projectSystem(system, orthonormalBasis(modes, stiffest));
+  const basis = orthonormalBasis(modes, stiffest);
+  return { ...projectSystem(system, basis), reduceLike: (changed) => projectSystem(changed, basis) };
 }
 
 /** Vectors orthonormal in the energy of `stiffness`, the worst represented mode taken first. Modes have energy 1 or more in it. */

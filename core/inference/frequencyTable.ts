@@ -1,4 +1,11 @@
-import { buildBeam, createModeSolver, reduceBeam, rootRotationalStiffness } from '../beam/index.ts';
+import {
+  type BeamSystem,
+  type BeamValues,
+  buildBeam,
+  createModeSolver,
+  reduceBeam,
+  rootRotationalStiffness,
+} from '../beam/index.ts';
 import { FitError } from '../errors.ts';
 import { groundlineSecondMomentM4 } from './describePole.ts';
 import { beamInput, beamValues } from './poleBeam.ts';
@@ -53,7 +60,8 @@ export function tabulateFrequencies(model: PoleModel, azimuthsDeg: readonly numb
   const lnFixity = x.map((ratio) => Math.log(stiffnessOfRoot(1, Math.exp(ratio)) / perFixity));
 
   const nuisances = listUncertainInputs(model);
-  const planes = azimuthsDeg.map((azimuthDeg) => tabulatePlane(model, azimuthDeg, x, lnModulus, nuisances));
+  const beams = buildBeams(model, azimuthsDeg, x, lnModulus, nuisances);
+  const planes = azimuthsDeg.map((azimuthDeg) => tabulatePlane(model, azimuthDeg, x, lnModulus, beams));
   return {
     model,
     azimuthsDeg,
@@ -99,31 +107,62 @@ function findLowestStanding(model: PoleModel, low: number, high: number): number
   return holds;
 }
 
+type Beams = { readonly system: BeamSystem; readonly inputs: readonly ChangedBeam[] };
+type ChangedBeam = UncertainInput & { readonly system: BeamSystem | null };
+
+/** The pole's beam, reduced over the axes and over the planes' cables, and one for each input that changes geometry. */
+function buildBeams(
+  model: PoleModel,
+  azimuthsDeg: readonly number[],
+  x: Float64Array,
+  lnModulus: Float64Array,
+  nuisances: readonly UncertainInput[],
+): Beams {
+  const bound = (at: 0 | -1, choose: (...values: number[]) => number): BeamValues => {
+    const planes = azimuthsDeg.map((azimuthDeg) =>
+      beamValues(model, azimuthDeg, x.at(at)!, lnModulus.at(at)!),
+    );
+    const springsNPerM = planes[0]!.springsNPerM.map((_, i) =>
+      choose(...planes.map((p) => p.springsNPerM[i]!)),
+    );
+    return { ...planes[0]!, springsNPerM };
+  };
+  const reduced = reduceBeam(
+    buildBeam(beamInput(model)),
+    bound(0, Math.min),
+    bound(-1, Math.max),
+    MODES_KNOWN,
+  );
+  return {
+    system: reduced,
+    inputs: nuisances.map((nuisance) => ({
+      ...nuisance,
+      system: nuisance.geometry
+        ? reduced.reduceLike(buildBeam(beamInput({ ...model, ...nuisance.geometry })))
+        : null,
+    })),
+  };
+}
+
 function tabulatePlane(
   model: PoleModel,
   azimuthDeg: number,
   x: Float64Array,
   lnModulus: Float64Array,
-  nuisances: readonly UncertainInput[],
+  { system, inputs }: Beams,
 ) {
-  const changedSolvers = nuisances.map(({ geometry }) =>
-    geometry ? createModeSolver(buildBeam(beamInput({ ...model, ...geometry })), MODES_KNOWN) : null,
-  );
   const valuesAt = (xRoot: number, lnE: number) => beamValues(model, azimuthDeg, xRoot, lnE);
-  const system = reduceBeam(
-    buildBeam(beamInput(model)),
-    valuesAt(x[0]!, lnModulus[0]!),
-    valuesAt(x.at(-1)!, lnModulus.at(-1)!),
-    MODES_KNOWN,
-  );
   const solver = createModeSolver(system, MODES_KNOWN);
+  const changedSolvers = inputs.map((input) =>
+    input.system ? createModeSolver(input.system, MODES_KNOWN) : null,
+  );
   const ne = lnModulus.length;
   const middle = (ne - 1) / 2;
   const logFrequency = Array.from({ length: MODES_KNOWN }, () => new Float64Array(x.length * ne));
   const coarseNodes = (x.length - 1) / SENSITIVITY_STRIDE + 1;
   const sensitivity = Array.from(
     { length: MODES_KNOWN },
-    () => new Float64Array(coarseNodes * nuisances.length),
+    () => new Float64Array(coarseNodes * inputs.length),
   );
   const change = new Float64Array(MODES_KNOWN);
 
@@ -133,7 +172,7 @@ function tabulatePlane(
       solver.solve(values);
       for (let m = 0; m < MODES_KNOWN; m++) logFrequency[m]![i * ne + j] = Math.log(solver.frequenciesHz[m]!);
       if (j !== middle || i % SENSITIVITY_STRIDE !== 0) continue;
-      for (const [k, nuisance] of nuisances.entries()) {
+      for (const [k, input] of inputs.entries()) {
         const changed = changedSolvers[k];
         if (changed) {
           changed.solve(values);
@@ -141,10 +180,10 @@ function tabulatePlane(
             change[m] = Math.log(changed.frequenciesHz[m]! / solver.frequenciesHz[m]!);
           }
         } else {
-          solver.logFrequencyChange(nuisance.values!(values), change);
+          solver.logFrequencyChange(input.values!(values), change);
         }
-        const at = (i / SENSITIVITY_STRIDE) * nuisances.length + k;
-        for (let m = 0; m < MODES_KNOWN; m++) sensitivity[m]![at] = change[m]! / nuisance.stepSd;
+        const at = (i / SENSITIVITY_STRIDE) * inputs.length + k;
+        for (let m = 0; m < MODES_KNOWN; m++) sensitivity[m]![at] = change[m]! / input.stepSd;
       }
     }
   }

@@ -29,10 +29,10 @@ const ROOTS: { name: string; root: RootForm; rootStiffness: number }[] = [
   },
 ];
 
-function makeBeam(root: RootForm) {
+function makeBeam(root: RootForm, baseM = 0.28) {
   return buildBeam({
     lengthAboveM: LENGTH_M,
-    shape: { heightsM: [0, LENGTH_M], diametersM: [0.28, 0.19] },
+    shape: { heightsM: [0, LENGTH_M], diametersM: [baseM, 0.19] },
     root,
     shearFlexibility: 17.8,
     massHeightsM: [2, 6.1],
@@ -102,6 +102,26 @@ describe.each(ROOTS)('$name', ({ root, rootStiffness }) => {
       expect(Math.abs(difference), `mode ${mode + 1}`).toBeLessThan(3e-4);
     }
   });
+});
+
+test('serves a beam of slightly other girth in the same shapes', () => {
+  const { root, rootStiffness } = ROOTS[2]!;
+  const system = makeBeam(root);
+  const low = valuesAt(rootStiffness, [0, 0.5, 0.5, 0.5, 0.5]);
+  const high = valuesAt(rootStiffness, [1, 0.5, 0.5, 0.5, 0.5]);
+  const reduced = reduceBeam(system, low, high, 4);
+  const thicker = makeBeam(root, 0.281);
+  const values = valuesAt(rootStiffness, [0.4, 0.5, 0.5, 0.5, 0.5]);
+  const frequencies = [reduced, reduced.reduceLike(thicker), system, thicker].map((beam) => {
+    const solver = createModeSolver(beam, 3);
+    solver.solve(values);
+    return [...solver.frequenciesHz];
+  });
+  for (const mode of [0, 1, 2]) {
+    const [before, after, wantedBefore, wantedAfter] = frequencies.map((hz) => hz[mode]!);
+    const wanted = Math.log(wantedAfter! / wantedBefore!);
+    expect(Math.abs(Math.log(after! / before!) / wanted - 1), `mode ${mode + 1}`).toBeLessThan(5e-3);
+  }
 });
 
 test('refuses a range from high to low', () => {
