@@ -19,8 +19,8 @@ export interface Segments {
   readonly hop: number;
   readonly count: number;
   readonly frequencyHz: Float64Array;
-  /** Adds the one-sided power density of segment `index` to `into`, starting at `offset`. */
-  addPower(index: number, into: Float64Array, offset: number): void;
+  /** Writes the one-sided power density of segment `index` into `into`, starting at `offset`. */
+  writePower(index: number, into: Float64Array, offset: number): void;
 }
 
 /**
@@ -44,20 +44,23 @@ export function layOutSegments(samples: Float64Array, options: SegmentOptions): 
   const scale = 1 / (sampleRateHz * squares);
   const frequencyHz = Float64Array.from({ length: bins }, (_, k) => (k * sampleRateHz) / size);
   const weighted = new Float64Array(length);
+  const transformed = new Float64Array(size + 2);
 
-  const addPower = (index: number, into: Float64Array, offset: number): void => {
+  const writePower = (index: number, into: Float64Array, offset: number): void => {
     const start = index * hop;
     let mean = 0;
     for (let i = 0; i < length; i++) mean += samples[start + i]!;
     mean /= length;
     for (let i = 0; i < length; i++) weighted[i] = (samples[start + i]! - mean) * weights[i]!;
-    const transformed = transformReal(weighted, size);
-    for (let k = 0; k < bins; k++) {
-      const sides = k === 0 || k === bins - 1 ? 1 : 2;
+    transformReal(weighted, size, transformed);
+    // 0 Hz and half the rate stand once in the two-sided spectrum, all others twice.
+    into[offset] = scale * transformed[0]! ** 2;
+    into[offset + bins - 1] = scale * transformed[size]! ** 2;
+    for (let k = 1; k < bins - 1; k++) {
       const re = transformed[2 * k]!;
       const im = transformed[2 * k + 1]!;
-      into[offset + k]! += sides * scale * (re * re + im * im);
+      into[offset + k] = 2 * scale * (re * re + im * im);
     }
   };
-  return { length, hop, count, frequencyHz, addPower };
+  return { length, hop, count, frequencyHz, writePower };
 }
