@@ -1,8 +1,9 @@
 import { type Neighbourhood, selectBand } from './fitLocalModes.ts';
-import { fitPoles } from './fitPoles.ts';
-import { multiplyColumns, orthonormalise, projectOut } from './orthogonalColumns.ts';
+import { pullIntoReach } from './fitPoles.ts';
+import { multiplyColumns, orthonormalise, projectOut, solveShares } from './orthogonalColumns.ts';
 import { combinePair, fillPoleTerm, type Pole } from './poleBasis.ts';
 import { type Band, prepareBand } from './prepareBand.ts';
+import { startPoles } from './startPoles.ts';
 import type { StrikeLines } from './strikeLines.ts';
 import type { MeasuredValue } from './strikeSegment.ts';
 import { mixColumns, pairChannels } from './turnChannels.ts';
@@ -11,12 +12,12 @@ import { mixColumns, pairChannels } from './turnChannels.ts';
  * What is known before: a sensor is strapped on by eye, along what the crew holds to be the planes (common
  * practice, no source). Wide enough that strikes overrule it wherever they show anything.
  */
-const STRAPPED_SD = (8 * Math.PI) / 180;
+const STRAPPED_SD = (10 * Math.PI) / 180;
 /** No pole's planes are as perpendicular, no sensor's axes as true as a strong strike would have them. */
 const SMALLEST_SD = (0.15 * Math.PI) / 180;
-/** Starts of the search: the turn repeats every 90 degrees, and no start is then further off than 15 degrees. */
-const STARTS = [0, -30, 30].map((deg) => (deg * Math.PI) / 180);
-const MOST_STEPS = 5;
+/** Starts of the search: the turn repeats every 90 degrees, and one of these is within 15 degrees of any. */
+const STARTS = [0, -20, 20, 40].map((deg) => (deg * Math.PI) / 180);
+const MOST_STEPS = 7;
 const LONGEST_STEP = (12 * Math.PI) / 180;
 /** In standard deviations. */
 const CONVERGED_STEP = 0.1;
@@ -25,14 +26,16 @@ const MOST_BANDS = 12;
 const STARTING_BANDS = 4;
 /** Lines of a band on either side of its peak: what tells planes apart lies near it. */
 const MOST_HALF_LINES = 32;
-/** Steps of a pole at one turn; it moves little from one turn to the next. */
-const POLE_STEPS = 2;
+/** Steps of a pole at one turn, in shares of its decay rate; it moves little from one turn to the next. */
+const MOST_POLE_STEPS = 12;
+const LONGEST_POLE_STEP = 0.7;
+const LEAST_GAIN = 0.01;
 
 interface TurnedBand {
   readonly band: Band;
   readonly sense: 1 | -1;
   /** Poles of the two axes at the last turn looked at. */
-  poles: [Pole[], Pole[]];
+  poles: [Pole | null, Pole | null];
 }
 
 /**
@@ -54,16 +57,20 @@ export function estimateTurn(
     .slice(0, MOST_BANDS);
   if (bands.length === 0) return { value: 0, sd: STRAPPED_SD };
   const starting = bands.slice(0, STARTING_BANDS);
-  const heights = STARTS.map((turn) => sumSlopes(starting, turn).deviance);
+  const heights = STARTS.map((turn) => {
+    for (const band of starting) band.poles = [null, null];
+    return sumSlopes(starting, turn).deviance;
+  });
   const start = STARTS[heights.indexOf(Math.min(...heights))]!;
+  for (const band of starting) band.poles = [null, null];
   let best = { turn: start, ...sumSlopes(bands, start) };
+  let reach = LONGEST_STEP;
   for (let step = 0; step < MOST_STEPS; step++) {
-    const move = best.slope / best.curvature;
-    const turn = best.turn - Math.max(-LONGEST_STEP, Math.min(LONGEST_STEP, move));
-    const next = { turn, ...sumSlopes(bands, turn) };
-    const isLower = next.deviance <= best.deviance;
-    if (isLower) best = next;
-    if (!isLower || Math.abs(move) * Math.sqrt(best.curvature) < CONVERGED_STEP) break;
+    const move = Math.max(-reach, Math.min(reach, best.slope / best.curvature));
+    if (Math.abs(move) * Math.sqrt(best.curvature) < CONVERGED_STEP) break;
+    const next = { turn: best.turn - move, ...sumSlopes(bands, best.turn - move) };
+    if (next.deviance <= best.deviance) best = next;
+    else reach = Math.abs(move) / 3;
   }
   return {
     value: wrapQuarter(best.turn),
@@ -81,7 +88,7 @@ function collectBands(strike: StrikeLines, near: Neighbourhood): TurnedBand[] {
       channels: pick(lines.channels),
       noisePower: pick(lines.noisePower),
     });
-    return { band, sense, poles: [[], []] };
+    return { band, sense, poles: [null, null] };
   });
 }
 
@@ -120,24 +127,11 @@ function measureBand(turned: TurnedBand, turn: number) {
   let slope = 0;
   let curvature = 0;
   for (const own of [0, 1] as const) {
-    const remainder = axes[own];
-    const fit = fitPoles(
-      {
-        ...band,
-        lines: { ...band.lines, noisePower: [band.lines.noisePower[own]!] },
-        remainders: [remainder],
-      },
-      1,
-      turned.poles[own].length > 0 ? { poles: turned.poles[own], mostIterations: POLE_STEPS } : null,
-    );
-    const pole = fit.poles[0];
-    if (pole === undefined) continue;
-    turned.poles[own] = [pole];
-    const tangent = spanTangent(band, pole);
-    const residual = Float64Array.from(remainder);
-    projectOut(residual, tangent);
-    const least = n * band.lines.noisePower[own]!;
-    const square = Math.max(multiplyColumns(residual, residual), least, Number.MIN_VALUE);
+    const noisePower = band.lines.noisePower[own]!;
+    const followed = followPole(band, axes[own], turned.poles[own]);
+    const { pole, tangent, residual } = followed;
+    turned.poles[own] = pole;
+    const square = Math.max(followed.square, n * noisePower, Number.MIN_VALUE);
     deviance += 2 * n * Math.log(square / n);
     // an axis moves by the other one as it is turned
     const moved = Float64Array.from(axes[1 - own]!);
@@ -149,16 +143,80 @@ function measureBand(turned: TurnedBand, turn: number) {
   return { deviance, slope, curvature };
 }
 
-/** Orthonormal columns of all that a pole's term becomes when residue, frequency and decay move. */
-function spanTangent(band: Band, pole: Pole): Float64Array[] {
+interface FollowedPole {
+  readonly pole: Pole;
+  /** What the pole's term becomes when residue, frequency and decay move; the residue's two columns first. */
+  readonly tangent: readonly Float64Array[];
+  readonly residual: Float64Array;
+  readonly square: number;
+  /** Step to where least squares on the tangent would have the pole, in 1/s. */
+  readonly move: Pole;
+  /** By how much that would lower minus twice the log likelihood. */
+  readonly gain: number;
+}
+
+/** Moves a pole to where it explains an axis best, by Gauss and Newton, downhill only. */
+function followPole(band: Band, remainder: Float64Array, last: Pole | null): FollowedPole {
+  let best = linearisePole(band, remainder, last ?? startAxis(band, remainder));
+  let share = 1;
+  for (let step = 0; step < MOST_POLE_STEPS; step++) {
+    const { pole, move } = best;
+    const length = Math.hypot(move.decayRate, move.angularFrequency);
+    if (!(best.gain > LEAST_GAIN)) break;
+    const kept = Math.min(share, (LONGEST_POLE_STEP * pole.decayRate) / length);
+    const next = linearisePole(band, remainder, {
+      decayRate: pole.decayRate + kept * move.decayRate,
+      angularFrequency: pole.angularFrequency + kept * move.angularFrequency,
+    });
+    if (next.square < best.square) {
+      best = next;
+      share = 1;
+    } else share = kept / 4;
+  }
+  return best;
+}
+
+function linearisePole(band: Band, remainder: Float64Array, pole: Pole): FollowedPole {
   const { frequenciesHz, sampleRateHz } = band.lines;
+  const columns = listTangent(pole, frequenciesHz, sampleRateHz);
+  for (const column of columns) projectOut(column, band.background);
+  const tangent = orthonormalise(columns);
+  const residual = Float64Array.from(remainder);
+  projectOut(residual, tangent, Math.min(2, tangent.length));
+  const square = multiplyColumns(residual, residual);
+  if (tangent.length < columns.length)
+    return { pole, tangent, residual, square, move: { decayRate: 0, angularFrequency: 0 }, gain: 0 };
+  // the residue, and the residue times the move of s = -decayRate + i angularFrequency
+  const [re, im, slopeRe, slopeIm] = solveShares(columns, tangent, remainder) as [
+    number,
+    number,
+    number,
+    number,
+  ];
+  const power = re * re + im * im || Number.MIN_VALUE;
+  const move = {
+    decayRate: -(slopeRe * re + slopeIm * im) / power,
+    angularFrequency: (slopeIm * re - slopeRe * im) / power,
+  };
+  const left = tangent.slice(2).reduce((sum, unit) => sum + multiplyColumns(unit, residual) ** 2, 0);
+  const gain = -2 * frequenciesHz.length * Math.log1p(-left / square);
+  return { pole, tangent, residual, square, move, gain };
+}
+
+function startAxis(band: Band, remainder: Float64Array): Pole {
+  const parts = remainder.length / 2;
+  const channel = { re: remainder.subarray(0, parts), im: remainder.subarray(parts) };
+  const axis = { ...band, lines: { ...band.lines, channels: [channel] } };
+  return pullIntoReach(startPoles(axis, 1)[0] ?? { decayRate: 0, angularFrequency: 0 }, band);
+}
+
+/** Columns of a pole's residue, real and imaginary, and of its slope by s. */
+function listTangent(pole: Pole, frequenciesHz: Float64Array, sampleRateHz: number): Float64Array[] {
   const make = () => new Float64Array(2 * frequenciesHz.length);
   const [direct, mirror, directSlope, mirrorSlope] = [make(), make(), make(), make()];
   fillPoleTerm(direct, directSlope, pole, 1, frequenciesHz, sampleRateHz);
   fillPoleTerm(mirror, mirrorSlope, pole, -1, frequenciesHz, sampleRateHz);
-  const columns = [...combinePair(direct, mirror), ...combinePair(directSlope, mirrorSlope)];
-  for (const column of columns) projectOut(column, band.background);
-  return orthonormalise(columns);
+  return [...combinePair(direct, mirror), ...combinePair(directSlope, mirrorSlope)];
 }
 
 /** The same planes within 45 degrees either way. */

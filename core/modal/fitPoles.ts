@@ -1,4 +1,10 @@
-import { multiplyColumns, orthonormalise, projectOut, solveSymmetric } from './orthogonalColumns.ts';
+import {
+  multiplyColumns,
+  orthonormalise,
+  projectOut,
+  solveShares,
+  solveSymmetric,
+} from './orthogonalColumns.ts';
 import { combinePair, fillPoleTerm, type Pole } from './poleBasis.ts';
 import type { Band } from './prepareBand.ts';
 import { startPoles } from './startPoles.ts';
@@ -34,12 +40,6 @@ export interface PoleFit {
   readonly converged: boolean;
   readonly iterations: number;
   readonly message: string;
-}
-
-/** Where a fit begins that follows another one, and how far it may go. */
-export interface FitStart {
-  readonly poles: readonly Pole[];
-  readonly mostIterations: number;
 }
 
 const MOST_ITERATIONS = 15;
@@ -87,15 +87,14 @@ interface State {
  *
  * Standard deviations are the linearised ones from the residuals; they hold where the noise is alike over the
  * band.
- * @param start - poles near the solution, as of a neighbouring fit; null: from {@link startPoles}
  */
-export function fitPoles(band: Band, count: number, start: FitStart | null = null): PoleFit {
+export function fitPoles(band: Band, count: number): PoleFit {
   const n = band.lines.frequenciesHz.length;
   const channels = band.remainders.length;
   const realParameters = 2 * count + channels * (band.background.length + 2 * count);
   let state = evaluate(
     band,
-    start?.poles ?? (count === 0 ? [] : startPoles(band, count).map((pole) => pullIntoReach(pole, band))),
+    count === 0 ? [] : startPoles(band, count).map((pole) => pullIntoReach(pole, band)),
   );
   let converged = count === 0;
   let iterations = 0;
@@ -103,7 +102,7 @@ export function fitPoles(band: Band, count: number, start: FitStart | null = nul
   while (
     !converged &&
     state.poles.length === count &&
-    iterations < (start?.mostIterations ?? MOST_ITERATIONS) &&
+    iterations < MOST_ITERATIONS &&
     damping < MOST_DAMPING
   ) {
     iterations++;
@@ -183,7 +182,8 @@ function looksWhite(residual: Float64Array): boolean {
   return !hangsTogether && highest * n < (Math.log(n) + MOST_EXCESS) * power;
 }
 
-function pullIntoReach(pole: Pole, band: Band): Pole {
+/** A start that is a decay and lies in or near the band. */
+export function pullIntoReach(pole: Pole, band: Band): Pole {
   const f = band.lines.frequenciesHz;
   const spacing = 2 * Math.PI * (f[1]! - f[0]!);
   const middle = Math.PI * (f[0]! + f[f.length - 1]!);
@@ -243,23 +243,6 @@ function evaluate(band: Band, poles: readonly Pole[]): State {
     deviance: Number.isNaN(deviance) ? Number.POSITIVE_INFINITY : deviance,
     basis,
   };
-}
-
-/**
- * Coefficients of the columns in the projection of `data` on their span: back substitution through the basis.
- */
-function solveShares(
-  columns: readonly Float64Array[],
-  basis: readonly Float64Array[],
-  data: Float64Array,
-): number[] {
-  const shares = new Array<number>(columns.length).fill(0);
-  for (let i = basis.length - 1; i >= 0; i--) {
-    let sum = multiplyColumns(basis[i]!, data);
-    for (let j = i + 1; j < columns.length; j++) sum -= shares[j]! * multiplyColumns(basis[i]!, columns[j]!);
-    shares[i] = sum / multiplyColumns(basis[i]!, columns[i]!);
-  }
-  return shares;
 }
 
 /**

@@ -40,6 +40,23 @@ export function orthonormalise(columns: readonly Float64Array[]): Float64Array[]
 }
 
 /**
+ * Coefficients of the columns in the projection of `data` on their span: back substitution through the basis.
+ */
+export function solveShares(
+  columns: readonly Float64Array[],
+  basis: readonly Float64Array[],
+  data: Float64Array,
+): number[] {
+  const shares = new Array<number>(columns.length).fill(0);
+  for (let i = basis.length - 1; i >= 0; i--) {
+    let sum = multiplyColumns(basis[i]!, data);
+    for (let j = i + 1; j < columns.length; j++) sum -= shares[j]! * multiplyColumns(basis[i]!, columns[j]!);
+    shares[i] = sum / multiplyColumns(basis[i]!, columns[i]!);
+  }
+  return shares;
+}
+
+/**
  * Solves the symmetric positive definite system A x = b of a few unknowns by Cholesky after scaling the
  * diagonal to 1, and gives the inverse of A beside it.
  * @returns null where A is singular to working precision
