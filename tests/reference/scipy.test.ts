@@ -4,11 +4,14 @@
  * largest value, ten times the rounding seen between two transforms of this length.
  */
 import { describe, expect, test } from 'vitest';
+import { buildLowPassTaps } from '../../core/recording/index.ts';
 import {
   buildWindow,
+  computeMultitaperPsd,
   computePsd,
   computeSpectrogram,
   transformReal,
+  transformZoomed,
   WINDOW_KINDS,
 } from '../../core/signal/index.ts';
 import { createNoise } from '../signal/makeStrike.ts';
@@ -83,5 +86,56 @@ describe.skipIf(!available)('SciPy', () => {
     expectAlike(spectrogram.timeS, gram!.timeS!);
     expectAlike(spectrogram.frequencyHz, gram!.frequencyHz!);
     expectAlike(spectrogram.density, gram!.density!);
+  });
+
+  test.each([
+    { fromHz: 1.5, toHz: 2.5, lines: 301, count: 20_000 },
+    { fromHz: 0, toHz: 250, lines: 64, count: 1000 },
+    { fromHz: 9, toHz: 11, lines: 5000, count: 700 },
+  ])('chirp-z transform from $fromHz to $toHz Hz of $count samples', ({ count, ...range }) => {
+    const sampleRateHz = 500;
+    const samples = makeSamples(count);
+    const job = { kind: 'czt', samples: [...samples], sampleRateHz, ...range };
+    const { re, im } = askScipy({ jobs: [job] }).results[0]!;
+    const transformed = transformZoomed(samples, {
+      start: range.fromHz / sampleRateHz,
+      step: (range.toHz - range.fromHz) / (range.lines - 1) / sampleRateHz,
+      count: range.lines,
+    });
+    expectAlike(
+      transformed.filter((_, i) => i % 2 === 0),
+      re!,
+    );
+    expectAlike(
+      transformed.filter((_, i) => i % 2 === 1),
+      im!,
+    );
+  });
+
+  test('density by sine tapers is the mean of periodograms; by Slepian tapers much the same', () => {
+    const sampleRateHz = 1000;
+    const samples = makeSamples(50_000);
+    const job = { samples: [...samples], sampleRateHz, size: 65_536, tapers: 7 };
+    const [sines, slepian] = askScipy({
+      jobs: [
+        { kind: 'multitaper', ...job },
+        { kind: 'slepian', ...job },
+      ],
+    }).results;
+    const { frequencyHz, density } = computeMultitaperPsd(samples, { sampleRateHz, tapers: 7 });
+    expectAlike(frequencyHz, sines!.frequencyHz!);
+    expectAlike(density, sines!.density!);
+    // Another family of tapers over the same band: the same level of noise, line by line only alike.
+    const mean = (values: ArrayLike<number>) =>
+      Array.from(values).reduce((sum, v) => sum + v, 0) / values.length;
+    expect(mean(density) / mean(slepian!.density!)).toBeCloseTo(1, 2);
+  });
+
+  test.each([2, 12, 80])('low-pass weights ahead of decimation by %i are those of firwin', (factor) => {
+    const taps = buildLowPassTaps(0.8 / factor);
+    // The Hann window of SciPy ends in zeros, which are left out here.
+    const job = { kind: 'firwin', taps: taps.length + 2, cutOff: 0.8 / factor };
+    const wanted = askScipy({ jobs: [job] }).results[0]!.taps!;
+    expectAlike(taps, wanted.slice(1, -1));
   });
 });

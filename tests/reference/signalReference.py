@@ -28,6 +28,35 @@ def compute(job, samples):
     if kind == "fft":
         transformed = scipy.fft.rfft(samples, job["size"])
         return {"re": transformed.real, "im": transformed.imag}
+    if kind == "firwin":
+        return {"taps": scipy.signal.firwin(job["taps"], job["cutOff"], window="hann")}
+    if kind == "czt":
+        rate = job["sampleRateHz"]
+        step = (job["toHz"] - job["fromHz"]) / (job["lines"] - 1)
+        transform = scipy.signal.czt(
+            samples, job["lines"], np.exp(-2j * np.pi * step / rate), np.exp(2j * np.pi * job["fromHz"] / rate)
+        )
+        return {"re": transform.real, "im": transform.imag}
+    if kind == "multitaper":
+        count = len(samples)
+        n = np.arange(1, count + 1)
+        densities = []
+        for taper in range(1, job["tapers"] + 1):
+            window = np.sqrt(2 / (count + 1)) * np.sin(np.pi * taper * n / (count + 1))
+            frequency, density = scipy.signal.periodogram(
+                samples, job["sampleRateHz"], window=window, nfft=job["size"], detrend="constant"
+            )
+            densities.append(density)
+        return {"frequencyHz": frequency, "density": np.mean(densities, axis=0)}
+    if kind == "slepian":
+        tapers = scipy.signal.windows.dpss(len(samples), (job["tapers"] + 1) / 2, job["tapers"])
+        densities = [
+            scipy.signal.periodogram(
+                samples, job["sampleRateHz"], window=taper, nfft=job["size"], detrend="constant"
+            )[1]
+            for taper in tapers
+        ]
+        return {"density": np.mean(densities, axis=0)}
     options = {
         "fs": job["sampleRateHz"],
         "window": WINDOWS[job["window"]],
