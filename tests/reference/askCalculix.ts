@@ -3,11 +3,12 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
+const PROGRAM = 'ccx';
 const JOB = 'pole';
 
 /** True where CalculiX (Debian's calculix-ccx) can be asked. */
 export function hasCalculix(): boolean {
-  return spawnSync('ccx', ['-v']).error === undefined;
+  return spawnSync(PROGRAM, ['-v']).error === undefined;
 }
 
 /** Has CalculiX solve an input with a *FREQUENCY step; natural frequencies in Hz, ascending. */
@@ -15,7 +16,7 @@ export function askCalculix(input: string): number[] {
   const folder = mkdtempSync(join(tmpdir(), 'calculix-'));
   try {
     writeFileSync(join(folder, `${JOB}.inp`), input);
-    const run = spawnSync('ccx', [JOB], {
+    const run = spawnSync(PROGRAM, [JOB], {
       cwd: folder,
       encoding: 'utf8',
       env: { ...process.env, OMP_NUM_THREADS: '1' },

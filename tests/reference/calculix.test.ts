@@ -25,8 +25,6 @@ const MODULUS_PA = 1.05e10;
 const DENSITY = 620;
 const TAPERED: BeamInput['shape'] = { heightsM: [0, LENGTH_M], diametersM: [0.28, 0.19] };
 const RIGID_FACTOR = 1e4;
-/** A solution takes 0.3 s on an idle machine. */
-const PATIENCE_MS = 60_000;
 
 type PointValue = { readonly heightM: number; readonly value: number };
 type Case = {
@@ -237,20 +235,16 @@ function writeInput(given: Case): string {
 const isThere = hasCalculix();
 if (!isThere) {
   console.warn(
-    'CalculiX is not installed (apt-get install calculix-ccx): the beam is not checked against it.',
+    'SKIPPED: no CalculiX (ccx) on the path, so the beam was not held against it (apt-get install calculix-ccx).',
   );
 }
 
 describe.skipIf(!isThere)('CalculiX', () => {
-  test.each(CASES)(
-    '$name',
-    (given) => {
-      const wanted = askCalculix(writeInput(given));
-      ritzHz(given).forEach((actual, i) => {
-        const label = `mode ${i + 1}: ${actual} against ${wanted[i]} Hz`;
-        expect(Math.abs(actual / wanted[i]! - 1), label).toBeLessThan(TOLERANCE);
-      });
-    },
-    PATIENCE_MS,
-  );
+  test.each(CASES)('$name', (given) => {
+    const wanted = askCalculix(writeInput(given));
+    ritzHz(given).forEach((actual, i) => {
+      const label = `mode ${i + 1}: ${actual} against ${wanted[i]} Hz`;
+      expect(Math.abs(actual / wanted[i]! - 1), label).toBeLessThan(TOLERANCE);
+    });
+  });
 });
