@@ -20,7 +20,17 @@ import {
   summarisePosterior,
   tabulateFrequencies,
 } from './inference/index.ts';
-import { identifyModes, type ModeCandidate, refineMode, type StrikeSegment } from './modal/index.ts';
+import {
+  identifyModes,
+  type MeasuredValue,
+  type MissingMode,
+  type ModeCandidate,
+  type ProposedMode,
+  proposeModes,
+  refineMode,
+  type StrikeSegment,
+} from './modal/index.ts';
+import { listPlausibleBands } from './plausibleBands.ts';
 import { PROGRAM } from './program.ts';
 import {
   type CalibratedRecording,
@@ -61,15 +71,21 @@ export type AnalysedVisit = {
   readonly recordings: readonly CalibratedRecording[];
   readonly judgement: VisitJudgement;
   readonly segments: readonly StrikeSegment[];
+  /** Of the principal planes that candidates and tables share. */
   readonly azimuthsDeg: readonly number[];
-  readonly candidates: readonly ModeCandidate[];
+  readonly candidates: readonly ProposedMode[];
+  /** From the sensor's axes to the principal planes. */
+  readonly turnDeg: MeasuredValue;
+  readonly missing: readonly MissingMode[];
   /** One table for each root model that is weighed, the usual first, and the models before any pick. */
   readonly tables: readonly FrequencyTable[];
   readonly prior: RootMixture;
 };
 
+/** A proposed mode, or one that an analyst set and that has no rank. */
+type RankedCandidate = ModeCandidate & { readonly rank: number | null };
 /** A pick on its way to the fit, and one that has arrived there with its place among the proposed. */
-type ProposedPick = { candidate: ModeCandidate; fixedNumber: number | null };
+type ProposedPick = { candidate: RankedCandidate; fixedNumber: number | null };
 type NumberedPick = ProposedPick & { index: number; number: number };
 
 /** The chain uses no random numbers; the seed is kept with the result for the day that a step does. */
@@ -97,22 +113,34 @@ export function assessVisit(input: VisitInput, decisions: readonly PickDecision[
 export function analyseVisit(input: VisitInput): AnalysedVisit {
   const recordings = input.visit.recordings.map((entry) => readEntry(input, entry));
   const judgement = judgeVisit(recordings);
+  const sensorHeightM = input.visit.measured.sensorHeightM ?? null;
   const segments = recordings.flatMap((recording, r) =>
     judgement.recordings[r]!.strikes.flatMap((strike, index) =>
-      strike.verdict === 'repeat' ? [] : (cutRingDown(recording, strike, index) ?? []),
+      strike.verdict === 'repeat' ? [] : (cutRingDown(recording, strike, index, sensorHeightM) ?? []),
     ),
   );
-  const azimuthsDeg = recordings[0]!.channels.map((channel) => channel.azimuthDeg);
+  const found = identifyModes(segments);
+  const azimuthsDeg =
+    segments.length > 0 ? found.azimuthsDeg : recordings[0]!.channels.map((channel) => channel.azimuthDeg);
   const tables = rootModelsOf(input.visit).map((root) =>
     tabulateFrequencies(describePole(input.visit, root), azimuthsDeg),
   );
+  const proposal = proposeModes(found.candidates, segments.length > 0 ? listPlausibleBands(tables) : [], {
+    strikes: segments.length,
+    cornerHz: segments.reduce<number | null>(
+      (highest, { cornerHz }) => (cornerHz === null ? highest : Math.max(highest ?? 0, cornerHz)),
+      null,
+    ),
+  });
   return {
     input,
     recordings,
     judgement,
     segments,
     azimuthsDeg,
-    candidates: identifyModes(segments),
+    candidates: proposal.modes,
+    turnDeg: found.turnDeg,
+    missing: proposal.missing,
     tables,
     prior: fitRoots(tables, []),
   };
@@ -197,6 +225,7 @@ export function concludeVisit(
           ? 'Not counted: no bending mode comes to lie here, its number is not settled, or an analyst refused it.'
           : candidate.reason,
       })),
+    missingModes: [...analysed.missing],
     furtherData: posterior.extras.map(({ name, measured }, i) => ({
       name,
       measured,
@@ -256,17 +285,20 @@ function cutRingDown(
   recording: CalibratedRecording,
   { strike }: StrikeJudgement,
   strikeIndex: number,
+  sensorHeightM: number | null,
 ): StrikeSegment | null {
   const start = strike.startIndex + Math.round(CONTACT_S[recording.exciter] * recording.sampleRateHz);
   const FEWEST_SAMPLES = 256;
   if (strike.endIndex - start < FEWEST_SAMPLES) return null;
   const corners = recording.channels.flatMap((channel) => channel.cornerHz ?? []);
+  const heightsM = recording.channels.flatMap((channel) => channel.heightM ?? sensorHeightM ?? []);
   return {
     recording: recording.fileName,
     strikeIndex,
     sampleRateHz: recording.sampleRateHz,
     channels: recording.channels.map((channel) => channel.samplesMPerS2.subarray(start, strike.endIndex)),
     azimuthsDeg: recording.channels.map((channel) => channel.azimuthDeg),
+    ...(heightsM.length === recording.channels.length && { heightsM }),
     noiseRms: [...strike.noiseRms],
     cornerHz: corners.length > 0 ? Math.max(...corners) : null,
     exciter: recording.exciter,
@@ -277,7 +309,8 @@ function cutRingDown(
 function applyDecisions(analysed: AnalysedVisit, decisions: readonly PickDecision[]): ProposedPick[] {
   const set = decisions.flatMap(({ plane, number, frequencyHz }): ProposedPick[] => {
     if (frequencyHz === null || analysed.segments.length === 0) return [];
-    return [{ candidate: refineMode(analysed.segments, plane, frequencyHz), fixedNumber: number }];
+    const candidate = { ...refineMode(analysed.segments, plane, frequencyHz), rank: null };
+    return [{ candidate, fixedNumber: number }];
   });
   const isReplaced = (candidate: ModeCandidate) =>
     set.some(
@@ -398,6 +431,7 @@ function describeUsedMode(
     residual: result.residual,
     oddChance: result.oddChance,
     strikes: candidate.strikes,
+    rank: fixedNumber === null ? candidate.rank : null,
     reason: candidate.reason,
   };
 }

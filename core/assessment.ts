@@ -47,7 +47,18 @@ const modeSchema = z.object({
   residual: z.number().nullable().describe('(measured - predicted) over their joint standard deviation.'),
   oddChance: z.number().nullable().describe('Chance that this pick does not belong to the model.'),
   strikes: z.int(),
+  rank: z
+    .int()
+    .nullable()
+    .optional()
+    .describe('1 is the most certain of the proposed; null for one set by hand.'),
   reason: z.string(),
+});
+
+const missingModeSchema = z.object({
+  plane: z.int(),
+  number: z.int(),
+  reason: z.string().describe('What was looked at, and why nothing was taken.'),
 });
 
 const peakSchema = z.object({
@@ -144,6 +155,10 @@ export const assessmentSchema = z.object({
   recordingChecks: z.array(checkSchema).describe('Checks over several strikes: repeatability.'),
   modes: z.array(modeSchema),
   otherPeaks: z.array(peakSchema),
+  missingModes: z
+    .array(missingModeSchema)
+    .optional()
+    .describe('Modes 1 to 3 that the strikes do not show; absent in results of earlier programs.'),
   furtherData: z
     .array(furtherDatumSchema)
     .describe('Mode-shape ratios and static pull that entered the fit.'),

@@ -4,8 +4,7 @@ import type { OrderedPole } from './commonDenominator.ts';
  * What a pole keeps of one at the order below: `new` nothing, `frequency` its frequency only, `damping` its
  * frequency and damping, `holds` these and its direction.
  */
-export const POLE_STATUSES = ['new', 'frequency', 'damping', 'holds'] as const;
-export type PoleStatus = (typeof POLE_STATUSES)[number];
+export type PoleStatus = 'new' | 'frequency' | 'damping' | 'holds';
 
 export interface ChainedPole {
   readonly order: number;

@@ -1,10 +1,11 @@
 /**
- * Modal: from ring-downs to natural frequencies and damping of each bending plane, with standard deviations.
- * Peaks propose, a parametric fit of the free decay measures, strikes and planes are fused, and every
- * candidate is taken or refused with a reason.
+ * Modal: from ring-downs to natural frequencies and damping of each principal plane, with standard deviations.
+ * Peaks propose, the planes are found and turned to, a parametric fit of the free decay measures, poles that hold
+ * over model orders bear witness, strikes are fused, and every candidate is taken or refused with a reason.
  */
 
-export { POLE_STATUSES, type PoleStatus } from './chainPoles.ts';
+export type { PoleStatus } from './chainPoles.ts';
+export { compareDamping, type DampingComparison } from './compareDamping.ts';
 export {
   computeStabilisation,
   type PoleCluster,

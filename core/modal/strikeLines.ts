@@ -34,6 +34,11 @@ export function listPlanes(strikes: readonly StrikeSegment[]): number[] {
   return planes;
 }
 
+/** Plane of each channel of a strike. */
+export function assignPlanes({ azimuthsDeg }: StrikeSegment, planes: readonly number[]): number[] {
+  return azimuthsDeg.map((azimuth) => findPlane(planes, azimuth));
+}
+
 function findPlane(planes: readonly number[], azimuthDeg: number): number {
   return planes.findIndex((plane) => {
     const apart = (((azimuthDeg - plane) % 180) + 180) % 180;
@@ -72,7 +77,7 @@ export function transformStrike(
     segment,
     spacingHz,
     durationS: length / sampleRateHz,
-    planes: azimuthsDeg.map((azimuth) => findPlane(planes, azimuth)),
+    planes: assignPlanes(segment, planes),
     lines: {
       frequenciesHz: Float64Array.from({ length: transformed[0]!.re.length }, (_, k) => (k + 1) * spacingHz),
       channels: transformed,

@@ -13,7 +13,7 @@ export interface ChannelPair {
 const SQUARE_TOLERANCE_DEG = 3;
 
 /** Channels at one height that are perpendicular to each other, each in one pair at most. */
-export function pairChannels({ segment, planes }: StrikeLines): ChannelPair[] {
+export function pairChannels({ segment, planes }: Pick<StrikeLines, 'segment' | 'planes'>): ChannelPair[] {
   const { azimuthsDeg, heightsM } = segment;
   const taken = new Set<number>();
   const pairs: ChannelPair[] = [];

@@ -24,6 +24,8 @@ export type StoredAssessor = {
     change: PoleChange,
     maximumHz: number,
   ): Promise<WhatIf>;
+  /** A stored visit as analysed before any decision. */
+  analyse(visitId: number): Promise<AnalysedVisit>;
   /** Runs the chain over a stored visit and stores its result, also where the chain fails; then throws why. */
   assess(
     visitId: number,
@@ -46,6 +48,7 @@ export function createStoredAssessor(store: Store): StoredAssessor {
     });
 
   return {
+    analyse,
     async tryPicks(visitId, decisions) {
       const { assessment, picture } = concludeVisit(await analyse(visitId), decisions);
       return { assessment, picture };

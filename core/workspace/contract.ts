@@ -73,6 +73,52 @@ const benchSchema = z.object({
   rulings: z.array(rulingSchema),
 });
 
+const measured = z.object({ value: z.number(), sd: z.number() });
+
+/** What a pole keeps of one at the order below: nothing, its frequency, its damping too, its direction too. */
+const poleStatus = z.enum(['new', 'frequency', 'damping', 'holds']);
+
+const stabilisationSchema = z.object({
+  orders: z.array(z.int()),
+  planes: z.array(z.object({ azimuthDeg: z.number() })),
+  turnDeg: measured.describe('From the axes of the sensor to the principal planes.'),
+  poles: z.array(
+    z.object({
+      order: z.int().describe('Poles in the model of the band in which this one lies.'),
+      frequencyHz: z.number(),
+      dampingRatio: z.number(),
+      status: poleStatus,
+      planeShares: numbers.describe('Share of energy along each plane; 1 together.'),
+    }),
+  ),
+  clusters: z.array(
+    z.object({
+      frequencyHz: z.number(),
+      dampingRatio: z.number(),
+      plane: z.int(),
+      planeShares: numbers,
+      orders: z.int().describe('Orders at which it stands.'),
+      standing: z.number().describe('The same as a share of the orders from its first on.'),
+      spreadHz: z.number(),
+    }),
+  ),
+  indicator: z.object({
+    frequenciesHz: numbers,
+    planes: z.array(numbers).describe('dB re the highest, by plane.'),
+  }),
+  damping: z
+    .array(
+      z.object({
+        plane: z.int(),
+        frequencyHz: z.number(),
+        fit: measured,
+        decay: measured.nullable(),
+        halfPower: z.number().nullable(),
+      }),
+    )
+    .describe('Of each accepted mode: by its pole, by the slope of its decay, by the width of its peak.'),
+});
+
 const channelTrace = z.object({
   azimuthDeg: z.number(),
   low: numbers,
@@ -154,6 +200,10 @@ export const contract = {
         }),
       ),
     }),
+  },
+  'visit.stabilisation': {
+    request: z.object({ visitId }),
+    response: stabilisationSchema,
   },
   'visit.rule': {
     request: z.object({

@@ -18,6 +18,7 @@ import { toStoreError } from './storeErrors.ts';
 import { NOT_ASSESSED } from './summarise.ts';
 import { viewSpectrogram } from './viewSpectrogram.ts';
 import { viewSpectrum } from './viewSpectrum.ts';
+import { viewStabilisation } from './viewStabilisation.ts';
 import { viewWaveform } from './viewWaveform.ts';
 import { decodeVisitFile, getVisit } from './visits.repository.ts';
 
@@ -129,6 +130,7 @@ export function createWorkspaceService(store: Store): Handlers {
         })),
       };
     },
+    'visit.stabilisation': async ({ visitId }) => viewStabilisation(await assessor.analyse(visitId)),
     'visit.rule': async ({ visitId, analyst, decision, reason }) => {
       await getVisit(db, visitId);
       const latest = await findLatestAssessment(db, visitId);

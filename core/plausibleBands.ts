@@ -1,0 +1,24 @@
+import type { FrequencyTable } from './inference/index.ts';
+import type { PlausibleBand } from './modal/index.ts';
+
+/** Girths, masses and cables move a mode by less than this share beyond what stem and root alone explain (ours). */
+const MARGIN_LOG = 0.15;
+
+/** By plane, where each mode of a pole may lie over all stems and roots that its tables hold. */
+export function listPlausibleBands(tables: readonly FrequencyTable[]): PlausibleBand[][] {
+  const [usual] = tables;
+  if (usual === undefined) return [];
+  return usual.azimuthsDeg.map((_, plane) =>
+    usual.logFrequency[plane]!.map((_, mode) => {
+      const extremes = tables.flatMap(({ logFrequency }) => {
+        const all = logFrequency[plane]![mode]!;
+        return [all.reduce((a, b) => Math.min(a, b)), all.reduce((a, b) => Math.max(a, b))];
+      });
+      return {
+        number: mode + 1,
+        lowHz: Math.exp(Math.min(...extremes) - MARGIN_LOG),
+        highHz: Math.exp(Math.max(...extremes) + MARGIN_LOG),
+      };
+    }),
+  );
+}
