@@ -240,17 +240,26 @@ export const contract = {
       visitId,
       recording: z.int().min(0),
       strike: z
-        .int()
-        .min(0)
+        .union([z.int().min(0), z.literal('combined')])
         .nullable()
-        .describe('Index among the strikes of this recording; null: all of it.'),
-      kind: z.enum(['amplitude', 'psd']).default('amplitude'),
+        .describe(
+          'Index among the strikes of this recording; "combined": mean power over all that can be used; null: all of the recording.',
+        ),
+      kind: z
+        .enum(['amplitude', 'psd', 'multitaper'])
+        .default('amplitude')
+        .describe('psd: by Welch, or over a whole strike; multitaper: by sine tapers over the whole length.'),
       maximumHz: z.number().positive().max(24000).default(80),
+      zoom: z
+        .object({ fromHz: z.number().min(0), toHz: z.number().positive() })
+        .optional()
+        .describe('Range shown instead of 0 to maximumHz; amplitudes are drawn with many lines over it.'),
     }),
     response: z.object({
       unit: z.enum(['m/s2', '(m/s2)2/Hz']),
       window: z.string(),
       noiseBandwidthHz: z.number(),
+      strikes: z.int().describe('Strikes that the spectrum combines; 0 for all of the recording.'),
       frequenciesHz: numbers,
       channels: z.array(z.object({ azimuthDeg: z.number(), values: numbers })),
     }),
@@ -261,6 +270,10 @@ export const contract = {
       recording: z.int().min(0),
       channel: z.int().min(0),
       maximumHz: z.number().positive().max(24000).default(80),
+      frequencyScale: z
+        .enum(['linear', 'log'])
+        .default('linear')
+        .describe('log: lines evenly spaced in the logarithm, from 0.5 Hz on.'),
     }),
     response: z.object({
       unit: z.literal('dB re 1 (m/s2)2/Hz'),

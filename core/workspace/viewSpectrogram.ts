@@ -1,6 +1,6 @@
 import { InputError } from '../errors.ts';
 import type { CalibratedRecording } from '../recording/index.ts';
-import { computeSpectrogram } from '../signal/index.ts';
+import { computeSpectrogram, spreadLogarithmically } from '../signal/index.ts';
 import type { CallResponse } from './contract.ts';
 import { roundForTransport } from './roundForTransport.ts';
 
@@ -9,13 +9,20 @@ const SEGMENT_S = 2;
 /** Neighbours share this much, so that a blow is placed to a quarter of a second or better. */
 const OVERLAP = 7 / 8;
 const MOST_COLUMNS = 600;
+/** A logarithmic axis starts below the slowest mode 1, and has as many lines as a plot has rows to show. */
+const LOG_FROM_HZ = 0.5;
+const LOG_LINES = 240;
 /** Weaker than any sensor's own noise; stands for silence. */
 const FLOOR_DENSITY = 1e-20;
 
-/** Computes the spectrogram of one channel in decibels, up to a frequency. */
+/** Computes the spectrogram of one channel in decibels, up to a frequency, over a linear or logarithmic axis. */
 export function viewSpectrogram(
   recording: CalibratedRecording,
-  { channel, maximumHz }: { channel: number; maximumHz: number },
+  {
+    channel,
+    maximumHz,
+    frequencyScale = 'linear',
+  }: { channel: number; maximumHz: number; frequencyScale?: 'linear' | 'log' },
 ): CallResponse<'recording.spectrogram'> {
   const chosen = recording.channels[channel];
   if (!chosen) {
@@ -33,15 +40,30 @@ export function viewSpectrogram(
     segmentLength,
     overlap: Math.max(0, segmentLength - hop),
   });
-  const shown = frequencyHz.findLastIndex((value) => value <= maximumHz) + 1;
+  const rows = frequencyHz.length;
+  const { shownHz, columns } =
+    frequencyScale === 'log'
+      ? spreadColumns(density, frequencyHz, timeS.length, maximumHz)
+      : {
+          shownHz: frequencyHz.subarray(0, frequencyHz.findLastIndex((value) => value <= maximumHz) + 1),
+          columns: Array.from(timeS, (_, t) => density.subarray(t * rows, (t + 1) * rows)),
+        };
   return {
     unit: 'dB re 1 (m/s2)2/Hz',
     timesS: Array.from(timeS, roundForTransport),
-    frequenciesHz: Array.from(frequencyHz.subarray(0, shown), roundForTransport),
-    values: Array.from({ length: shown }, (_, bin) =>
-      Array.from(timeS, (_time, column) => toDecibels(density[column * frequencyHz.length + bin]!)),
-    ),
+    frequenciesHz: Array.from(shownHz, roundForTransport),
+    values: Array.from(shownHz, (_, row) => columns.map((column) => toDecibels(column[row]!))),
   };
+}
+
+function spreadColumns(density: Float64Array, frequencyHz: Float64Array, count: number, maximumHz: number) {
+  const rows = frequencyHz.length;
+  const toHz = Math.min(maximumHz, frequencyHz[rows - 1]!);
+  const axis = spreadLogarithmically(frequencyHz[1]!, Math.min(LOG_FROM_HZ, toHz / 2), toHz, LOG_LINES);
+  const columns = Array.from({ length: count }, (_, t) =>
+    axis.resample(density.subarray(t * rows, (t + 1) * rows)),
+  );
+  return { shownHz: axis.frequencyHz, columns };
 }
 
 function toDecibels(density: number): number {

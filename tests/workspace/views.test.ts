@@ -98,6 +98,46 @@ describe('viewSpectrum', () => {
     });
   });
 
+  it('draws a zoomed range with many lines, and the sine at its frequency', () => {
+    const zoom = { fromHz: 6, toHz: 6.5 };
+    const view = viewSpectrum(makeSteady(), { strike: null, kind: 'amplitude', maximumHz: 80, zoom });
+    expect(view.frequenciesHz).toHaveLength(1201);
+    expect([view.frequenciesHz[0], view.frequenciesHz.at(-1)]).toEqual([6, 6.5]);
+    const { values } = view.channels[0]!;
+    expect(view.frequenciesHz[indexOfLargest(values)]).toBeCloseTo(STEADY_HZ, 3);
+    expect(Math.max(...values)).toBeCloseTo(AMPLITUDE_MPERS2, 3);
+  });
+
+  it('shows the mean square of a sine by tapers too, and cuts densities to a range', () => {
+    const zoom = { fromHz: 5, toHz: 8 };
+    const view = viewSpectrum(makeSteady(), { strike: null, kind: 'multitaper', maximumHz: 80, zoom });
+    expect(view).toMatchObject({ unit: '(m/s2)2/Hz', window: 'sine tapers', strikes: 0 });
+    const binHz = view.frequenciesHz[1]! - view.frequenciesHz[0]!;
+    expect(view.frequenciesHz[0]).toBeGreaterThanOrEqual(5);
+    const power = view.channels[0]!.values.reduce((sum, value) => sum + value * binHz, 0);
+    expect(power).toBeCloseTo(AMPLITUDE_MPERS2 ** 2 / 2, 2);
+  });
+
+  it('combines the usable strikes of a recording', async () => {
+    const { handlers, visitId } = await makeWorkspace();
+    for (const kind of ['amplitude', 'psd', 'multitaper'] as const) {
+      const request = { visitId, recording: 0, strike: 'combined' as const, kind };
+      const answer = await callService(handlers, 'recording.spectrum', request);
+      if (!answer.ok) throw new Error(answer.message);
+      const { strikes, frequenciesHz, channels } = contract['recording.spectrum'].response.parse(
+        answer.value,
+      );
+      expect(strikes).toBeGreaterThan(0);
+      const at = frequenciesHz[indexOfLargest(channels[0]!.values)]!;
+      expect(Math.abs(at - AXES[0].frequencyHz)).toBeLessThan(0.3);
+    }
+  });
+
+  it('has nothing to combine where no strike is', () => {
+    const request = { strike: 'combined', kind: 'psd', maximumHz: 80 } as const;
+    expect(() => viewSpectrum(makeSteady(), request)).toThrow(/none can be used/);
+  });
+
   it('finds the blow of a recording, and its frequency on each axis', async () => {
     const { handlers, visitId } = await makeWorkspace();
     const answer = await callService(handlers, 'recording.spectrum', { visitId, recording: 0, strike: 0 });
@@ -129,6 +169,15 @@ describe('viewSpectrogram', () => {
       const power = spectrum.reduce((sum, decibels) => sum + binHz * 10 ** (decibels / 10), 0);
       expect(power).toBeCloseTo(AMPLITUDE_MPERS2 ** 2 / 2, 1);
     }
+  });
+
+  it('shows the same sine over a logarithmic axis', () => {
+    const request = { channel: 0, maximumHz: 80, frequencyScale: 'log' } as const;
+    const { timesS, frequenciesHz, values } = viewSpectrogram(makeSteady(), request);
+    expect([frequenciesHz[0], frequenciesHz.at(-1)]).toEqual([0.5, 80]);
+    expect(values.every((row) => row.length === timesS.length)).toBe(true);
+    const peak = indexOfLargest(values.map((row) => row[3]!));
+    expect(Math.abs(frequenciesHz[peak]! / STEADY_HZ - 1)).toBeLessThan(0.03);
   });
 
   it('shows the rest before a blow as weaker than the blow', async () => {
