@@ -1,4 +1,5 @@
 import { orthonormalise, projectOut } from './orthogonalColumns.ts';
+import { fillPoleTerm } from './poleBasis.ts';
 import type { ResponseLines } from './responseLines.ts';
 
 /**
@@ -23,6 +24,9 @@ const FEWEST_LINES_FOR_CURVATURE = 12;
 /** Below this frequency the drift of a sensor and the rest of a static shift show. */
 const HIGHEST_DRIFT_HZ = 4;
 
+/** What settles more slowly than this corner looks like drift in any record, and two names for it cost clarity. */
+const LEAST_SETTLING_HZ = 0.3;
+
 /** Number of polynomial terms of the background in a band of so many lines. */
 export function countBackgroundTerms(lineCount: number): number {
   return lineCount < FEWEST_LINES_FOR_CURVATURE ? BACKGROUND_TERMS - 1 : BACKGROUND_TERMS;
@@ -31,7 +35,8 @@ export function countBackgroundTerms(lineCount: number): number {
 /**
  * Prepares a band for {@link fitPoles}. The background is a complex polynomial over the band (other modes'
  * tails) and, in bands that reach down to {@link HIGHEST_DRIFT_HZ}, the exact transform of a straight and of
- * a parabolic drift over the record: real multiples of 1 / (w - 1) and w / (w - 1)^2, the poles at z = 1.
+ * a parabolic drift over the record: real multiples of 1 / (w - 1) and w / (w - 1)^2, the poles at z = 1. Where
+ * the sensor's corner is known, the blow's offset settles through a high pass of first order: a real pole there.
  */
 export function prepareBand(lines: ResponseLines): Band {
   const f = lines.frequenciesHz;
@@ -50,6 +55,12 @@ export function prepareBand(lines: ResponseLines): Band {
   }
   const hasDrift = f[0]! < HIGHEST_DRIFT_HZ;
   if (hasDrift) columns.push(...driftColumns(f, lines.sampleRateHz));
+  if (hasDrift && lines.cornerHz != null && lines.cornerHz > LEAST_SETTLING_HZ) {
+    const settling = { decayRate: 2 * Math.PI * lines.cornerHz, angularFrequency: 0 };
+    const column = new Float64Array(2 * n);
+    fillPoleTerm(column, null, settling, 1, f, lines.sampleRateHz);
+    columns.push(column);
+  }
   const background = orthonormalise(columns);
   const remainders = lines.channels.map(({ re, im }) => {
     const remainder = new Float64Array(2 * n);

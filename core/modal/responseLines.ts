@@ -10,6 +10,8 @@ export interface ResponseLines {
    * frequency response is the limit of a rate far above its lines.
    */
   readonly sampleRateHz: number;
+  /** Corner of the sensor's high pass where it is known: what it keeps of the blow decays at that rate. */
+  readonly cornerHz?: number | null;
   /** Mean |noise|^2 of one line below which no fit is believed, one a channel; 0 where nothing is known. */
   readonly noisePower: readonly number[];
 }

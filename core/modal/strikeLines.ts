@@ -82,6 +82,7 @@ export function transformStrike(
       frequenciesHz: Float64Array.from({ length: transformed[0]!.re.length }, (_, k) => (k + 1) * spacingHz),
       channels: transformed,
       sampleRateHz,
+      cornerHz: segment.cornerHz,
       noisePower: noiseRms.map((rms) => length * (QUIET_SHARE * rms) ** 2),
     },
   };
