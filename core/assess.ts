@@ -10,6 +10,7 @@ import {
   type FrequencyTable,
   fitRoots,
   gatherExtras,
+  listPriors,
   type MeasuredShape,
   pictureStemRoot,
   type RootMixture,
@@ -190,12 +191,7 @@ export function concludeVisit(
   );
   const { posterior } = mixture[0]!;
   const fitted = used.length > 0 ? summarisePosterior(mixture, analysed.prior) : null;
-  const withheldBecause = findReasonToWithhold(
-    analysed,
-    used.length,
-    fitted,
-    assignments[0]?.probability ?? 0,
-  );
+  const withheldBecause = findReasonToWithhold(analysed, used.length, fitted, numberingProbability);
   const { strength, requirement, requiredModulusPa } = concludeOnStrength(
     input.visit,
     table,
@@ -211,6 +207,7 @@ export function concludeVisit(
     poleId: input.visit.pole.id,
     verdict: withheldBecause === null ? 'assessed' : 'withheld',
     withheldBecause,
+    priors: tables.flatMap((at) => listPriors(at.model)).filter(isFirstOfItsName),
     strikes,
     recordingChecks: analysed.judgement.repeatability.map(({ check }) => check),
     modes,
@@ -407,6 +404,10 @@ function listStrikes({ recordings, judgement }: AnalysedVisit): Assessment['stri
       checks: [...checks],
     })),
   );
+}
+
+function isFirstOfItsName<T extends { name: string }>(item: T, index: number, all: readonly T[]): boolean {
+  return all.findIndex((other) => other.name === item.name) === index;
 }
 
 function sumProbabilities(assignments: readonly Assignment[]): number {

@@ -95,6 +95,15 @@ const rootSchema = z.object({
   softRootChance: z.number().nullable(),
 });
 
+const priorSchema = z.object({
+  name: z.string(),
+  median: z.number(),
+  low: z.number().describe('5 % quantile.'),
+  high: z.number().describe('95 % quantile.'),
+  unit: z.string(),
+  source: z.string(),
+});
+
 const identifiabilitySchema = z.object({
   stem: z.number().describe('1 - posterior width / prior width of ln E.'),
   root: z.number().describe('The same of ln k_theta.'),
@@ -151,6 +160,7 @@ export const assessmentSchema = z.object({
   poleId: z.string(),
   verdict: z.enum(['assessed', 'withheld', 'failed']),
   withheldBecause: z.string().nullable(),
+  priors: z.array(priorSchema).describe('What was taken as known before the recordings.'),
   strikes: z.array(strikeSchema),
   recordingChecks: z.array(checkSchema).describe('Checks over several strikes: repeatability.'),
   modes: z.array(modeSchema),

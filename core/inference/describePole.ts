@@ -56,27 +56,29 @@ export function rootModelsOf(visit: VisitFile): readonly RootModelName[] {
  */
 export function describePole(visit: VisitFile, rootModel: RootModelName): PoleModel {
   const { pole, measured } = visit;
+  const given = visit.options.priors ?? {};
   const depth = findSettingDepth(visit);
   const tipHeightM = pole.lengthM - depth.valueM;
   const stem = describeStem(visit, tipHeightM);
   const soil = SOIL_PRIORS[measured.soil];
   const wood = modulusPrior(pole.species, measured.moisturePercent ?? null, measured.temperatureC ?? null);
-  const modulus = { median: wood.medianPa, logSd: wood.logSd, source: wood.source };
+  const modulus = givenOr(given.modulusPa, { median: wood.medianPa, logSd: wood.logSd, source: wood.source });
   const shear = { flexibility: MODULUS_OVER_SHEAR_MODULUS / SHEAR_COEFFICIENT, logSd: SHEAR_LOG_SD };
 
   const bedded: RootForm = { model: 'bedded', subgrade: soil.subgrade, settingDepthM: depth.valueM };
-  const soilPrior = { median: soil.median, logSd: soil.logSd, source: soil.source };
+  const soilPrior = givenOr(given.soilModulus, soil);
   const root: RootForm =
     rootModel === 'spring'
       ? { model: 'spring' }
       : { model: rootModel, subgrade: soil.subgrade, settingDepthM: depth.valueM };
-  const rootStiffness: LognormalPrior =
+  const stiffnessOfButt = rootRotationalStiffness(bedded, stem.shape, shear.flexibility);
+  const rootStiffness =
     rootModel === 'spring'
-      ? {
-          median: rootRotationalStiffness(bedded, stem.shape, shear.flexibility)(modulus.median, soil.median),
-          logSd: Math.hypot(soil.logSd, SPRING_ROOT_EXTRA_LOG_SD),
-          source: `the butt in its soil: ${soil.source}`,
-        }
+      ? givenOr(given.rotationalStiffnessNmPerRad, {
+          median: stiffnessOfButt(modulus.median, soilPrior.median),
+          logSd: Math.hypot(soilPrior.logSd, SPRING_ROOT_EXTRA_LOG_SD),
+          source: `the butt in its soil: ${soilPrior.source}`,
+        })
       : soilPrior;
 
   return {
@@ -91,7 +93,7 @@ export function describePole(visit: VisitFile, rootModel: RootModelName): PoleMo
       Math.log(stem.shapeForTip(stem.tipDiameterSdM).diametersM[0]! / stem.shape.diametersM[0]!),
     ),
     modulus,
-    density: describeDensity(visit),
+    density: givenOr(given.densityKgPerM3, describeDensity(visit)),
     root,
     rootStiffness,
     shear,
@@ -99,6 +101,14 @@ export function describePole(visit: VisitFile, rootModel: RootModelName): PoleMo
     cables: describeCables(measured),
     selfWeight: true,
   };
+}
+
+/** A prior of the user's own in place of the tabulated one. */
+function givenOr(
+  given: { median: number; logSd: number } | undefined,
+  { median, logSd, source }: LognormalPrior,
+): LognormalPrior {
+  return given ? { ...given, source: 'given in options.priors of the visit' } : { median, logSd, source };
 }
 
 function findSettingDepth({ pole, measured }: VisitFile): { valueM: number; sdM: number; source: string } {

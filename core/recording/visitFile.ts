@@ -124,6 +124,21 @@ const requirementSchema = z.strictObject({
   source: z.string().min(1).max(200),
 });
 
+const priorSchema = z
+  .strictObject({
+    median: positive,
+    logSd: positive.max(3).describe('Standard deviation of the natural logarithm.'),
+  })
+  .optional();
+
+/** What is taken as known of a pole before its recordings; each absent one comes from tables, with its source. */
+const priorsSchema = z.strictObject({
+  modulusPa: priorSchema.describe('Stem modulus of elasticity, at its moisture and temperature.'),
+  densityKgPerM3: priorSchema.describe('Density, moisture included.'),
+  soilModulus: priorSchema.describe('n_h in N/m3 in sand, k in N/m2 in clay; of bedded and coupled roots.'),
+  rotationalStiffnessNmPerRad: priorSchema.describe('Of a spring root.'),
+});
+
 /** What a visit file may hold: the pole, what was measured on it, its recordings and options. */
 export const visitFileSchema = z
   .strictObject({
@@ -133,7 +148,9 @@ export const visitFileSchema = z
     measured: measuredSchema,
     requirement: requirementSchema.nullish().describe('Absent: from the class load of the pole.'),
     recordings: z.array(recordingSchema).min(1).max(64),
-    options: z.strictObject({ root: z.enum(ROOT_MODELS).optional() }).default({}),
+    options: z
+      .strictObject({ root: z.enum(ROOT_MODELS).optional(), priors: priorsSchema.optional() })
+      .default({}),
   })
   .meta({ title: 'Stemroot visit file, version 1' });
 

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { listPriors } from '../../core/inference/index.ts';
 import { makeModel } from './makeModel.ts';
 
 describe('setting depth', () => {
@@ -68,5 +69,24 @@ describe('what hangs on the pole', () => {
     expect(masses.map((m) => m.heightM)).toEqual([2, 6]);
     const single = makeModel({ measured: { cables: [{ ...cable, count: 1 }] } });
     expect(cables[0]!.stiffnessNPerM).toBe(2 * single.cables[0]!.stiffnessNPerM);
+  });
+});
+
+describe('priors of the user', () => {
+  test('stand in for the tabulated ones and say so', () => {
+    const priors = { modulusPa: { median: 9e9, logSd: 0.1 }, soilModulus: { median: 3e7, logSd: 0.5 } };
+    const model = makeModel({ options: { priors } });
+    expect(model.modulus).toEqual({ ...priors.modulusPa, source: 'given in options.priors of the visit' });
+    expect(model.rootStiffness).toMatchObject(priors.soilModulus);
+    expect(model.density).toEqual(makeModel().density);
+  });
+
+  test('are listed with their 90 % range, unit and source', () => {
+    const [modulus, density] = listPriors(
+      makeModel({ options: { priors: { modulusPa: { median: 9e9, logSd: 0.1 } } } }),
+    );
+    expect(modulus).toMatchObject({ name: 'stem modulus', median: 9e9, unit: 'Pa' });
+    expect(modulus!.high / modulus!.median).toBeCloseTo(Math.exp(0.16449), 4);
+    expect(density!.source).not.toBe('');
   });
 });

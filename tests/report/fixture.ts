@@ -115,6 +115,9 @@ export const assessment: Assessment = {
   poleId: 'TV-0417',
   verdict: 'assessed',
   withheldBecause: null,
+  priors: [
+    { name: 'stem modulus', median: 12.3e9, low: 8.8e9, high: 17.1e9, unit: 'Pa', source: 'Wood Handbook' },
+  ],
   strikes: ['hammer.wav', 'hand.wav'].flatMap((recording) =>
     STRIKE_STARTS_S.map((startS, i) => ({
       recording,
