@@ -1,13 +1,14 @@
 import type { BeamInput } from './buildBeam.ts';
 
-/** Polynomial terms of section rotation and of shear strain; 1e-6 in modes 1 to 3, see tests/reference/cantilevers. */
+/** Polynomial terms of section rotation and of shear strain; 1e-6 in modes 1 to 3, see tests/reference/cantilevers and tests/beam/beamAgainstShooting. */
 const ROTATION_TERMS = 15;
 const SHEAR_TERMS = 9;
-/** Point loads and kinks of the outside nearer than this share of the length to each other or to an end share one kink: beyond it the terms would be dependent. */
-const LEAST_KINK_DISTANCE = 0.04;
+/** Point loads and kinks of the outside nearer than this share of the length to each other, to an end or to ground line share one kink: below it the terms would be dependent. */
+const LEAST_KINK_DISTANCE = 0.02;
 /** Polynomial terms of curvature and of shear strain that a bedded butt has of its own, on top of those of the whole. */
-const BUTT_CURVATURE_TERMS = 8;
-const BUTT_SHEAR_TERMS = 8;
+const BUTT_CURVATURE_TERMS = 7;
+const BUTT_SHEAR_TERMS = 7;
+
 /** Values of all Ritz functions at the place last evaluated, each array of length `size`. */
 type RitzFunctions = {
   readonly size: number;
@@ -29,9 +30,10 @@ type RitzFunctions = {
  * Ritz functions of a beam. Unknowns: deflection of the lowest point w0 (all roots but `spring`), section rotation
  * theta = a0 + sum a_j Q_j(s) with Q_j the integral of the orthonormal Legendre polynomial P_(j-1), and shear strain gamma =
  * sum c_j P_j(s); deflection w = w0 + T int (theta + gamma) ds on s in [0, 1] over the length T. A mass or spring between the
- * ends puts a kink into the moment and a step into the shear force, which polynomials follow slowly; each gets a ramp of
- * curvature and a step of shear strain of its own. Where the outside has a kink both strains get ramps. Soil begins at ground
- * line, and firm soil bends a butt on a length much shorter than the stem's: a bedded butt gets polynomials of its own.
+ * ends puts a kink into the moment and a step into the shear force, which polynomials follow slowly; each gets strains of its
+ * own below it, a ramp and a parabola of curvature, a step and a ramp of shear. Where the outside has a kink it is one power more
+ * of shear. Soil begins at ground line, and firm soil bends a butt on a length much shorter than the stem's: a bedded butt
+ * gets polynomials of its own.
  */
 export function createRitzFunctions(input: BeamInput): RitzFunctions {
   const { root } = input;
@@ -118,8 +120,8 @@ export function createRitzFunctions(input: BeamInput): RitzFunctions {
 }
 
 /**
- * Powers of (at - s) below a place s = at on [0, 1] by which a curvature or a shear strain breaks there: a load
- * kinks the moment and steps the shear force, a kink of the outside kinks both strains, soil breaks them more gently.
+ * Powers of (at - s) below a place s = at on [0, 1] by which curvature and shear strain break there: a load kinks the moment
+ * and steps the shear force, a kink of the outside kinks both strains. On a taper the next power breaks as well.
  */
 type Break = { readonly at: number; readonly power: number; readonly shearPower: number };
 
@@ -129,10 +131,10 @@ function listBreaks(input: BeamInput, depthM: number): Break[] {
   const addAt = (heightsM: readonly number[], shearPower: number): void => {
     const places = heightsM.map((h) => (h + depthM) / lengthM).sort((a, b) => a - b);
     for (const at of places.filter((place) => place > 0 && place < 1)) {
-      const isApart = [0, 1, ...breaks.map((b) => b.at)].every(
+      const isApart = [0, depthM / lengthM, 1, ...breaks.map((b) => b.at)].every(
         (b) => Math.abs(b - at) >= LEAST_KINK_DISTANCE,
       );
-      if (isApart) breaks.push({ at, power: 1, shearPower });
+      if (isApart) breaks.push({ at, power: 1, shearPower }, { at, power: 2, shearPower: shearPower + 1 });
     }
   };
   addAt([...input.massHeightsM, ...input.springHeightsM], 0);
