@@ -28,14 +28,20 @@ export function createLargestEigenpairs(n: number, count: number): LargestEigenp
   const vectors = Array.from({ length: count }, () => new Float64Array(n));
 
   /** Eigenvector of the tridiagonal matrix: factors from both ends that meet where the residual is least. */
-  const findVector = (value: number, least: number, z: Float64Array): void => {
-    forward[0] = diagonal[0]! - value || least;
-    for (let i = 1; i < n; i++) {
-      forward[i] = diagonal[i]! - value - (beside[i]! * beside[i]!) / forward[i - 1]! || least;
+  const findVector = (pair: number): void => {
+    const z = vectors[pair]!;
+    const value = values[pair]!;
+    // stands for a pivot of nothing
+    const least = Number.EPSILON * values[0]!;
+    for (let i = 0; i < n; i++) {
+      let pivot = diagonal[i]! - value;
+      if (i > 0) pivot -= (beside[i]! * beside[i]!) / forward[i - 1]!;
+      forward[i] = pivot === 0 ? least : pivot;
     }
-    backward[n - 1] = diagonal[n - 1]! - value || least;
-    for (let i = n - 2; i >= 0; i--) {
-      backward[i] = diagonal[i]! - value - (beside[i + 1]! * beside[i + 1]!) / backward[i + 1]! || least;
+    for (let i = n - 1; i >= 0; i--) {
+      let pivot = diagonal[i]! - value;
+      if (i < n - 1) pivot -= (beside[i + 1]! * beside[i + 1]!) / backward[i + 1]!;
+      backward[i] = pivot === 0 ? least : pivot;
     }
     let twist = 0;
     let smallest = Number.POSITIVE_INFINITY;
@@ -60,11 +66,10 @@ export function createLargestEigenpairs(n: number, count: number): LargestEigenp
     for (let pair = 0; pair < count; pair++) {
       let best = 0;
       for (let j = 1; j < n; j++) if (d[j]! > d[best]!) best = j;
-      const value = d[best]!;
+      values[pair] = d[best]!;
       d[best] = Number.NEGATIVE_INFINITY;
-      values[pair] = value;
+      findVector(pair);
       const z = vectors[pair]!;
-      findVector(value, Number.EPSILON * values[0]!, z);
       for (let i = 1; i < n; i++) {
         const h = reflections[i]!;
         if (h === 0) continue;
