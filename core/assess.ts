@@ -400,6 +400,8 @@ function listStrikes({ recordings, judgement }: AnalysedVisit): Assessment['stri
       exciter: recording.exciter,
       startS: strike.startS,
       endS: strike.endS,
+      contactS: strike.contactS,
+      litToHz: strike.litToHz,
       verdict,
       checks: [...checks],
     })),

@@ -31,6 +31,16 @@ const strikeSchema = z.object({
   exciter: z.enum(['hammer', 'hand', 'unknown']),
   startS: z.number(),
   endS: z.number().describe('End of the ring-down that is analysed.'),
+  contactS: z
+    .number()
+    .nullable()
+    .default(null)
+    .describe('Estimated time of contact, good to half as much again; null where it cannot be told.'),
+  litToHz: z
+    .number()
+    .nullable()
+    .default(null)
+    .describe('The early response is within 10 dB of its strongest band up to here; null where unknown.'),
   verdict: z.enum(VERDICTS_OF_CHECKS),
   checks: z.array(checkSchema),
 });
