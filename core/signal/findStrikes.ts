@@ -1,6 +1,7 @@
 import { InputError } from '../errors.ts';
 import { checkSamples } from './checkSamples.ts';
 import { findOnsets } from './findOnsets.ts';
+import { readBlow } from './readBlow.ts';
 import { findNoiseStretch, findRingDownEnd, measureRms } from './ringDown.ts';
 import type { Strike } from './strike.ts';
 
@@ -63,6 +64,7 @@ export function findStrikes(channels: readonly Float64Array[], sampleRateHz: num
       noise,
       noiseRms,
       peak: Float64Array.from(channels, (samples) => findPeak(samples, startIndex, ringDown.endIndex)),
+      ...readBlow(channels, sampleRateHz, startIndex, noise),
     };
   });
 }

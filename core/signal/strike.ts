@@ -24,4 +24,8 @@ export interface Strike {
   readonly noiseRms: Float64Array;
   /** Largest departure from the level before the blow, one a channel. */
   readonly peak: Float64Array;
+  /** Estimated time that hammer or hand was in contact, good to half as much again; null where it cannot be told. */
+  readonly contactS: number | null;
+  /** Frequency up to which the early response is within 10 dB of its strongest band; null where it cannot be told. */
+  readonly litToHz: number | null;
 }

@@ -124,6 +124,8 @@ export const assessment: Assessment = {
       exciter: recording === 'hand.wav' ? ('hand' as const) : ('hammer' as const),
       startS,
       endS: startS + 4.1,
+      contactS: 0.005,
+      litToHz: 200,
       verdict: recording === 'hand.wav' && i === 1 ? ('use with care' as const) : ('use' as const),
       checks: makeChecks().map((check) =>
         recording === 'hand.wav' && i === 1 && check.id === 'one-plane-weak'
