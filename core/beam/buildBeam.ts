@@ -1,19 +1,8 @@
+import type { BeamInput } from './beamInput.ts';
 import { gaussLegendre } from './quadrature.ts';
 import { createRitzFunctions } from './ritzFunctions.ts';
-import { type GivenRoot, type RootForm, rootMatrix } from './rootMatrix.ts';
+import { rootMatrix } from './rootMatrix.ts';
 import { areaM2, diameterAtM, type StemShape, secondMomentM4 } from './stemShape.ts';
-
-export type BeamInput = {
-  readonly lengthAboveM: number;
-  readonly shape: StemShape;
-  readonly root: RootForm | GivenRoot;
-  /** E / (kappa G), dimensionless; null: Euler-Bernoulli, no shear and no rotary inertia. */
-  readonly shearFlexibility: number | null;
-  /** Heights in m of lumped masses and of lateral springs, above ground line. */
-  readonly massHeightsM: readonly number[];
-  readonly springHeightsM: readonly number[];
-  readonly selfWeight: boolean;
-};
 
 /**
  * Matrices of one beam, split by the parameters that scale them, row-major `size` x `size`:

@@ -3,7 +3,8 @@
  * natural frequencies, mode shapes and their sensitivities come out. A Ritz method on exact integrals,
  * with shear and rotary inertia; no species, no probabilities, no recordings here.
  */
-export { type BeamInput, type BeamSystem, buildBeam } from './buildBeam.ts';
+export type { BeamInput } from './beamInput.ts';
+export { type BeamSystem, buildBeam } from './buildBeam.ts';
 export { type BeamValues, createModeSolver, type ModeSolver } from './modeSolver.ts';
 export { reduceBeam } from './reduceBeam.ts';
 export type { GivenRoot, RootForm } from './rootMatrix.ts';

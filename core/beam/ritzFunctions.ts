@@ -1,4 +1,4 @@
-import type { BeamInput } from './buildBeam.ts';
+import type { BeamInput } from './beamInput.ts';
 
 /** Polynomial terms of section rotation and of shear strain; 1e-6 in modes 1 to 3, see tests/reference/cantilevers and tests/beam/beamAgainstShooting. */
 const ROTATION_TERMS = 15;

@@ -1,5 +1,6 @@
 import { Matrix, solve } from 'ml-matrix';
-import { type BeamInput, buildBeam } from './buildBeam.ts';
+import type { BeamInput } from './beamInput.ts';
+import { buildBeam } from './buildBeam.ts';
 import { rootMatrix } from './rootMatrix.ts';
 import type { StemShape } from './stemShape.ts';
 
