@@ -28,8 +28,10 @@ const RIDGE = 1e-11;
  * in the coefficients, for every order of the denominator up to `highestOrder`, on a band mapped to an arc of
  * the unit circle, u = exp(-i 2 pi share (f - low) / width): sums of powers are Toeplitz, numerators are
  * eliminated channel by channel, and what is left is one small system whose leading blocks are the systems of
- * all lower orders (Guillaume, Verboven & Vanlanduit, Proc. ISMA 23, 1998; Peeters, Van der Auweraer,
- * Guillaume & Leuridan, Shock Vib. 11, 2004; both from memory). Coefficients are complex, so that the band need
+ * all lower orders (Guillaume, Verboven, Vanlanduit, Van der Auweraer & Peeters, A poly-reference implementation
+ * of the least-squares complex frequency-domain estimator, 21st International Modal Analysis Conference, 2003:
+ * introduction read, the rest from memory).
+ * Coefficients are complex, so that the band need
  * not reach 0 Hz. Numerators keep the highest order throughout and stand for the tails of modes outside. With
  * the denominator's highest coefficient held at 1, poles that noise asks for tend to grow and are left out;
  * those that ring decay.

@@ -147,9 +147,10 @@ export function fitPoles(band: Band, count: number): PoleFit {
 }
 
 /**
- * Price of a model: the Bayesian criterion (Schwarz 1978) with its correction for few data (McQuarrie 1999),
- * and each pole's frequency and decay at three times the price of a linear coefficient, since they are sought
- * over a whole band (Djuric, IEEE Trans. Signal Process. 46, 1998).
+ * Price of a model: the Bayesian criterion (Schwarz 1978) with its correction for few data (McQuarrie 1999, from
+ * memory), and each pole's frequency and decay at three times the price of a linear coefficient, since they are
+ * sought over a whole band (Djuric, IEEE Trans. Signal Process. 44, 1996, 1744-1751: frequencies weigh unlike
+ * amplitudes, abstract read; three times, of his 1998 paper in volume 46, from memory).
  */
 function penalise(complexLines: number, realParameters: number, poles: number): number {
   const data = 2 * complexLines;

@@ -2,9 +2,11 @@ import type { MeasuredValue } from './strikeSegment.ts';
 
 /**
  * Fuses estimates of one quantity from several strikes, weighted by inverse variance with a variance between
- * strikes added (random effects by moments: DerSimonian & Laird, Control. Clin. Trials 7, 1986, 177-188). The
- * standard deviation is the larger of that model's and of the weighted scatter about the mean (Hartung &
- * Knapp, Stat. Med. 20, 2001, 3875-3889), since a few strikes tell little of the variance between them.
+ * strikes added (random effects by moments: DerSimonian & Laird, Control. Clin. Trials 7, 1986, 177-188, its
+ * beginning read). The standard deviation is the larger of that model's and of the weighted scatter about the
+ * mean (Hartung & Knapp, Stat. Med. 20, 2001, 3875-3889, from memory; that the larger is to be taken where few
+ * studies of unlike precision are fused: Rover, Knapp & Friede, BMC Med. Res. Methodol. 15, 2015, abstract
+ * read), since a few strikes tell little of the variance between them.
  * @param estimates - at least one, each sd above 0
  */
 export function fuseEstimates(estimates: readonly MeasuredValue[]): MeasuredValue {

@@ -4,8 +4,11 @@ import type { CallResponse } from './contract.ts';
 import { roundForTransport } from './roundForTransport.ts';
 
 /** Computes the stabilisation diagram of a visit's usable strikes, and its modes' damping by three roads. */
-export function viewStabilisation(analysed: AnalysedVisit): CallResponse<'visit.stabilisation'> {
-  const { segments, candidates, turnDeg } = analysed;
+export function viewStabilisation({
+  segments,
+  candidates,
+  turnDeg,
+}: Pick<AnalysedVisit, 'segments' | 'candidates' | 'turnDeg'>): CallResponse<'visit.stabilisation'> {
   const { orders, planes, poles, clusters, indicator } = computeStabilisation(segments);
   const round = <T extends object>(row: T): T =>
     Object.fromEntries(
