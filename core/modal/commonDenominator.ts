@@ -142,7 +142,7 @@ function reduceChannel(lines: WeightedLines, lowHz: number, delayS: number, size
   factorise(squareRe, squareIm, size, size);
   solveFactorised(squareRe, squareIm, size, size, numeratorRe, numeratorIm, size);
   for (let i = 0; i < size; i++) {
-    for (let j = 0; j < size; j++) {
+    for (let j = i; j < size; j++) {
       let sumRe = 0;
       let sumIm = 0;
       for (let k = 0; k < size; k++) {
@@ -156,6 +156,8 @@ function reduceChannel(lines: WeightedLines, lowHz: number, delayS: number, size
       }
       leftRe[i * size + j]! -= sumRe;
       leftIm[i * size + j]! -= sumIm;
+      leftRe[j * size + i] = leftRe[i * size + j]!;
+      leftIm[j * size + i] = -leftIm[i * size + j]!;
     }
   }
   return { leftRe, leftIm, numeratorRe, numeratorIm };

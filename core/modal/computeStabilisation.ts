@@ -54,6 +54,8 @@ export interface Stabilisation {
 const BAND_RATIO = 1.5;
 const BAND_MARGIN = 1.2;
 const HIGHEST_ORDER = 16;
+/** A mode this near to a band's edge, as a ratio, may have its poles beyond it. */
+const NEAR_BAND = 1.03;
 /** Short records have few lines: their bands reach further. */
 const FEWEST_LINES = 40;
 /** Lines of a band by order: fewer leave nothing to average noise over. */
@@ -90,18 +92,24 @@ export function computeStabilisation(
   };
 }
 
-/** Poles and clusters of strikes that lie along the principal planes, from a frequency up. */
+/**
+ * Poles and clusters of strikes that lie along the principal planes.
+ * @param nearHz - only bands that hold or border one of these are looked at; null: all
+ */
 export function stabilise(
   turned: readonly StrikeLines[],
   planes: number,
   minimumHz: number,
-  maximumHz = Number.POSITIVE_INFINITY,
+  nearHz: readonly number[] | null = null,
 ): { poles: StabilisationPole[]; clusters: PoleCluster[] } {
-  const highest = Math.min(maximumHz, ...turned.map(({ lines }) => lines.frequenciesHz.at(-1)!));
+  const highest = Math.min(...turned.map(({ lines }) => lines.frequenciesHz.at(-1)!));
   const poles: StabilisationPole[] = [];
   const clusters: PoleCluster[] = [];
   for (let fromHz = minimumHz; fromHz < highest; fromHz *= BAND_RATIO) {
     const toHz = Math.min(fromHz * BAND_RATIO, highest);
+    const isNear = (frequencyHz: number) =>
+      frequencyHz * NEAR_BAND > fromHz && frequencyHz < toHz * NEAR_BAND;
+    if (nearHz !== null && !nearHz.some(isNear)) continue;
     const chained = chainBand(turned, planes, fromHz, toHz);
     const own = chained.filter(({ frequencyHz }) => frequencyHz >= fromHz && frequencyHz < toHz);
     poles.push(

@@ -45,8 +45,9 @@ export function identifyModes(
   const sightings = turned.flatMap((strike) =>
     neighbourhoods.flatMap((near) => fitLocalModes(strike, near, turn.sd)),
   );
-  const { clusters } = stabilise(turned, azimuthsDeg.length, minimumHz);
   const modes = gatherModes(sightings);
+  const nearHz = modes.map(({ frequencyHz }) => frequencyHz.value);
+  const { clusters } = stabilise(turned, azimuthsDeg.length, minimumHz, nearHz);
   const candidates = modes.map((mode) =>
     describeMode(mode, { azimuthsDeg, strikes: turned, modes, clusters }),
   );

@@ -58,11 +58,7 @@ export function refineMode(strikes: readonly StrikeSegment[], plane: number, nea
   if (modes.length > 0) {
     const distance = (mode: GatheredMode) => Math.abs(mode.frequencyHz.value - nearHz);
     const nearest = modes.reduce((a, b) => (distance(b) < distance(a) ? b : a));
-    const around = [
-      nearest.frequencyHz.value / (1 + REACH_SHARE),
-      nearest.frequencyHz.value * (1 + REACH_SHARE),
-    ] as const;
-    const { clusters } = stabilise(turned, azimuthsDeg.length, ...around);
+    const { clusters } = stabilise(turned, azimuthsDeg.length, MINIMUM_HZ, [nearest.frequencyHz.value]);
     return describeMode(nearest, { azimuthsDeg, strikes: turned, modes, clusters });
   }
   return {
