@@ -24,6 +24,8 @@ const MISSED_PRIOR = [0.3, 0.1, 0.15, 0.4];
 /** Room around the model's own reach in ln f within which a number is worth weighing. */
 const REACH_MARGIN = 0.12;
 const MOST_WEIGHED = 40;
+/** Ways this far behind the best on a coarse grid, in ln, stay behind on a finer one. */
+const HOPELESS = 15;
 
 /**
  * Weighs every plausible way to give picks their mode numbers: picks of both planes at nearly the same
@@ -40,7 +42,7 @@ export function assignModes(table: FrequencyTable, picks: readonly NumberlessPic
   enumerate(groups, [], (numbers) => candidates.push({ numbers, rough: roughFit(groups, numbers, reach) }));
   candidates.sort((a, b) => b.rough - a.rough);
 
-  const weighed = candidates
+  const likely = candidates
     .filter((c) => Number.isFinite(c.rough))
     .slice(0, MOST_WEIGHED)
     .map(({ numbers }) => {
@@ -50,9 +52,16 @@ export function assignModes(table: FrequencyTable, picks: readonly NumberlessPic
       const kept: Pick[] = picks.flatMap((pick, i) =>
         perPick[i] == null ? [] : [{ ...pick, number: perPick[i]! }],
       );
-      const logWeight = weighPicks(table, kept) + logPriorOf(picks, perPick, isKnown);
-      return { numbers: perPick, logWeight };
+      const logPrior = logPriorOf(picks, perPick, isKnown);
+      return { numbers: perPick, kept, logPrior, logCoarse: weighPicks(table, kept, 'coarse') + logPrior };
     });
+  const best = Math.max(...likely.map((c) => c.logCoarse));
+  const weighed = likely
+    .filter((c) => c.logCoarse > best - HOPELESS)
+    .map(({ numbers, kept, logPrior }) => ({
+      numbers,
+      logWeight: weighPicks(table, kept, 'rough') + logPrior,
+    }));
   const largest = Math.max(...weighed.map((w) => w.logWeight));
   const total = weighed.reduce((sum, w) => sum + Math.exp(w.logWeight - largest), 0);
   return weighed

@@ -11,7 +11,7 @@ import type { Prediction } from './data.ts';
 import { type FrequencyTable, MODES_KNOWN } from './frequencyTable.ts';
 import { beamInput, beamValues } from './poleBeam.ts';
 import type { PoleModel } from './poleModel.ts';
-import { listUncertainInputs } from './uncertainInputs.ts';
+import { listUncertainInputs, type UncertainInput } from './uncertainInputs.ts';
 
 /** Quantities that a pole predicts beside its frequencies. */
 export type Quantity =
@@ -63,12 +63,33 @@ export function gradientOfQuantity(
   };
 }
 
-function quantityOf(model: PoleModel, azimuthDeg: number, quantity: Quantity) {
+type Evaluators = {
+  readonly inputs: readonly UncertainInput[];
+  readonly base: (values: BeamValues) => number;
+  readonly changed: readonly ((values: BeamValues) => number)[];
+};
+
+/** Beams of a quantity hang on the pole alone: built once for each, and kept while picks change. */
+const kept = new WeakMap<PoleModel, Map<string, Evaluators>>();
+
+function evaluatorsOf(model: PoleModel, quantity: Quantity): Evaluators {
+  const known = kept.get(model) ?? new Map<string, Evaluators>();
+  kept.set(model, known);
+  const key = JSON.stringify(quantity);
+  const there = known.get(key);
+  if (there) return there;
   const inputs = listUncertainInputs(model);
   const base = createEvaluator(model, quantity);
   const changed = inputs.map(({ geometry }) =>
     geometry ? createEvaluator({ ...model, ...geometry }, quantity) : base,
   );
+  const evaluators = { inputs, base, changed };
+  known.set(key, evaluators);
+  return evaluators;
+}
+
+function quantityOf(model: PoleModel, azimuthDeg: number, quantity: Quantity) {
+  const { inputs, base, changed } = evaluatorsOf(model, quantity);
   const at = (x: number, lnModulus: number) => base(beamValues(model, azimuthDeg, x, lnModulus));
   const inputsAt = (x: number, lnModulus: number): Float64Array => {
     const values = beamValues(model, azimuthDeg, x, lnModulus);

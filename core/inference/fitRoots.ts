@@ -1,6 +1,6 @@
 import type { RootModelName } from '../recording/index.ts';
 import type { Extra, Pick } from './data.ts';
-import { fitStemAndRoot, type StemRootPosterior } from './fitStemAndRoot.ts';
+import { fitStemAndRoot, type StemRootPosterior, weighPicks } from './fitStemAndRoot.ts';
 import type { FrequencyTable } from './frequencyTable.ts';
 
 /** Posteriors under rival root models with the probability of each, most probable first. */
@@ -13,6 +13,8 @@ export type RootMixture = readonly { readonly posterior: StemRootPosterior; read
 const ROOT_PRIOR: Readonly<Record<RootModelName, number>> = { bedded: 0.75, coupled: 0.2, spring: 0.05 };
 /** Models less probable are left out of the average. */
 const LEAST_PROBABILITY = 0.02;
+/** Error in ln evidence that a rough grid is allowed before a model is left out by it. */
+const ROUGHNESS = 3;
 
 /**
  * Fits each root model and weighs it by prior times evidence (Bayesian model averaging; Hoeting et al. 1999,
@@ -25,10 +27,18 @@ export function fitRoots(
   picks: readonly Pick[],
   extrasOf: (table: FrequencyTable) => readonly Extra[] = () => [],
 ): RootMixture {
-  const fits = tables.map((table) => {
-    const posterior = fitStemAndRoot(table, picks, extrasOf(table));
-    return { posterior, logWeight: posterior.logEvidence + Math.log(ROOT_PRIOR[table.model.root.model]) };
-  });
+  const priorOf = (table: FrequencyTable) => Math.log(ROOT_PRIOR[table.model.root.model]);
+  const rough = tables.map((table) => ({
+    table,
+    logWeight: weighPicks(table, picks, 'rough', extrasOf(table)) + priorOf(table),
+  }));
+  const best = Math.max(...rough.map((r) => r.logWeight));
+  const fits = rough
+    .filter((r) => r.logWeight > best + Math.log(LEAST_PROBABILITY) - ROUGHNESS)
+    .map(({ table }) => {
+      const posterior = fitStemAndRoot(table, picks, extrasOf(table));
+      return { posterior, logWeight: posterior.logEvidence + priorOf(table) };
+    });
   const largest = Math.max(...fits.map((fit) => fit.logWeight));
   const weighed = fits.map((fit) => ({ ...fit, weight: Math.exp(fit.logWeight - largest) }));
   const all = weighed.reduce((sum, fit) => sum + fit.weight, 0);

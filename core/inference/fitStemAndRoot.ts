@@ -46,9 +46,10 @@ const WIDENING_FROM = 2;
 const FITTED_PARAMETERS = 2;
 
 type GridSize = { readonly modulus: number; readonly root: number };
+const COARSE: GridSize = { modulus: 13, root: 21 };
 const ROUGH: GridSize = { modulus: 25, root: 41 };
 const WIDE: GridSize = { modulus: 41, root: 61 };
-const FINE: GridSize = { modulus: 101, root: 101 };
+const FINE: GridSize = { modulus: 81, root: 81 };
 const MODULUS_REACH_SD = 4;
 /** Grid points below this share of the peak are outside of the second, fine grid. */
 const CUT = 1e-7;
@@ -105,9 +106,17 @@ export function fitStemAndRoot(
   };
 }
 
-/** ln evidence of picks on a rough grid: enough to weigh rival assignments of modes. */
-export function weighPicks(table: FrequencyTable, picks: readonly Pick[]): number {
-  return integrateGrid(table, gatherData(table, picks, [], 1), wideGrid(table, ROUGH)).logEvidence;
+/**
+ * ln evidence of picks: `rough` weighs rival numberings of modes and rival roots, `coarse` sorts out the hopeless.
+ */
+export function weighPicks(
+  table: FrequencyTable,
+  picks: readonly Pick[],
+  grid: 'rough' | 'coarse',
+  extras: readonly Extra[] = [],
+): number {
+  const size = grid === 'rough' ? ROUGH : COARSE;
+  return integrateGrid(table, gatherData(table, picks, extras, 1), wideGrid(table, size)).logEvidence;
 }
 
 function wideGrid(table: FrequencyTable, size: GridSize): Grid {

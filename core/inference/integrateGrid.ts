@@ -12,6 +12,8 @@ export type Integral = Grid & {
   readonly oddChances: Float64Array;
 };
 
+/** Grid points this much below the best so far, in ln, hold nothing that counts. */
+const NEGLIGIBLE = 40;
 /** Chance that a datum is wrong before anything is known of it, and the width in ln over which it may then lie (ours). */
 const ODD_PRIOR = 0.03;
 const ODD_WIDTH = 3;
@@ -28,15 +30,18 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
   const oddLog = Array.from({ length: n }, () => new Float64Array(x.length * ne));
   const residual = new Float64Array(n);
   const solved = new Float64Array(n);
+  const oddConstant = new Float64Array(n);
   const rows = data.predictions.map(() => new Float64Array(3));
   const soundPrior = Math.log(1 - ODD_PRIOR);
   const oddPrior = Math.log(ODD_PRIOR / ODD_WIDTH) - soundPrior + 0.5 * Math.log(2 * Math.PI);
   const priorConstant = -Math.log(2 * Math.PI * modulus.logSd * rootStiffness.logSd);
 
+  let best = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < x.length; i++) {
     const covariance = addInputs(data.own, sensitivitiesAt(table, data, x[i]!));
     const { inverse, logDeterminant } = invertCovariance(covariance, n);
     const constant = priorConstant + n * soundPrior - 0.5 * (logDeterminant + n * Math.log(2 * Math.PI));
+    for (let p = 0; p < n; p++) oddConstant[p] = oddPrior - 0.5 * Math.log(inverse[p * n + p]!);
     for (let p = 0; p < n; p++) rowAt(table, data.predictions[p]!.values, x[i]!, rows[p]!);
     for (let j = 0; j < ne; j++) {
       const lnE = lnModulus[j]!;
@@ -54,11 +59,13 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
       const sound = constant - 0.5 * (zE * zE + zRoot * zRoot + squares);
       let largest = sound;
       for (let p = 0; p < n; p++) {
-        const own = inverse[p * n + p]!;
-        const odd = sound + 0.5 * ((solved[p]! * solved[p]!) / own - Math.log(own)) + oddPrior;
+        const odd = sound + (0.5 * solved[p]! * solved[p]!) / inverse[p * n + p]! + oddConstant[p]!;
         oddLog[p]![at] = odd;
-        largest = Math.max(largest, odd);
+        if (odd > largest) largest = odd;
       }
+      weights[at] = largest;
+      if (largest < best - NEGLIGIBLE) continue;
+      if (largest > best) best = largest;
       let sum = Math.exp(sound - largest);
       for (let p = 0; p < n; p++) sum += Math.exp(oddLog[p]![at]! - largest);
       weights[at] = largest + Math.log(sum);
@@ -75,9 +82,16 @@ function normalise(grid: Grid, weights: Float64Array, oddLog: readonly Float64Ar
   let total = 0;
   const oddChances = new Float64Array(oddLog.length);
   for (let at = 0; at < weights.length; at++) {
+    if (weights[at]! < peak - NEGLIGIBLE) {
+      weights[at] = 0;
+      continue;
+    }
+    for (let p = 0; p < oddLog.length; p++) {
+      const below = oddLog[p]![at]! - peak;
+      if (below > -NEGLIGIBLE) oddChances[p]! += Math.exp(below);
+    }
     weights[at] = Math.exp(weights[at]! - peak);
     total += weights[at]!;
-    for (let p = 0; p < oddLog.length; p++) oddChances[p]! += Math.exp(oddLog[p]![at]! - peak);
   }
   for (let at = 0; at < weights.length; at++) weights[at]! /= total;
   for (let p = 0; p < oddLog.length; p++) oddChances[p]! /= total;
