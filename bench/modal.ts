@@ -4,6 +4,7 @@
  */
 import { spawnSync } from 'node:child_process';
 import {
+  computeStabilisation,
   estimateDampingDecay,
   estimateDampingHalfPower,
   findPeaks,
@@ -69,6 +70,8 @@ function benchVisit(): void {
   console.log(
     `one visit (6 strikes, 2 channels, 8 s at 4 kHz): ${(1000 * first).toFixed(0)} ms, median of ${ROUNDS}`,
   );
+  const diagram = time(() => computeStabilisation(strikes));
+  console.log(`its stabilisation diagram: ${(1000 * diagram).toFixed(0)} ms, median of ${ROUNDS}`);
 }
 
 function benchPeaks(): void {

@@ -1,3 +1,4 @@
+import { MINIMUM_HZ } from './prepareStrikes.ts';
 import type { ModeCandidate } from './strikeSegment.ts';
 
 /** Where a mode of a plane may lie, from what is known of the pole before it rang. */
@@ -174,6 +175,9 @@ function weighEvidence(mode: ModeCandidate, strikes: number): number {
   );
 }
 
+/** A corner above this share of a band's middle takes 1 dB and more of its mode. */
+const WEAKENING_SHARE = 0.5;
+
 function listMissing(
   modes: readonly ProposedMode[],
   plausible: readonly (readonly PlausibleBand[])[],
@@ -184,13 +188,14 @@ function listMissing(
       const own = modes.filter((mode) => mode.plane === plane && mode.numbers.includes(number));
       if (!WANTED_NUMBERS.includes(number) || own.some(({ accepted }) => accepted)) return [];
       const refused = own.toSorted((a, b) => b.prominenceDb - a.prominenceDb)[0];
+      const band = `between ${show(Math.max(lowHz, MINIMUM_HZ))} and ${show(highHz)} Hz`;
       const found =
         refused === undefined
-          ? `Nothing stands out between ${show(lowHz)} and ${show(highHz)} Hz.`
-          : `The clearest peak between ${show(lowHz)} and ${show(highHz)} Hz, at ${show(refused.frequencyHz.value)} Hz, was refused: ${refused.reason}`;
+          ? `Nothing stands out ${band}.`
+          : `The clearest peak ${band}, at ${show(refused.frequencyHz.value)} Hz, was refused: ${refused.reason}`;
       const corner =
-        cornerHz !== null && cornerHz > lowHz
-          ? ` The corner of sensor or recorder (${cornerHz} Hz) lies in or above this band and weakens the mode.`
+        cornerHz !== null && cornerHz > WEAKENING_SHARE * Math.sqrt(lowHz * highHz)
+          ? ` The corner of sensor or recorder (${cornerHz} Hz) weakens the mode.`
           : '';
       return [{ plane, number, reason: found + corner }];
     }),

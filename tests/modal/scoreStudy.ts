@@ -56,7 +56,7 @@ export function scoreStrike(strike: SimulatedStrike, candidates: readonly ModeCa
   return { modes, proposals: proposed.length, falseModes: proposed.filter((c) => !taken.has(c)) };
 }
 
-export function takeQuantile(values: readonly number[], share: number): number {
+function takeQuantile(values: readonly number[], share: number): number {
   const sorted = values.filter((x) => !Number.isNaN(x)).sort((a, b) => a - b);
   if (sorted.length === 0) return Number.NaN;
   const at = share * (sorted.length - 1);

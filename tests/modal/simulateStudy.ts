@@ -23,7 +23,7 @@ export interface SimulatedStrike {
   readonly planesApart: number;
 }
 
-export const STUDY_RATE_HZ = 1000;
+const STUDY_RATE_HZ = 1000;
 /** Modes 1 to 3 as they lie on poles of 8 to 15 m (common practice, no source). */
 const FREQUENCIES_HZ = [
   [1.4, 3.5],
