@@ -1,7 +1,8 @@
 /**
- * Times the transform, Welch's method and the spectrogram beside SciPy on the same samples, one thread each,
+ * Times the transform, Welch's method, the spectrogram and peak finding beside SciPy on the same samples, one thread each,
  * least of several runs. Run: node bench/signal.ts
  */
+import { findPeaks } from '../core/modal/index.ts';
 import { computePsd, computeSpectrogram, findStrikes, transformReal } from '../core/signal/index.ts';
 import { askScipy, hasScipy } from '../tests/reference/askScipy.ts';
 import { createNoise, POLE_MODES, ringPole } from '../tests/signal/makeStrike.ts';
@@ -10,6 +11,7 @@ const REPEAT = 15;
 const SAMPLE_RATE_HZ = 48_000;
 const LONGEST_S = 60;
 const TRANSFORM_SIZE = 65_536;
+const PEAKS_IN = 1_000_000;
 
 function timeLeast(run: () => unknown): number {
   let least = Number.POSITIVE_INFINITY;
@@ -23,6 +25,7 @@ function timeLeast(run: () => unknown): number {
 
 const minute = createNoise(LONGEST_S * SAMPLE_RATE_HZ, 1);
 const short = minute.slice(0, TRANSFORM_SIZE);
+const many = minute.slice(0, PEAKS_IN);
 const transformed = new Float64Array(TRANSFORM_SIZE + 2);
 const segments = {
   sampleRateHz: SAMPLE_RATE_HZ,
@@ -37,6 +40,10 @@ const tasks = [
   },
   { name: 'Welch, 60 s at 48 kHz, segments of 8192', run: () => computePsd(minute, segments) },
   { name: 'spectrogram, 60 s at 48 kHz, segments of 8192', run: () => computeSpectrogram(minute, segments) },
+  {
+    name: `peaks with prominence in ${PEAKS_IN} values of noise`,
+    run: () => findPeaks(many, { minimumProminence: 1 }),
+  },
 ];
 const ours = tasks.map(({ run }) => timeLeast(run));
 const theirs = hasScipy()
@@ -46,6 +53,7 @@ const theirs = hasScipy()
       jobs: [
         { kind: 'fft', samples: [...short], size: TRANSFORM_SIZE },
         ...['welch', 'spectrogram'].map((kind) => ({ kind, ...segments, size: 8192, samples: [...minute] })),
+        { kind: 'peaks', samples: [...many], prominence: 1 },
       ],
     }).seconds
   : null;

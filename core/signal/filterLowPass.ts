@@ -13,13 +13,16 @@ export function filterLowPass(samples: Float64Array, cutOff: number, step: numbe
   const reach = taps.length >> 1;
   const last = samples.length - 1;
   const out = new Float64Array(Math.ceil(samples.length / step));
+  const middle = taps[reach]!;
   for (let i = 0; i < out.length; i++) {
-    const from = i * step - reach;
-    let sum = 0;
-    if (from >= 0 && from + 2 * reach <= last) {
-      for (let j = 0; j < taps.length; j++) sum += taps[j]! * samples[from + j]!;
+    const at = i * step;
+    let sum = middle * samples[at]!;
+    if (at >= reach && at + reach <= last) {
+      for (let j = 1; j <= reach; j++) sum += taps[reach + j]! * (samples[at - j]! + samples[at + j]!);
     } else {
-      for (let j = 0; j < taps.length; j++) sum += taps[j]! * samples[Math.min(Math.max(from + j, 0), last)]!;
+      for (let j = 1; j <= reach; j++) {
+        sum += taps[reach + j]! * (samples[Math.max(at - j, 0)]! + samples[Math.min(at + j, last)]!);
+      }
     }
     out[i] = sum;
   }

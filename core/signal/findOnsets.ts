@@ -1,5 +1,6 @@
 import { averageBlocks } from './averageBlocks.ts';
 import { pickOnset } from './pickOnset.ts';
+import { subtractHum } from './subtractHum.ts';
 
 /** Detection works at 1 to 2 kHz: blows and modes lie well below, and noise above is shed. */
 const DETECTION_RATE_HZ = 1000;
@@ -59,7 +60,7 @@ export function findOnsets(
 ): Onset[] {
   const factor = Math.max(1, Math.floor(sampleRateHz / DETECTION_RATE_HZ));
   const rateHz = sampleRateHz / factor;
-  const slow = channels.map((samples) => averageBlocks(samples, factor));
+  const slow = channels.map((samples) => subtractHum(averageBlocks(samples, factor), rateHz));
   const energy = new Float64Array(slow[0]!.length);
   for (const samples of slow) addDetectionEnergy(samples, rateHz, energy);
   const width = Math.max(2, Math.round(SHORT_S * rateHz));

@@ -28,6 +28,8 @@ def compute(job, samples):
     if kind == "fft":
         transformed = scipy.fft.rfft(samples, job["size"])
         return {"re": transformed.real, "im": transformed.imag}
+    if kind == "peaks":
+        return {"index": scipy.signal.find_peaks(samples, prominence=job["prominence"])[0]}
     if kind == "firwin":
         return {"taps": scipy.signal.firwin(job["taps"], job["cutOff"], window="hann")}
     if kind == "czt":

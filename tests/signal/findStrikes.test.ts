@@ -100,6 +100,25 @@ describe('findStrikes', () => {
     expect(strikes[0]!.startS).toBeCloseTo(2, 2);
   });
 
+  test.each([50, 60])(
+    'hum at %i Hz and its third of up to 0.4 of the peak does not hide a strike',
+    (mainsHz) => {
+      for (const share of [0.1, 0.2, 0.4]) {
+        for (const exciter of [HAMMER, HAND]) {
+          const [live] = record([{ ...exciter, startS: 2 }], 2000, 8, 1e-3);
+          const peak = live!.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+          const humming = live!.map((value, i) => {
+            const turn = (2 * Math.PI * mainsHz * i) / 2000;
+            return value + share * peak * (Math.sin(turn) + 0.3 * Math.sin(3 * turn));
+          });
+          const strikes = findStrikes([humming], 2000);
+          expect(strikes).toHaveLength(1);
+          expect(Math.abs(strikes[0]!.startS - 2)).toBeLessThan(0.02);
+        }
+      }
+    },
+  );
+
   test('nothing is found in noise, silence, or a record of a moment', () => {
     for (let seed = 1; seed <= 20; seed++) expect(findStrikes([createNoise(20_000, seed)], 2000)).toEqual([]);
     expect(findStrikes([new Float64Array(20_000)], 2000)).toEqual([]);
