@@ -24,3 +24,6 @@ export type ImportOutcome = CallResponse<'visits.import'>['outcomes'][number];
 export type Waveform = CallResponse<'recording.waveform'>;
 export type Spectrum = CallResponse<'recording.spectrum'>;
 export type Spectrogram = CallResponse<'recording.spectrogram'>;
+export type Stabilisation = CallResponse<'visit.stabilisation'>;
+export type Cluster = Stabilisation['clusters'][number];
+export type WhatIf = CallResponse<'visit.whatIf'>;

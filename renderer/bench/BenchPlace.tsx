@@ -13,6 +13,7 @@ import { SpectrumPanel } from './SpectrumPanel.tsx';
 import { StemRootPanel } from './StemRootPanel.tsx';
 import { usePicks } from './usePicks.ts';
 import { useStepBack } from './useStepBack.ts';
+import { useThought } from './useThought.ts';
 import { useTrial } from './useTrial.ts';
 
 /** The second place: everything about one visit. */
@@ -49,18 +50,19 @@ function OpenBench({ bench }: { bench: Bench }) {
   const rows = useMemo(() => pickRows(planes, assessment, decisions), [planes, assessment, decisions]);
   const commands = usePicks(visitId, rows);
   const view = useWindow((s) => s.bench);
+  const thinking = useThought(visitId, decisions);
   const strikes = useMemo(
     () => (assessment?.strikes ?? []).filter((s) => s.recording === bench.recordings[view.recording]?.file),
     [assessment, bench, view.recording],
   );
-  const strike = view.strike !== null && view.strike < strikes.length ? view.strike : null;
+  const strike = typeof view.strike === 'number' && view.strike >= strikes.length ? null : view.strike;
   useStepBack(visitId);
 
   return (
     <main className="place bench">
       <BenchHead bench={bench} trial={trial} />
       <div className="bench-grid">
-        <div className="bench-signals">
+        <div className={view.spectrumKind === 'orders' ? 'bench-signals has-orders' : 'bench-signals'}>
           <RecordingPanel bench={bench} strikes={strikes} strike={strike} planes={planes} />
           <SpectrumPanel
             visitId={visitId}
@@ -68,12 +70,13 @@ function OpenBench({ bench }: { bench: Bench }) {
             rows={rows}
             planes={planes}
             otherPeaks={assessment?.otherPeaks ?? []}
+            whatIf={thinking.whatIf}
             commands={commands}
           />
           <PicksPanel rows={rows} commands={commands} waiting={trial.waiting} />
         </div>
         <div className="bench-results">
-          <StemRootPanel trial={trial} />
+          <StemRootPanel trial={trial} thinking={thinking} visit={bench.visit} />
           <CapacityPanel trial={trial} />
         </div>
         <NotesPanel bench={bench} trial={trial} planes={planes} />

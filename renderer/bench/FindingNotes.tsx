@@ -9,6 +9,7 @@ const SHOWN_RIVALS = 3;
 export function FindingNotes({ assessment, planes }: { assessment: Assessment; planes: readonly Plane[] }) {
   const { findings, assignments, modes, strength, identifiability } = assessment;
   const next = identifiability?.nextMeasurements ?? [];
+  const missing = assessment.missingModes ?? [];
   const [used, ...rivals] = assignments;
   return (
     <>
@@ -39,6 +40,19 @@ export function FindingNotes({ assessment, planes }: { assessment: Assessment; p
               </li>
             ))}
           </ol>
+        </>
+      )}
+      {missing.length > 0 && (
+        <>
+          <h3>Modes that no strike shows</h3>
+          <ul className="plain-list">
+            {missing.map(({ plane, number, reason }) => (
+              <li key={`${plane}-${number}`}>
+                <PlaneMark plane={plane} number={number} hollow />{' '}
+                {nameAzimuth(planes.find((p) => p.plane === plane)?.azimuthDeg ?? 0)}, mode {number}: {reason}
+              </li>
+            ))}
+          </ul>
         </>
       )}
       {used && used.numbers.length > 0 && (

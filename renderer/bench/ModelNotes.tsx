@@ -1,9 +1,18 @@
 import type { Assessment, Bench } from '../types.ts';
 import { formatChance, formatEstimate, formatShare, formatSignificant } from '../words/index.ts';
 
-const PA_PER_GPA = 1e9;
+type Prior = Assessment['priors'][number];
+
 const PA_PER_MPA = 1e6;
 const NM_PER_KNM = 1e3;
+/** Units of priors that read better by the thousand: SI unit -> what is shown, and how many of the one in the other. */
+const PRIOR_UNITS: Readonly<Record<string, readonly [string, number]>> = {
+  Pa: ['GPa', 1e9],
+  'N/m2': ['MN/m²', 1e6],
+  'N/m3': ['MN/m³', 1e6],
+  'N m/rad': ['kN·m/rad', 1e3],
+  'kg/m3': ['kg/m³', 1],
+};
 
 /** Which model of the root was used and why, what went in as prior knowledge, and what came out beside the result. */
 export function ModelNotes({ assessment, visit }: { assessment: Assessment; visit: Bench['visit'] }) {
@@ -50,7 +59,6 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
     ]);
   }
   if (stem) {
-    lines.push(['E before recording', formatEstimate(stem.priorModulusPa, 'GPa', PA_PER_GPA)]);
     lines.push(['Density', formatEstimate(stem.densityKgPerM3, 'kg/m³')]);
   }
   for (const datum of assessment.furtherData) {
@@ -96,6 +104,25 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
   ]);
   lines.push(['Program', `${provenance.program}, seed ${provenance.seed}`]);
   lines.push(['Inputs, SHA-256', provenance.inputsSha256]);
+  return (
+    <>
+      <Facts lines={lines} />
+      {assessment.priors.length > 0 && (
+        <>
+          <h3>Taken as known before recording: median, 90 % range, source</h3>
+          <Facts lines={assessment.priors.map(describePrior)} />
+        </>
+      )}
+    </>
+  );
+}
+
+function describePrior({ name, median, low, high, unit, source }: Prior): [string, string] {
+  const [shownUnit, perUnit] = PRIOR_UNITS[unit] ?? [unit, 1];
+  return [name, `${formatEstimate({ value: median, low, high }, shownUnit, perUnit)}. ${source}`];
+}
+
+function Facts({ lines }: { lines: readonly [string, string][] }) {
   return (
     <dl className="facts">
       {lines.map(([term, words]) => (

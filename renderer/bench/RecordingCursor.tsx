@@ -8,9 +8,16 @@ export function RecordingCursor(props: {
   height: number;
   timeRangeS: Range;
   frequencyRangeHz: Range;
+  logarithmic: boolean;
 }) {
   const { timeS, frequencyHz } = useCursor();
-  const { time, frequency } = framesOf(props.width, props.height, props.timeRangeS, props.frequencyRangeHz);
+  const { time, frequency } = framesOf(
+    props.width,
+    props.height,
+    props.timeRangeS,
+    props.frequencyRangeHz,
+    props.logarithmic,
+  );
   const inRange =
     frequencyHz !== null && frequencyHz >= frequency.range[0] && frequencyHz <= frequency.range[1];
   return (

@@ -22,7 +22,7 @@ type RecordingPanelProps = {
   bench: Bench;
   /** Of the recording in view. */
   strikes: readonly Strike[];
-  strike: number | null;
+  strike: number | 'combined' | null;
   planes: readonly Plane[];
 };
 
@@ -46,7 +46,9 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
     recording,
     channel: view.spectrogramChannel,
     maximumHz: HIGHEST_FREQUENCY_HZ,
+    frequencyScale: view.spectrogramScale,
   });
+  const logarithmic = view.spectrogramScale === 'log';
   const [fromS, toS] = shown;
   const figure = useMemo(
     () =>
@@ -60,8 +62,20 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
         planes,
         [fromS, toS],
         view.frequencyRangeHz,
+        logarithmic,
       ),
-    [palette, waveform.value, spectrogram.value, strikes, strike, planes, fromS, toS, view.frequencyRangeHz],
+    [
+      palette,
+      waveform.value,
+      spectrogram.value,
+      strikes,
+      strike,
+      planes,
+      fromS,
+      toS,
+      view.frequencyRangeHz,
+      logarithmic,
+    ],
   );
   if (!info) return null;
   const failure = waveform.failure ?? spectrogram.failure;
@@ -92,6 +106,18 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
                   spectrogram {nameAzimuth(azimuthDeg)}
                 </option>
               ))}
+            </select>
+          </label>
+          <label>
+            <span className="visually-hidden">Frequency axis of the spectrogram</span>
+            <select
+              value={view.spectrogramScale}
+              onChange={(event) =>
+                look({ spectrogramScale: event.currentTarget.value === 'log' ? 'log' : 'linear' })
+              }
+            >
+              <option value="linear">linear</option>
+              <option value="log">log</option>
             </select>
           </label>
         </>
@@ -136,12 +162,22 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
             if (range === null) look({ timeRangeS: null });
             else if (axis === 'xaxis')
               look({ timeRangeS: [Math.max(range[0], 0), Math.min(range[1], whole[1])] });
-            else look({ frequencyRangeHz: [Math.max(range[0], 0), range[1]] });
+            else {
+              const [from, to] = logarithmic ? [10 ** range[0], 10 ** range[1]] : range;
+              look({ frequencyRangeHz: [Math.max(from, 0), to] });
+            }
           }}
-          onPointer={(at) => useCursor.getState().point(readPointer(at, shown, view.frequencyRangeHz))}
+          onPointer={(at) =>
+            useCursor.getState().point(readPointer(at, shown, view.frequencyRangeHz, logarithmic))
+          }
         >
           {(size) => (
-            <RecordingCursor {...size} timeRangeS={shown} frequencyRangeHz={view.frequencyRangeHz} />
+            <RecordingCursor
+              {...size}
+              timeRangeS={shown}
+              frequencyRangeHz={view.frequencyRangeHz}
+              logarithmic={logarithmic}
+            />
           )}
         </Figure>
       )}

@@ -15,11 +15,14 @@ const DECISIONS: readonly Ruling['decision'][] = [
 
 const ANALYST_KEY = 'stemroot.analyst';
 
+/** What a ruling is about: a visit and the stored result that its analyst sees. */
+type Subject = { visitId: number; assessmentId: number | null };
+
 /** What analysts decided about this visit, and the next ruling. */
-export function RulingNotes({ visitId, rulings }: { visitId: number; rulings: readonly Ruling[] }) {
+export function RulingNotes({ rulings, ...subject }: Subject & { rulings: readonly Ruling[] }) {
   return (
     <>
-      <RulingForm visitId={visitId} />
+      <RulingForm {...subject} />
       {rulings.length === 0 && <p className="quiet">No ruling on this visit yet.</p>}
       <ol className="rulings" aria-label="Rulings on this visit">
         {rulings.map((ruling) => (
@@ -38,7 +41,7 @@ export function RulingNotes({ visitId, rulings }: { visitId: number; rulings: re
   );
 }
 
-function RulingForm({ visitId }: { visitId: number }) {
+function RulingForm({ visitId, assessmentId }: Subject) {
   const noteStored = useWindow((s) => s.noteStored);
   const [decision, setDecision] = useState<Ruling['decision'] | ''>('');
   const [analyst, setAnalyst] = useState(() => localStorage.getItem(ANALYST_KEY) ?? '');
@@ -58,7 +61,7 @@ function RulingForm({ visitId }: { visitId: number }) {
     setTried(true);
     if (decision === '' || missing.analyst || missing.reason) return;
     setSaving(true);
-    const answer = await callHost('visit.rule', { visitId, analyst, decision, reason });
+    const answer = await callHost('visit.rule', { visitId, assessmentId, analyst, decision, reason });
     setSaving(false);
     setFailure(answer.ok ? null : answer);
     if (!answer.ok) return;

@@ -1,74 +1,64 @@
-import { useMemo } from 'react';
-import { ErrorNote, Panel, usePalette, Waiting } from '../parts/index.ts';
-import { Figure, type Frame, pixelOf, valueAt } from '../plots/index.ts';
-import { type Range, useAnswer, useCursor, useWindow } from '../state/index.ts';
-import type { Assessment, Spectrum } from '../types.ts';
-import { formatSignificant, nameAzimuth } from '../words/index.ts';
-import { nameSpectrum, tabulateSpectrum } from './describeSpectrum.ts';
-import { drawSpectrum } from './drawSpectrum.ts';
-import { PickMarker } from './PickMarker.tsx';
-import { type PickRow, type Plane, planeOfChannel } from './pickRows.ts';
+import { type ReactNode, useState } from 'react';
+import { ErrorNote, Panel, Waiting } from '../parts/index.ts';
+import { type Range, type SpectrumKind, useAnswer, useWindow } from '../state/index.ts';
+import type { Assessment, WhatIf } from '../types.ts';
+import { nameAzimuth } from '../words/index.ts';
+import { tabulateOrders } from './describeOrders.ts';
+import { tabulateSpectrum } from './describeSpectrum.ts';
+import { OrdersFigure } from './OrdersFigure.tsx';
+import type { PickRow, Plane } from './pickRows.ts';
 import { RangeFields } from './RangeFields.tsx';
-import { REACH_PX, snapToPeak } from './snapToPeak.ts';
-import { binOf, fieldOf, MARGIN } from './spectrumFrames.ts';
+import { SpectrumFigure } from './SpectrumFigure.tsx';
+import { MAXIMUM_HZ, WHOLE } from './spectrumFrames.ts';
 import type { PickCommands } from './usePicks.ts';
 
-const MAXIMUM_HZ = 80;
-const WHOLE: Range = [0, MAXIMUM_HZ];
+/** Over ranges below this, lines of their own lie closer than those of the whole spectrum. */
+const ZOOM_BELOW_HZ = 20;
+
+const KINDS: readonly { kind: SpectrumKind; words: string }[] = [
+  { kind: 'amplitude', words: 'amplitude' },
+  { kind: 'psd', words: 'PSD' },
+  { kind: 'multitaper', words: 'PSD, tapers' },
+  { kind: 'orders', words: 'model orders' },
+];
 
 type SpectrumPanelProps = {
   visitId: number;
-  /** Among the strikes of the recording in view; null: all of it. */
-  strike: number | null;
+  /** Among the strikes of the recording in view. */
+  strike: number | 'combined' | null;
   rows: readonly PickRow[];
   planes: readonly Plane[];
   otherPeaks: Assessment['otherPeaks'];
+  whatIf: WhatIf | null;
   commands: PickCommands;
 };
 
-/** The spectrum of the chosen strike, one field for each plane, with the picks standing in it. */
-export function SpectrumPanel({ visitId, strike, rows, planes, otherPeaks, commands }: SpectrumPanelProps) {
+/** What rings at which frequency: the spectrum of what is chosen, or the poles of models of rising order. */
+export function SpectrumPanel(props: SpectrumPanelProps) {
+  const { visitId, strike, rows, planes, otherPeaks, whatIf, commands } = props;
   const { bench: view, look } = useWindow();
-  const palette = usePalette();
-  const { value: spectrum, failure } = useAnswer('recording.spectrum', {
-    visitId,
-    recording: view.recording,
-    strike,
-    kind: view.spectrumKind,
-    maximumHz: MAXIMUM_HZ,
-  });
-  const range = view.frequencyRangeHz;
-  const figure = useMemo(
-    () => spectrum && drawSpectrum(palette, spectrum, planes, otherPeaks, rows, range, view.logarithmic),
-    [palette, spectrum, planes, otherPeaks, rows, range, view.logarithmic],
+  const { spectrumKind: kind, frequencyRangeHz: range } = view;
+  const orders = kind === 'orders';
+  const spectrum = useAnswer(
+    'recording.spectrum',
+    kind === 'orders'
+      ? null
+      : { visitId, recording: view.recording, strike, kind, maximumHz: MAXIMUM_HZ, ...zoomOf(kind, range) },
   );
-  const frameOf = (width: number): Frame => ({ startPx: MARGIN.l, endPx: width - MARGIN.r, range });
+  const stabilisation = useStabilisation(visitId, orders);
+  const { value, failure } = orders ? stabilisation : spectrum;
   const placingRow =
     view.placing && rows.find((r) => r.plane === view.placing?.plane && r.number === view.placing.number);
 
-  function placeAt(px: number, frame: Frame): void {
-    if (!view.placing || !spectrum) return;
-    const channel = channelOfPlane(spectrum, planes, view.placing.plane);
-    const hzPerPx = (range[1] - range[0]) / (frame.endPx - frame.startPx);
-    const at = snapToPeak(
-      spectrum.frequenciesHz,
-      spectrum.channels[channel]?.values ?? [],
-      valueAt(frame, px),
-      REACH_PX * hzPerPx,
-    );
-    commands.place(view.placing, at);
-    look({ placing: null });
-  }
-
   return (
     <Panel
-      title="Spectrum"
+      title={orders ? 'Model orders' : 'Spectrum'}
       remark={
         placingRow
           ? `click mode ${placingRow.number} in ${nameAzimuth(placingRow.azimuthDeg)}`
-          : '△ predicted, × other peak'
+          : remarkOf(orders, whatIf !== null)
       }
-      table={tabulateSpectrum(rows, otherPeaks)}
+      table={orders ? tabulateOrders(stabilisation.value, planes, rows) : tabulateSpectrum(rows, otherPeaks)}
       controls={
         <>
           <RangeFields
@@ -82,119 +72,66 @@ export function SpectrumPanel({ visitId, strike, rows, planes, otherPeaks, comma
           <label>
             <span className="visually-hidden">Kind of spectrum</span>
             <select
-              value={view.spectrumKind}
-              onChange={(event) =>
-                look({ spectrumKind: event.currentTarget.value === 'psd' ? 'psd' : 'amplitude' })
-              }
+              value={kind}
+              onChange={(event) => look({ spectrumKind: event.currentTarget.value as SpectrumKind })}
             >
-              <option value="amplitude">amplitude</option>
-              <option value="psd">PSD</option>
+              {KINDS.map(({ kind, words }) => (
+                <option key={kind} value={kind}>
+                  {words}
+                </option>
+              ))}
             </select>
           </label>
-          <label>
-            <span className="visually-hidden">Vertical axis</span>
-            <select
-              value={view.logarithmic ? 'log' : 'linear'}
-              onChange={(event) => look({ logarithmic: event.currentTarget.value === 'log' })}
-            >
-              <option value="log">log</option>
-              <option value="linear">linear</option>
-            </select>
-          </label>
+          {!orders && (
+            <label>
+              <span className="visually-hidden">Vertical axis</span>
+              <select
+                value={view.logarithmic ? 'log' : 'linear'}
+                onChange={(event) => look({ logarithmic: event.currentTarget.value === 'log' })}
+              >
+                <option value="log">log</option>
+                <option value="linear">linear</option>
+              </select>
+            </label>
+          )}
         </>
       }
     >
       {failure && <ErrorNote failure={failure} />}
-      {!spectrum && !failure && <Waiting what="Computing the spectrum." />}
-      {spectrum && figure && (
-        <Figure
-          label={nameSpectrum(rows)}
-          data={figure.data}
-          layout={figure.layout}
-          onRange={(axis, next) => {
-            if (next === null) look({ frequencyRangeHz: WHOLE });
-            else if (axis === 'xaxis') {
-              look({ frequencyRangeHz: [Math.max(next[0], 0), Math.min(next[1], MAXIMUM_HZ)] });
-            }
-          }}
-          onPointer={(at) => {
-            const inside = at && at.x >= MARGIN.l && at.x <= at.width - MARGIN.r;
-            useCursor.getState().point({
-              timeS: null,
-              frequencyHz: inside ? valueAt(frameOf(at.width), at.x) : null,
-            });
-          }}
-        >
-          {({ width, height }) => (
-            <>
-              <SpectrumCursor frame={frameOf(width)} spectrum={spectrum} />
-              {planes.map(({ plane, azimuthDeg }, i) => {
-                const field = fieldOf(i, planes.length, height);
-                return (
-                  <div key={plane}>
-                    {rows
-                      .filter((r) => r.plane === plane && isShown(r, range))
-                      .map((row) => (
-                        <PickMarker
-                          key={`${plane}-${row.number}`}
-                          row={row}
-                          frame={frameOf(width)}
-                          top={field.top}
-                          height={field.height}
-                          binHz={binOf(spectrum)}
-                          commands={commands}
-                        />
-                      ))}
-                    {view.placing?.plane === plane && (
-                      <button
-                        type="button"
-                        className="placing-field"
-                        aria-label={`Place mode ${view.placing.number} of ${nameAzimuth(azimuthDeg)} by a click`}
-                        style={{
-                          left: MARGIN.l,
-                          top: field.top,
-                          width: width - MARGIN.l - MARGIN.r,
-                          height: field.height,
-                        }}
-                        onClick={(event) => {
-                          const box = event.currentTarget.getBoundingClientRect();
-                          placeAt(MARGIN.l + event.clientX - box.left, frameOf(width));
-                        }}
-                      />
-                    )}
-                  </div>
-                );
-              })}
-            </>
-          )}
-        </Figure>
+      {!value && !failure && (
+        <Waiting
+          what={orders ? 'Following poles from model order to model order.' : 'Computing the spectrum.'}
+        />
+      )}
+      {!orders && spectrum.value && (
+        <SpectrumFigure
+          spectrum={spectrum.value}
+          rows={rows}
+          planes={planes}
+          otherPeaks={otherPeaks}
+          whatIf={whatIf}
+          commands={commands}
+        />
+      )}
+      {orders && stabilisation.value && (
+        <OrdersFigure stabilisation={stabilisation.value} rows={rows} planes={planes} commands={commands} />
       )}
     </Panel>
   );
 }
 
-function isShown(row: PickRow, range: Range): boolean {
-  return row.frequencyHz !== null && row.frequencyHz >= range[0] && row.frequencyHz <= range[1];
+/** Asked once it is wanted, and kept: it takes seconds, and no decision changes it. */
+function useStabilisation(visitId: number, wanted: boolean) {
+  const [asked, setAsked] = useState(wanted);
+  if (wanted && !asked) setAsked(true);
+  return useAnswer('visit.stabilisation', asked ? { visitId } : null);
 }
 
-function channelOfPlane(spectrum: Spectrum, planes: readonly Plane[], plane: number): number {
-  return spectrum.channels.findIndex((c) => planeOfChannel(planes, c.azimuthDeg)?.plane === plane);
+function zoomOf(kind: SpectrumKind, [fromHz, toHz]: Range) {
+  return kind === 'amplitude' && toHz - fromHz < ZOOM_BELOW_HZ ? { zoom: { fromHz, toHz } } : {};
 }
 
-function SpectrumCursor({ frame, spectrum }: { frame: Frame; spectrum: Spectrum }) {
-  const frequencyHz = useCursor((s) => s.frequencyHz);
-  if (frequencyHz === null || frequencyHz < frame.range[0] || frequencyHz > frame.range[1]) return null;
-  const bin = Math.round((frequencyHz - (spectrum.frequenciesHz[0] ?? 0)) / binOf(spectrum));
-  const values = spectrum.channels
-    .map((c) => `${Math.round(c.azimuthDeg)}°: ${formatSignificant(c.values[bin])}`)
-    .join('  ');
-  const left = pixelOf(frame, frequencyHz);
-  return (
-    <div className="cursor-layer" aria-hidden>
-      <div className="cursor-v" style={{ left, top: MARGIN.t, bottom: MARGIN.b }} />
-      <div className="cursor-words at-foot" style={{ left, bottom: MARGIN.b }}>
-        {formatSignificant(frequencyHz, 4)} Hz&ensp;{values}
-      </div>
-    </div>
-  );
+function remarkOf(orders: boolean, inThought: boolean): ReactNode {
+  if (orders) return 'line: level of the strikes, 60 dB';
+  return inThought ? '▼ and dashes: in thought' : '△ predicted, × no pick';
 }

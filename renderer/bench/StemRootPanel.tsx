@@ -1,29 +1,58 @@
 import './results.css';
+import { Button } from '@mantine/core';
 import { useMemo, useRef } from 'react';
 import { type DataTableContent, ErrorNote, Panel, usePalette, Waiting } from '../parts/index.ts';
 import { Figure } from '../plots/index.ts';
-import type { Assessment, Picture } from '../types.ts';
+import { type Thought, useWindow } from '../state/index.ts';
+import type { Assessment, Bench, Picture } from '../types.ts';
 import { formatEstimate, formatSignificant } from '../words/index.ts';
-import { drawStemRoot, rangesOf, type ShownRanges, widen } from './drawStemRoot.ts';
+import { drawStemRoot, framesOf, rangesOf, type ShownRanges, widen } from './drawStemRoot.ts';
+import { ThoughtHandle } from './ThoughtHandle.tsx';
+import { ThoughtStrip } from './ThoughtStrip.tsx';
+import type { Thinking } from './useThought.ts';
 import type { Trial } from './useTrial.ts';
 
 const PA_PER_GPA = 1e9;
 
-/** The plane of stem (E) and root (fixity): what the recordings left possible, against prior and requirement. */
-export function StemRootPanel({ trial }: { trial: Trial }) {
+type StemRootPanelProps = { trial: Trial; thinking: Thinking; visit: Bench['visit'] };
+
+/**
+ * The plane of stem (E) and root (fixity): what the recordings left possible, against prior and requirement; and on
+ * demand a point in thought, to see what such a pole would ring like.
+ */
+export function StemRootPanel({ trial, thinking, visit }: StemRootPanelProps) {
   const palette = usePalette();
   const { assessment, picture, failure, waiting } = trial;
+  const { thought } = useWindow((s) => s.bench);
+  const look = useWindow((s) => s.look);
   const shownRef = useRef<ShownRanges | null>(null);
   const figure = useMemo(() => {
     if (!picture) return null;
-    shownRef.current = widen(shownRef.current, rangesOf(picture));
-    return drawStemRoot(palette, picture, assessment, shownRef.current);
+    const ranges = widen(shownRef.current, rangesOf(picture));
+    shownRef.current = ranges;
+    return { ...drawStemRoot(palette, picture, assessment, ranges), ranges };
   }, [palette, picture, assessment]);
+  const fitted = placeOf(assessment);
+  const place = thought?.place ?? fitted;
+  const change = (part: Partial<Thought>) => thought && look({ thought: { ...thought, ...part } });
+
   return (
     <Panel
       title="Stem against root"
       remark={waiting ? 'fitting anew' : picture && nameLines(picture)}
       {...(picture && { table: tableOf(assessment, picture) })}
+      controls={
+        (thought !== null || fitted) && (
+          <Button
+            size="compact-xs"
+            variant="default"
+            title={thought ? 'Drop what is in thought' : 'Change the pole in thought; nothing is stored'}
+            onClick={() => look({ thought: thought ? null : beginThought(visit) })}
+          >
+            {thought ? 'Back to the fit' : 'What if'}
+          </Button>
+        )
+      }
     >
       {failure && <ErrorNote failure={failure} />}
       {!failure && !assessment && <Waiting what="Analysing the strikes and fitting stem and root." />}
@@ -32,10 +61,41 @@ export function StemRootPanel({ trial }: { trial: Trial }) {
           No picture: stem and root were not fitted. {assessment.withheldBecause ?? ''}
         </p>
       )}
-      {picture && figure && <Figure label={labelOf(assessment)} data={figure.data} layout={figure.layout} />}
+      {picture && figure && (
+        <div className={thought ? 'stem-root is-thought' : 'stem-root'}>
+          <Figure label={labelOf(assessment)} data={figure.data} layout={figure.layout}>
+            {({ width, height }) =>
+              thought &&
+              place &&
+              fitted && (
+                <ThoughtHandle
+                  place={place}
+                  fitted={fitted}
+                  frames={framesOf(width, height, figure.ranges)}
+                  onMove={(next) => change({ place: next })}
+                />
+              )
+            }
+          </Figure>
+          {thought && place && (
+            <ThoughtStrip thought={thought} place={place} thinking={thinking} onChange={change} />
+          )}
+        </div>
+      )}
       {assessment && <Reading assessment={assessment} />}
     </Panel>
   );
+}
+
+function placeOf(assessment: Assessment | null): Thought['place'] {
+  const { stem, root } = assessment ?? {};
+  return stem && root ? { modulusPa: stem.modulusPa.value, fixity: root.fixity.value } : null;
+}
+
+/** Nothing changed yet; a mass would hang where the cables or other attachments hang. */
+function beginThought({ measured }: Bench['visit']): Thought {
+  const massHeightM = measured.cables[0]?.heightM ?? measured.attachments[0]?.heightM ?? null;
+  return { place: null, cableFactor: null, massKg: null, massHeightM, settingDepthM: null };
 }
 
 function Reading({ assessment }: { assessment: Assessment }) {

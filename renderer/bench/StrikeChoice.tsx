@@ -1,16 +1,19 @@
 import { VerdictMark } from '../parts/index.ts';
 import type { Strike } from '../types.ts';
 
-/** Which strike of the recording is looked at: one of them, or all of it. */
+const FEWEST_COMBINED = 2;
+
+/** Which strike of the recording is looked at: one of them, all that can be used together, or all of it. */
 export function StrikeChoice({
   strikes,
   chosen,
   onChoose,
 }: {
   strikes: readonly Strike[];
-  chosen: number | null;
-  onChoose: (strike: number | null) => void;
+  chosen: number | 'combined' | null;
+  onChoose: (strike: number | 'combined' | null) => void;
 }) {
+  const usable = strikes.filter((strike) => strike.verdict !== 'repeat');
   return (
     <fieldset className="choice">
       <legend className="visually-hidden">Strike</legend>
@@ -27,6 +30,16 @@ export function StrikeChoice({
           {index + 1} <VerdictMark verdict={strike.verdict} />
         </button>
       ))}
+      {usable.length >= FEWEST_COMBINED && (
+        <button
+          type="button"
+          aria-pressed={chosen === 'combined'}
+          title="Mean power over the strikes that can be used"
+          onClick={() => onChoose('combined')}
+        >
+          combined
+        </button>
+      )}
       <button type="button" aria-pressed={chosen === null} onClick={() => onChoose(null)}>
         whole recording
       </button>

@@ -1,5 +1,5 @@
 import { VerdictMark } from '../parts/index.ts';
-import type { Assessment, Check, RecordingInfo } from '../types.ts';
+import type { Assessment, Check, RecordingInfo, Strike } from '../types.ts';
 import { formatSignificant } from '../words/index.ts';
 
 /** Each strike's verdict, and in words what its checks say and what to do next time. */
@@ -21,6 +21,7 @@ export function StrikeNotes({
             {strike.recording} at {strike.startS.toFixed(2)} s, {strike.exciter}:{' '}
             <VerdictMark verdict={strike.verdict} />
           </h3>
+          <p>{describeBlow(strike)}</p>
           <CheckList checks={strike.checks} />
         </section>
       ))}
@@ -42,6 +43,18 @@ export function StrikeNotes({
       )}
     </>
   );
+}
+
+const MS_PER_S = 1e3;
+const FIGURE_DIGITS = 2;
+
+/** How long the blow lasted, and how far up it lit the pole. */
+function describeBlow({ contactS, litToHz }: Strike): string {
+  const parts = [
+    ...(contactS == null ? [] : [`Contact ${formatSignificant(contactS * MS_PER_S, FIGURE_DIGITS)} ms.`]),
+    ...(litToHz == null ? [] : [`Lights modes up to ${formatSignificant(litToHz, FIGURE_DIGITS)} Hz.`]),
+  ];
+  return parts.join(' ');
 }
 
 function CheckList({ checks }: { checks: readonly Check[] }) {

@@ -4,10 +4,11 @@ import type { Range } from '../state/index.ts';
 import { LEVEL_SCALE, type Palette } from '../theme.ts';
 import type { Spectrogram, Strike, Waveform } from '../types.ts';
 import { type Plane, planeOfChannel } from './pickRows.ts';
-import { GAP, MARGIN, WAVEFORM_SHARE } from './recordingFrames.ts';
+import { GAP, MARGIN, shownFrequencies, WAVEFORM_SHARE } from './recordingFrames.ts';
 
 /** Levels further than this below the loudest are drawn in the darkest colour. */
 const SHOWN_DECIBELS = 60;
+const LOG_TICKS_HZ = [1, 3, 10, 30];
 
 /** The figure of a recording: a waveform with its strikes for each channel, and below them a spectrogram on the same time axis. */
 export function drawRecording(
@@ -15,10 +16,11 @@ export function drawRecording(
   waveform: Waveform,
   spectrogram: Spectrogram | null,
   strikes: readonly Strike[],
-  chosen: number | null,
+  chosen: number | 'combined' | null,
   planes: readonly Plane[],
   timeRangeS: Range,
   frequencyRangeHz: Range,
+  logarithmic: boolean,
 ): { data: Data[]; layout: Partial<Layout> } {
   const count = waveform.channels.length;
   const share = WAVEFORM_SHARE / count;
@@ -48,9 +50,8 @@ export function drawRecording(
   axes[`yaxis${levelAxis}`] = {
     ...axisStyle(palette, 'Hz'),
     domain: [0, 1 - WAVEFORM_SHARE - GAP],
-    range: [...frequencyRangeHz],
+    ...frequencyAxis(shownFrequencies(frequencyRangeHz, logarithmic), logarithmic),
     fixedrange: false,
-    nticks: 5,
   };
   if (spectrogram) {
     const loudest = Math.max(...spectrogram.values.map((row) => Math.max(...row)));
@@ -131,6 +132,16 @@ export function drawRecording(
         })),
       ],
     } as unknown as Partial<Layout>,
+  };
+}
+
+function frequencyAxis(range: Range, logarithmic: boolean): Record<string, unknown> {
+  if (!logarithmic) return { range: [...range], nticks: 5 };
+  return {
+    type: 'log',
+    range: range.map(Math.log10),
+    tickvals: LOG_TICKS_HZ,
+    ticktext: LOG_TICKS_HZ.map(String),
   };
 }
 

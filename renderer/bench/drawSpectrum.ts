@@ -2,7 +2,8 @@ import type { Data, Layout } from 'plotly.js';
 import { axisStyle, baseLayout } from '../plots/index.ts';
 import type { Range } from '../state/index.ts';
 import type { Palette } from '../theme.ts';
-import type { Assessment, Spectrum } from '../types.ts';
+import type { Assessment, Spectrum, WhatIf } from '../types.ts';
+import { nameAzimuth } from '../words/index.ts';
 import { type PickRow, type Plane, planeOfChannel } from './pickRows.ts';
 import { binOf, domainOf, MARGIN } from './spectrumFrames.ts';
 
@@ -15,7 +16,10 @@ const POWER_LABEL_PX = 10;
 const DECADES = 3.5;
 const UNIT_WORDS = { 'm/s2': 'm/s²', '(m/s2)2/Hz': '(m/s²)²/Hz' } as const;
 
-/** The figure of a spectrum: one field for each plane, with predicted frequencies and the peaks that are no picks. */
+/**
+ * The figure of a spectrum: one field for each plane, with predicted frequencies and the peaks that are no picks.
+ * @param whatIf - laid over it by dashes, with its frequencies
+ */
 export function drawSpectrum(
   palette: Palette,
   spectrum: Spectrum,
@@ -24,6 +28,7 @@ export function drawSpectrum(
   rows: readonly PickRow[],
   range: Range,
   logarithmic: boolean,
+  whatIf: WhatIf | null,
 ): { data: Data[]; layout: Partial<Layout> } {
   const axes: Record<string, unknown> = {};
   const data: Record<string, unknown>[] = [];
@@ -32,10 +37,10 @@ export function drawSpectrum(
   const largest = Math.max(...spectrum.channels.flatMap((c) => c.values), Number.MIN_VALUE);
   const top = Math.log10(largest);
   const floor = logarithmic ? 10 ** (top - DECADES) : 0;
-  for (const [index, { plane, azimuthDeg }] of planes.entries()) {
+  for (const [index, { plane }] of planes.entries()) {
     const axis = index === 0 ? '' : String(index + 1);
     axes[`yaxis${axis}`] = {
-      ...axisStyle(palette, `${Math.round(azimuthDeg)}°, ${UNIT_WORDS[spectrum.unit]}`),
+      ...axisStyle(palette, UNIT_WORDS[spectrum.unit]),
       domain: domainOf(index, planes.length),
       type: logarithmic ? 'log' : 'linear',
       range: logarithmic ? [top - DECADES, top + HEADROOM_DECADES] : [0, largest * HEADROOM],
@@ -63,6 +68,25 @@ export function drawSpectrum(
         marker: { symbol: 'x-thin-open', size: 8, color: palette.ink, line: { width: 1.4 } },
       });
     }
+    const changed = whatIf?.planes[plane];
+    const measured = spectrum.channels.find((c) => planeOfChannel(planes, c.azimuthDeg)?.plane === plane);
+    if (whatIf && changed && measured) {
+      const scaled = scaleResponse(spectrum, measured.values, whatIf.frequenciesHz, changed);
+      data.push({
+        ...onAxis,
+        mode: 'lines',
+        x: whatIf.frequenciesHz,
+        y: scaled.map((value) => Math.max(value, floor / 10)),
+        line: { color: palette.ink, width: 1.4, dash: 'dash' },
+      });
+      data.push({
+        ...onAxis,
+        mode: 'markers',
+        x: changed.changedHz,
+        y: changed.changedHz.map(() => (logarithmic ? floor * 2.6 : largest * 0.1)),
+        marker: { symbol: 'triangle-down', size: 9, color: palette.ink },
+      });
+    }
     const predicted = rows.filter((row) => row.plane === plane && row.predictedHz !== null);
     data.push({
       ...onAxis,
@@ -86,6 +110,36 @@ export function drawSpectrum(
         fixedrange: false,
         anchor: `y${planes.length > 1 ? planes.length : ''}`,
       },
+      annotations: planes.map(({ plane, azimuthDeg }, i) => ({
+        xref: 'paper',
+        yref: 'paper',
+        x: 1,
+        y: domainOf(i, planes.length)[1],
+        xanchor: 'right',
+        yanchor: 'top',
+        showarrow: false,
+        text: nameAzimuth(azimuthDeg),
+        font: { color: palette.planes[plane % palette.planes.length] },
+      })),
     } as unknown as Partial<Layout>,
   };
+}
+
+/**
+ * The response in thought at the height of the measured spectrum: as much above the fitted response as the measured
+ * peak is, over the frequencies that are shown.
+ */
+function scaleResponse(
+  spectrum: Spectrum,
+  measured: readonly number[],
+  frequenciesHz: readonly number[],
+  { fittedResponse, changedResponse }: WhatIf['planes'][number],
+): number[] {
+  const isDensity = spectrum.unit !== 'm/s2';
+  const shape = (value: number) => (isDensity ? value * value : value);
+  const from = spectrum.frequenciesHz[0] ?? 0;
+  const to = spectrum.frequenciesHz.at(-1) ?? 0;
+  const inView = fittedResponse.filter((_, i) => frequenciesHz[i]! >= from && frequenciesHz[i]! <= to);
+  const scale = Math.max(...measured) / shape(Math.max(...inView, Number.MIN_VALUE));
+  return changedResponse.map((value) => scale * shape(value));
 }

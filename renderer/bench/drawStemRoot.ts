@@ -1,5 +1,5 @@
 import type { Data, Layout } from 'plotly.js';
-import { axisStyle, baseLayout } from '../plots/index.ts';
+import { axisStyle, baseLayout, type Frame } from '../plots/index.ts';
 import type { Palette } from '../theme.ts';
 import type { Assessment, Picture } from '../types.ts';
 import { formatSignificant } from '../words/index.ts';
@@ -14,6 +14,21 @@ const DECADES = [0.01, 0.1, 1, 10, 100, 1000];
 
 /** Axes of the picture: E in GPa, and the decimal logarithm of fixity. */
 export type ShownRanges = { x: readonly [number, number]; y: readonly [number, number] };
+
+/** Where the picture lies on screen: E in GPa to the right, fixity upwards. */
+export type StemRootFrames = { stem: Frame; root: Frame };
+
+export function framesOf(width: number, height: number, { x, y }: ShownRanges): StemRootFrames {
+  return {
+    stem: { startPx: MARGIN.l, endPx: width - MARGIN.r, range: x },
+    root: {
+      startPx: height - MARGIN.b,
+      endPx: MARGIN.t,
+      range: [10 ** y[0], 10 ** y[1]],
+      logarithmic: true,
+    },
+  };
+}
 
 /** Grid cells with less than this share of the peak's density are left out of the first view. */
 const SHOWN_DENSITY = 0.01;

@@ -1,4 +1,8 @@
+import type { Range } from '../state/index.ts';
 import type { Spectrum } from '../types.ts';
+
+export const MAXIMUM_HZ = 80;
+export const WHOLE: Range = [0, MAXIMUM_HZ];
 
 export const MARGIN = { l: 62, r: 18, t: 4, b: 22 } as const;
 const GAP = 0.05;

@@ -32,17 +32,35 @@ export type Range = readonly [number, number];
 /** A pick that waits for the analyst to show where it is. */
 export type Placing = { plane: number; number: number };
 
+/** What the lower figure draws: a measured spectrum, or the poles of models of rising order. */
+export type SpectrumKind = 'amplitude' | 'psd' | 'multitaper' | 'orders';
+
+/** The pole changed in thought; null leaves a part as fitted. It is shown, and never stored. */
+export type Thought = {
+  /** Stem and root together: one point of the picture. */
+  place: { modulusPa: number; fixity: number } | null;
+  cableFactor: number | null;
+  massKg: number | null;
+  massHeightM: number | null;
+  settingDepthM: number | null;
+};
+
 export type BenchView = {
   recording: number;
-  /** Among the strikes of the recording; null: all of it. */
-  strike: number | null;
-  spectrumKind: 'amplitude' | 'psd';
+  /** Among the strikes of the recording; combined: all that can be used; null: all of the recording. */
+  strike: number | 'combined' | null;
+  spectrumKind: SpectrumKind;
   logarithmic: boolean;
   spectrogramChannel: number;
+  spectrogramScale: 'linear' | 'log';
   /** null: all of it. */
   timeRangeS: Range | null;
   frequencyRangeHz: Range;
   placing: Placing | null;
+  /** Mode number that the next pick among the model orders gets; null: the one that is free there. */
+  nextNumber: number | null;
+  /** null: nothing is changed in thought. */
+  thought: Thought | null;
 };
 
 /** Four bending modes of nearly every pole lie below this. */
@@ -54,9 +72,12 @@ const firstView: BenchView = {
   spectrumKind: 'amplitude',
   logarithmic: true,
   spectrogramChannel: 0,
+  spectrogramScale: 'linear',
   timeRangeS: null,
   frequencyRangeHz: FIRST_FREQUENCY_RANGE_HZ,
   placing: null,
+  nextNumber: null,
+  thought: null,
 };
 
 type WindowChoices = {

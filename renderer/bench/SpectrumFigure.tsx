@@ -1,0 +1,121 @@
+import { useMemo } from 'react';
+import { usePalette } from '../parts/index.ts';
+import { type Frame, pixelOf, valueAt } from '../plots/index.ts';
+import { useCursor, useWindow } from '../state/index.ts';
+import type { Assessment, Spectrum, WhatIf } from '../types.ts';
+import { formatSignificant, nameAzimuth } from '../words/index.ts';
+import { nameSpectrum } from './describeSpectrum.ts';
+import { drawSpectrum } from './drawSpectrum.ts';
+import { type Field, FrequencyFields } from './FrequencyFields.tsx';
+import { type PickRow, type Plane, planeOfChannel } from './pickRows.ts';
+import { REACH_PX, snapToPeak } from './snapToPeak.ts';
+import { binOf, MARGIN } from './spectrumFrames.ts';
+import type { PickCommands } from './usePicks.ts';
+
+type SpectrumFigureProps = {
+  spectrum: Spectrum;
+  rows: readonly PickRow[];
+  planes: readonly Plane[];
+  otherPeaks: Assessment['otherPeaks'];
+  /** The pole in thought, laid over the measured one; null where nothing is changed. */
+  whatIf: WhatIf | null;
+  commands: PickCommands;
+};
+
+/** The measured spectrum of each plane. A pick that waits for its place is set by a click and snaps to the peak. */
+export function SpectrumFigure({
+  spectrum,
+  rows,
+  planes,
+  otherPeaks,
+  whatIf,
+  commands,
+}: SpectrumFigureProps) {
+  const { bench: view, look } = useWindow();
+  const palette = usePalette();
+  const range = view.frequencyRangeHz;
+  const figure = useMemo(
+    () => drawSpectrum(palette, spectrum, planes, otherPeaks, rows, range, view.logarithmic, whatIf),
+    [palette, spectrum, planes, otherPeaks, rows, range, view.logarithmic, whatIf],
+  );
+
+  function placeAt(px: number, frame: Frame): void {
+    if (!view.placing) return;
+    const channel = channelOfPlane(spectrum, planes, view.placing.plane);
+    const hzPerPx = (range[1] - range[0]) / (frame.endPx - frame.startPx);
+    const at = snapToPeak(
+      spectrum.frequenciesHz,
+      spectrum.channels[channel]?.values ?? [],
+      valueAt(frame, px),
+      REACH_PX * hzPerPx,
+    );
+    commands.place(view.placing, at);
+    look({ placing: null });
+  }
+
+  return (
+    <FrequencyFields
+      label={nameSpectrum(rows)}
+      data={figure.data}
+      layout={figure.layout}
+      rows={rows}
+      planes={planes}
+      binHz={binOf(spectrum)}
+      commands={commands}
+      over={(frame) => <SpectrumCursor frame={frame} spectrum={spectrum} />}
+      inField={(plane, field) =>
+        view.placing?.plane === plane.plane && (
+          <PlacingField number={view.placing.number} plane={plane} field={field} onPlace={placeAt} />
+        )
+      }
+    />
+  );
+}
+
+function PlacingField(props: {
+  number: number;
+  plane: Plane;
+  field: Field;
+  onPlace: (px: number, frame: Frame) => void;
+}) {
+  const { field } = props;
+  return (
+    <button
+      type="button"
+      className="placing-field"
+      aria-label={`Place mode ${props.number} of ${nameAzimuth(props.plane.azimuthDeg)} by a click`}
+      style={{
+        left: MARGIN.l,
+        top: field.top,
+        width: field.width - MARGIN.l - MARGIN.r,
+        height: field.height,
+      }}
+      onClick={(event) => {
+        const box = event.currentTarget.getBoundingClientRect();
+        props.onPlace(MARGIN.l + event.clientX - box.left, field.frame);
+      }}
+    />
+  );
+}
+
+function channelOfPlane(spectrum: Spectrum, planes: readonly Plane[], plane: number): number {
+  return spectrum.channels.findIndex((c) => planeOfChannel(planes, c.azimuthDeg)?.plane === plane);
+}
+
+function SpectrumCursor({ frame, spectrum }: { frame: Frame; spectrum: Spectrum }) {
+  const frequencyHz = useCursor((s) => s.frequencyHz);
+  if (frequencyHz === null || frequencyHz < frame.range[0] || frequencyHz > frame.range[1]) return null;
+  const bin = Math.round((frequencyHz - (spectrum.frequenciesHz[0] ?? 0)) / binOf(spectrum));
+  const values = spectrum.channels
+    .map((c) => `${Math.round(c.azimuthDeg)}°: ${formatSignificant(c.values[bin])}`)
+    .join('  ');
+  const left = pixelOf(frame, frequencyHz);
+  return (
+    <div className="cursor-layer" aria-hidden>
+      <div className="cursor-v" style={{ left, top: MARGIN.t, bottom: MARGIN.b }} />
+      <div className="cursor-words at-foot" style={{ left, bottom: MARGIN.b }}>
+        {formatSignificant(frequencyHz, 4)} Hz&ensp;{values}
+      </div>
+    </div>
+  );
+}
