@@ -47,10 +47,13 @@ import {
   compareWithRequirement,
   findRequiredModulus,
   handbookCalibration,
+  NO_RULE,
   predictCapacity,
   type RequiredMoment,
   requirementFromClass,
+  TWO_THIRDS_RULE,
 } from './strength/index.ts';
+import { isPoleClass } from './wood/index.ts';
 
 /** A visit with the bytes of its recordings, by file name. */
 export type VisitInput = {
@@ -152,6 +155,7 @@ export function concludeVisit(
   analysed: AnalysedVisit,
   decisions: readonly PickDecision[],
 ): AssessmentOutcome {
+  refuseContradictions(decisions);
   const { input, tables } = analysed;
   const table = tables[0]!;
   const proposed = applyDecisions(analysed, decisions);
@@ -191,16 +195,39 @@ export function concludeVisit(
   );
   const { posterior } = mixture[0]!;
   const fitted = used.length > 0 ? summarisePosterior(mixture, analysed.prior) : null;
-  const withheldBecause = findReasonToWithhold(analysed, used.length, fitted, numberingProbability);
+  const strikes = listStrikes(analysed);
+  const modes = used.map((pick, i) => describeUsedMode(pick, posterior, i));
+  const root = fitted && describeRoot(mixture, fitted, input.visit);
+  const usedCandidates = new Set(used.map(({ candidate }) => candidate));
+  const furtherData = posterior.extras.map(({ name, measured }, i) => ({
+    name,
+    measured,
+    ...posterior.results[used.length + i]!,
+  }));
+  const observed = listFindings({
+    visit: input.visit,
+    table,
+    strikes,
+    modes,
+    passedOver: listPassedOver(proposed, numbers, used, decisions),
+    furtherData,
+    posterior: used.length > 0 ? posterior : null,
+    root,
+    stemDistanceSds: fitted
+      ? (fitted.lnModulus.mean - Math.log(table.model.modulus.median)) / table.model.modulus.logSd
+      : 0,
+    rivalProbability: used.length > 0 ? 1 - numberingProbability : 0,
+    identifiability: fitted?.identifiability ?? null,
+  });
+  const withheldBecause =
+    findReasonToWithhold(analysed, decisions, used.length, fitted, numberingProbability) ??
+    observed.find((finding) => finding.withholds)?.text ??
+    null;
   const { strength, requirement, requiredModulusPa } = concludeOnStrength(
     input.visit,
     table,
     withheldBecause === null ? fitted : null,
   );
-  const strikes = listStrikes(analysed);
-  const modes = used.map((pick, i) => describeUsedMode(pick, posterior, i));
-  const root = fitted && describeRoot(mixture, fitted, input.visit);
-  const usedCandidates = new Set(used.map(({ candidate }) => candidate));
 
   const assessment: Assessment = {
     visit: input.visitName,
@@ -223,11 +250,7 @@ export function concludeVisit(
           : candidate.reason,
       })),
     missingModes: [...analysed.missing],
-    furtherData: posterior.extras.map(({ name, measured }, i) => ({
-      name,
-      measured,
-      ...posterior.results[used.length + i]!,
-    })),
+    furtherData,
     assignments: assignments.slice(0, MOST_RIVALS).map(({ probability, numbers: given }) => ({
       probability,
       numbers: proposed.map(({ candidate }, i) => ({
@@ -243,21 +266,15 @@ export function concludeVisit(
     },
     root,
     identifiability: fitted && {
-      ...fitted.identifiability,
+      stem: fitted.identifiability.stem,
+      root: fitted.identifiability.root,
+      verdict: fitted.identifiability.verdict,
+      advice: fitted.identifiability.advice,
       nextMeasurements: rankNextMeasurements(posterior, input.visit.measured.sensorHeightM),
     },
     strength,
     requirement,
-    findings: listFindings({
-      visit: input.visit,
-      table,
-      strikes,
-      modes,
-      posterior: used.length > 0 ? posterior : null,
-      root,
-      rivalProbability: used.length > 0 ? 1 - numberingProbability : 0,
-      identifiability: fitted?.identifiability ?? null,
-    }),
+    findings: observed.map(({ id, text }) => ({ id, text })),
     cautions: [...CAUTIONS],
     provenance: { program: PROGRAM, inputsSha256: hashInputs(input, decisions), seed: SEED },
   };
@@ -302,6 +319,30 @@ function cutRingDown(
   };
 }
 
+/** @throws InputError `picks.twice`, `picks.order` for decisions that cannot all be meant */
+function refuseContradictions(decisions: readonly PickDecision[]): void {
+  for (const [i, a] of decisions.entries()) {
+    for (const b of decisions.slice(i + 1)) {
+      if (a.plane !== b.plane) continue;
+      if (a.number === b.number) {
+        throw new InputError(
+          'picks.twice',
+          `Mode ${a.number} of plane ${a.plane} is decided twice: ${a.frequencyHz ?? 'none'} and ${b.frequencyHz ?? 'none'} Hz.`,
+          'Keep one decision for each mode of a plane.',
+        );
+      }
+      const rises = a.number < b.number;
+      if (a.frequencyHz !== null && b.frequencyHz !== null && rises !== a.frequencyHz < b.frequencyHz) {
+        throw new InputError(
+          'picks.order',
+          `Modes ${a.number} and ${b.number} of plane ${a.plane} are set at ${a.frequencyHz} and ${b.frequencyHz} Hz; frequencies rise with the number.`,
+          'Renumber one of the two.',
+        );
+      }
+    }
+  }
+}
+
 /** Accepted candidates, with those replaced that an analyst set at a frequency and number of his own. */
 function applyDecisions(analysed: AnalysedVisit, decisions: readonly PickDecision[]): ProposedPick[] {
   const set = decisions.flatMap(({ plane, number, frequencyHz }): ProposedPick[] => {
@@ -329,8 +370,32 @@ function listShapes(used: readonly NumberedPick[]): MeasuredShape[] {
   );
 }
 
+/** Accepted peaks without a number between numbered ones of their plane, those that an analyst refused left out. */
+function listPassedOver(
+  proposed: readonly ProposedPick[],
+  numbers: readonly (number | null)[],
+  used: readonly NumberedPick[],
+  decisions: readonly PickDecision[],
+) {
+  return proposed
+    .filter(({ candidate }, i) => {
+      if (numbers[i] != null) return false;
+      const inPlane = used.filter((pick) => pick.candidate.plane === candidate.plane);
+      const f = candidate.frequencyHz.value;
+      const isBetween =
+        inPlane.some((pick) => pick.candidate.frequencyHz.value < f) &&
+        inPlane.some((pick) => pick.candidate.frequencyHz.value > f);
+      return isBetween && !decisions.some((d) => d.plane === candidate.plane && d.frequencyHz === null);
+    })
+    .map(({ candidate }) => ({
+      azimuthDeg: Math.round(candidate.azimuthDeg),
+      frequencyHz: candidate.frequencyHz.value,
+    }));
+}
+
 function findReasonToWithhold(
   analysed: AnalysedVisit,
+  decisions: readonly PickDecision[],
   picks: number,
   fitted: StemRootSummary | null,
   numberingProbability: number,
@@ -341,6 +406,7 @@ function findReasonToWithhold(
   if (analysed.candidates.every((candidate) => !candidate.accepted) && picks === 0) {
     return 'No bending mode of the pole stands out of the strikes.';
   }
+  if (picks === 0 && decisions.some((d) => d.frequencyHz === null)) return 'Every mode was refused.';
   if (fitted === null || numberingProbability < LEAST_NUMBERING_PROBABILITY) {
     return 'Which peak is which mode is not settled. Confirm the mode numbers, or strike again for the modes that are missing.';
   }
@@ -357,9 +423,13 @@ function concludeOnStrength(visit: VisitFile, table: FrequencyTable, fitted: Ste
     species: visit.pole.species,
     moisturePercent: visit.measured.moisturePercent ?? null,
     temperatureC: visit.measured.temperatureC ?? null,
+    ageYears:
+      visit.pole.setYear == null ? null : Number(visit.measured.date.slice(0, 4)) - visit.pole.setYear,
+    treatment: visit.pole.treatment ?? null,
   };
+  const rule = visit.requirement ? (visit.requirement.rule ?? NO_RULE) : TWO_THIRDS_RULE;
   if (!fitted) {
-    const requirement = required && compareWithRequirement(null, required);
+    const requirement = required && compareWithRequirement(null, required, rule);
     return { strength: null, requirement, requiredModulusPa: null };
   }
   const calibration = handbookCalibration;
@@ -378,9 +448,13 @@ function concludeOnStrength(visit: VisitFile, table: FrequencyTable, fitted: Ste
       sectionModulusM3: capacity.sectionModulusM3,
       groundlineMomentNm: capacity.groundlineMomentNm,
       lower5PercentNm: capacity.lower5PercentNm,
+      assumes:
+        visit.measured.shellThicknessM == null
+          ? 'Sound wood at ground line: the section there was not inspected.'
+          : 'Sound wood in the bored shell at ground line.',
       warnings: [...prediction.warnings],
     },
-    requirement: required && compareWithRequirement(capacity.moment, required),
+    requirement: required && compareWithRequirement(capacity.moment, required, rule),
     requiredModulusPa:
       required &&
       findRequiredModulus(calibration, predictors, capacity.sectionModulusM3, required.groundlineMomentNm),
@@ -390,7 +464,8 @@ function concludeOnStrength(visit: VisitFile, table: FrequencyTable, fitted: Ste
 function findRequiredMoment(visit: VisitFile, settingDepthM: number): RequiredMoment | null {
   if (visit.requirement) return visit.requirement;
   const { classCode, lengthM } = visit.pole;
-  return classCode == null ? null : requirementFromClass({ classCode, lengthM, settingDepthM });
+  if (classCode == null || !isPoleClass(classCode)) return null;
+  return requirementFromClass({ classCode, lengthM, settingDepthM });
 }
 
 function listStrikes({ recordings, judgement }: AnalysedVisit): Assessment['strikes'] {

@@ -145,6 +145,7 @@ const strengthSchema = z.object({
   sectionModulusM3: z.number(),
   groundlineMomentNm: estimateSchema,
   lower5PercentNm: z.number(),
+  assumes: z.string().describe('What must hold for the capacity to mean anything.'),
   warnings: z.array(z.string()),
 });
 
@@ -215,7 +216,7 @@ export type Estimate = z.infer<typeof estimateSchema>;
 export const pickDecisionSchema = z.object({
   plane: z.int().min(0).max(15),
   number: z.int().min(1).max(4),
-  frequencyHz: z.number().positive().max(1000).nullable(),
+  frequencyHz: z.number().min(0.1).max(1000).nullable(),
 });
 export type PickDecision = z.infer<typeof pickDecisionSchema>;
 

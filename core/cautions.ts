@@ -5,7 +5,7 @@
  */
 export const CAUTIONS: readonly string[] = [
   'An estimate is not a clearance to climb.',
-  'Vibration below the third mode cannot rule out local decay at the ground line.',
+  'Vibration cannot rule out local decay at the ground line, however many modes are read; below the third mode least of all.',
   'Inspect before climbing: sound, bore and excavate as local practice asks.',
   'Keep electrical clearance: treat every conductor as live until it is proved dead and grounded.',
   'Local codes and the rules of the utility come before anything said here.',

@@ -1,28 +1,43 @@
 import type { AssessedMode, AssessedStrike, Assessment } from './assessment.ts';
-import { type FrequencyTable, ratioFloor, type StemRootPosterior } from './inference/index.ts';
+import {
+  type FrequencyTable,
+  ratioFloor,
+  type StemRootPosterior,
+  type StemRootSummary,
+} from './inference/index.ts';
 import type { VisitFile } from './recording/index.ts';
+import { findLowerCircumference, isPoleClass } from './wood/index.ts';
 
 type Evidence = {
   readonly visit: VisitFile;
   readonly table: FrequencyTable;
   readonly strikes: readonly AssessedStrike[];
   readonly modes: readonly AssessedMode[];
+  /** Accepted peaks that carry no number, though lower and higher ones of their plane do. */
+  readonly passedOver: readonly { readonly azimuthDeg: number; readonly frequencyHz: number }[];
+  readonly furtherData: Assessment['furtherData'];
   readonly posterior: StemRootPosterior | null;
   readonly root: Assessment['root'];
+  /** Distance of ln E from its prior median, in prior standard deviations. */
+  readonly stemDistanceSds: number;
   readonly rivalProbability: number;
-  readonly identifiability: {
-    readonly verdict: string;
-    readonly stem: number;
-    readonly root: number;
-    readonly advice: string;
-  } | null;
+  readonly identifiability: StemRootSummary['identifiability'] | null;
 };
-type Finding = Assessment['findings'][number];
+
+/** A finding, and whether it forbids a strength. */
+export type Finding = Assessment['findings'][number] & { readonly withholds?: true };
 
 /** Chances from which something is worth a line (ours). */
 const SOFT_ROOT_FROM = 0.5;
-const ODD_PICK_FROM = 0.5;
+const ODD_FROM = 0.5;
 const RIVAL_FROM = 0.05;
+/** Squared misfit a degree of freedom from which the model is wrong for the pole, and no interval of it counts (ours). */
+const MISFIT_LIMIT = 6;
+/** A stem this far from its species is worth a line, and beyond the second no pole of it (ours). */
+const STEM_DISTANCE_SDS = 2;
+const STEM_LIMIT_SDS = 3;
+/** A girth this far from the class's least one, in share, is another class or a slip of the pen (ours). */
+const GIRTH_SHARE = 0.25;
 /** Intended depth: 10 % of length and 0.6 m (common practice, no source); this much less is shallow (ours). */
 const SHALLOW_BY_M = 0.25;
 /** A ratio f2/f1 this many deviations below the least that the model can show is beyond what its inputs explain. */
@@ -32,14 +47,21 @@ const RATIO_MARGIN_SD = 2;
 export function listFindings(evidence: Evidence): Finding[] {
   return [
     findSoftRoot,
-    findMisfit,
     findRatioBelowClamped,
+    findMisfit,
+    findPassedOver,
+    findStemOutsideSpecies,
+    findGirthOffClass,
     findOddPicks,
+    findUnseenPicks,
+    findOddData,
     findRival,
     findMissingFirstMode,
     findOneSided,
     findFaultyStrikes,
+    findUnknownClass,
     findShallowSetting,
+    findOwnPriors,
     findShell,
   ].flatMap((find) => find(evidence) ?? []);
 }
@@ -55,9 +77,62 @@ function findSoftRoot({ root }: Evidence): Finding | null {
 
 function findMisfit({ posterior }: Evidence): Finding | null {
   if (!posterior || posterior.widening <= 1) return null;
+  const misfit = posterior.misfit ?? posterior.widening;
+  const text = `The data do not fit one stem and root: squared misfit is ${misfit.toFixed(1)} times what is expected.`;
+  return misfit > MISFIT_LIMIT
+    ? {
+        id: 'misfit',
+        text: `${text} The model is wrong for this pole, or a pick is. Check picks, girths, attachments and cables.`,
+        withholds: true,
+      }
+    : { id: 'misfit', text: `${text} Intervals are widened; check picks, attachments and cables.` };
+}
+
+function findPassedOver({ passedOver }: Evidence): Finding | null {
+  if (passedOver.length === 0) return null;
+  const list = passedOver
+    .map((p) => `${p.frequencyHz.toPrecision(3)} Hz at ${p.azimuthDeg} degrees`)
+    .join(', ');
   return {
-    id: 'misfit',
-    text: `The modes do not fit one stem and root: squared misfit is ${posterior.misfit?.toFixed(1)} times what is expected. Intervals are widened; check picks, attachments and cables.`,
+    id: 'peak-passed-over',
+    text: `Clear peaks between the numbered modes belong to none: ${list}. Girth, length or masses may be wrong, or the numbers. Correct them, number the peaks, or refuse them.`,
+    withholds: true,
+  };
+}
+
+function findStemOutsideSpecies(evidence: Evidence): Finding | null {
+  const { stemDistanceSds, posterior } = evidence;
+  if (!posterior || Math.abs(stemDistanceSds) < STEM_DISTANCE_SDS) return null;
+  const side = stemDistanceSds > 0 ? 'stiffer' : 'softer';
+  const finding = {
+    id: 'stem-outside-species',
+    text: `The stem comes out ${Math.abs(stemDistanceSds).toFixed(1)} standard deviations ${side} than its species. Check girths, length, species and density.`,
+  };
+  // a girth that is not of the class and a stem that is not of the species are one mistake seen twice
+  const isWrong = Math.abs(stemDistanceSds) >= STEM_LIMIT_SDS || findGirthOffClass(evidence) !== null;
+  return isWrong ? { ...finding, withholds: true } : finding;
+}
+
+function findGirthOffClass({ visit: { pole }, table: { model } }: Evidence): Finding | null {
+  if (pole.classCode == null || !isPoleClass(pole.classCode)) return null;
+  const lower = findLowerCircumference(pole.classCode, pole.lengthM);
+  if (!lower) return null;
+  const [groundM, tipM] = [model.shape.diametersM[0]!, model.shape.diametersM.at(-1)!];
+  const heightM = lower.fromButtM - model.settingDepthM;
+  const share = heightM / (model.lengthM - model.settingDepthM);
+  const girthM = Math.PI * (groundM + (tipM - groundM) * share);
+  if (Math.abs(girthM / lower.circumferenceM - 1) < GIRTH_SHARE) return null;
+  return {
+    id: 'girth-off-class',
+    text: `Girth near the ground is ${girthM.toFixed(2)} m where class ${pole.classCode} has at least ${lower.circumferenceM.toFixed(2)} m (southern pine; ${lower.status}). Capacity goes with its cube: measure again.`,
+  };
+}
+
+function findUnknownClass({ visit: { pole, requirement } }: Evidence): Finding | null {
+  if (pole.classCode == null || isPoleClass(pole.classCode)) return null;
+  return {
+    id: 'class-unknown',
+    text: `"${pole.classCode}" is no pole class of ANSI O5.1${requirement ? '' : ', so there is no requirement to compare with'}. Correct pole.classCode.`,
   };
 }
 
@@ -73,6 +148,7 @@ function findRatioBelowClamped({ modes, table, posterior }: Evidence): Finding |
       return {
         id: 'ratio-below-clamped',
         text: `f2/f1 of ${measured.toFixed(2)} at azimuth ${f1.azimuthDeg} degrees is below that of a rigid root (${limit.toFixed(2)}): the model is wrong for this pole, or a pick is. Check cables, masses and picks.`,
+        withholds: true,
       };
     }
   }
@@ -81,10 +157,28 @@ function findRatioBelowClamped({ modes, table, posterior }: Evidence): Finding |
 
 function findOddPicks({ modes }: Evidence): Finding[] {
   return modes
-    .filter((mode) => (mode.oddChance ?? 0) > ODD_PICK_FROM)
+    .filter((mode) => (mode.oddChance ?? 0) > ODD_FROM)
     .map((mode) => ({
       id: 'odd-pick',
       text: `Mode ${mode.number} at azimuth ${mode.azimuthDeg} degrees (${mode.frequencyHz.value.toPrecision(4)} Hz) does not go with the others (chance ${percent(mode.oddChance!)}); it hardly counts in the result. Check the pick.`,
+    }));
+}
+
+function findUnseenPicks({ modes }: Evidence): Finding[] {
+  return modes
+    .filter((mode) => mode.strikes === 0)
+    .map((mode) => ({
+      id: 'pick-not-seen',
+      text: `Mode ${mode.number} at azimuth ${mode.azimuthDeg} degrees stands where it was set by hand (${mode.frequencyHz.value.toPrecision(4)} Hz): no strike shows a mode there.`,
+    }));
+}
+
+function findOddData({ furtherData }: Evidence): Finding[] {
+  return furtherData
+    .filter((datum) => datum.oddChance > ODD_FROM)
+    .map((datum) => ({
+      id: 'odd-datum',
+      text: `The ${datum.name} contradicts the rest (${datum.residual.toFixed(1)} standard deviations) and hardly counts. Check its heights, units and readings.`,
     }));
 }
 
@@ -108,7 +202,9 @@ function findOneSided({ identifiability }: Evidence): Finding | null {
   if (identifiability?.verdict !== 'one-sided') return null;
   return {
     id: 'one-sided',
-    text: `The modes tell ${identifiability.stem > identifiability.root ? 'the stem, hardly the root' : 'the root, hardly the stem'}. ${identifiability.advice}`,
+    text: `The data tell ${identifiability.stemTold ? 'the stem, hardly the root' : 'the root, hardly the stem'}. ${identifiability.advice}`,
+    // a strength on a stem that is not told would be that of the species
+    ...(identifiability.stemTold ? {} : { withholds: true as const }),
   };
 }
 
@@ -133,12 +229,31 @@ function findShallowSetting({ table, visit }: Evidence): Finding | null {
   };
 }
 
-function findShell({ visit }: Evidence): Finding | null {
+function findOwnPriors({ visit }: Evidence): Finding | null {
+  const names = Object.keys(visit.options.priors ?? {});
+  if (names.length === 0) return null;
+  return {
+    id: 'own-prior',
+    text: `Priors of the visit's own stand in for the tabulated ones: ${names.join(', ')}.`,
+  };
+}
+
+/** The section at ground line: what was bored, or that nobody looked. */
+function findShell({ visit, table: { model }, posterior }: Evidence): Finding | null {
   const shellM = visit.measured.shellThicknessM;
-  if (shellM == null) return null;
+  if (shellM == null) {
+    if (!posterior) return null;
+    return {
+      id: 'section-not-inspected',
+      text: 'The section at ground line was not inspected. Capacity is that of sound wood there; decay that takes half of it can leave every frequency as it is. Sound, bore and excavate.',
+    };
+  }
+  const solid = shellM >= model.shape.diametersM[0]! / 2;
   return {
     id: 'shell',
-    text: `A sound shell of ${(100 * shellM).toFixed(1)} cm was bored at ground line; the section is reduced to it.`,
+    text: solid
+      ? 'Sound wood was bored to the middle at ground line; the section is taken as solid.'
+      : `A sound shell of ${(100 * shellM).toFixed(1)} cm was bored at ground line; the section is reduced to it.`,
   };
 }
 

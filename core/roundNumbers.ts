@@ -1,5 +1,17 @@
-/** A copy of a plain value in which every number has at most so many significant digits; what is not finite is an error in the caller. */
+import { FitError } from './errors.ts';
+
+/**
+ * A copy of a plain value in which every number has at most so many significant digits.
+ * @throws FitError `result.notFinite` for a number that is none, which no result may carry
+ */
 export function roundNumbers<T>(value: T, digits: number): T {
+  if (typeof value === 'number' && !Number.isFinite(value)) {
+    throw new FitError(
+      'result.notFinite',
+      `A figure of the result is ${value}.`,
+      'Check the picks and the measurements of the visit for values out of the ordinary; report it if there are none.',
+    );
+  }
   if (typeof value === 'number') return Number(value.toPrecision(digits)) as T;
   if (Array.isArray(value)) return value.map((item) => roundNumbers(item, digits)) as T;
   if (typeof value === 'object' && value !== null) {

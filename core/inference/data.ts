@@ -17,8 +17,10 @@ export type Prediction = { readonly values: Float64Array; readonly sensitivity: 
 export type Extra = {
   readonly name: string;
   readonly measured: number;
-  /** Of measurement and model together. */
+  /** Of measurement and model together, apart from what it shares with others. */
   readonly sd: number;
+  /** An error that all extras of a name have together, each by so much. */
+  readonly shared: { readonly name: string; readonly sd: number } | null;
   readonly prediction: Prediction;
 };
 
@@ -32,7 +34,7 @@ export type Data = {
 
 /**
  * Sets picks (as ln f) and extras side by side.
- * @param widening - factor on the variances of picks, model and measurement alike
+ * @param widening - factor on all variances of measurement and model
  */
 export function gatherData(
   table: FrequencyTable,
@@ -84,7 +86,12 @@ function ownCovariance(picks: readonly Pick[], extras: readonly Extra[], widenin
   }
   for (const [e, extra] of extras.entries()) {
     const at = picks.length + e;
-    covariance[at * n + at] = extra.sd ** 2;
+    for (const [o, other] of extras.entries()) {
+      if (extra.shared && extra.shared.name === other.shared?.name) {
+        covariance[at * n + picks.length + o] = widening * extra.shared.sd * other.shared.sd;
+      }
+    }
+    covariance[at * n + at]! += widening * extra.sd ** 2;
   }
   return covariance;
 }

@@ -7,13 +7,21 @@ import {
 } from '../beam/index.ts';
 import { InputError } from '../errors.ts';
 import type { RootModelName, VisitFile } from '../recording/index.ts';
-import { densityPrior, findLowerCircumference, findPoleClass, modulusPrior } from '../wood/index.ts';
+import {
+  densityPrior,
+  findLowerCircumference,
+  findPoleClass,
+  isPoleClass,
+  modulusPrior,
+} from '../wood/index.ts';
 import type { CableSpring, LognormalPrior, PointMass, PoleModel } from './poleModel.ts';
 import { SOIL_PRIORS } from './soilPriors.ts';
 
 /** A tape round a pole that is not quite round: 0.7 % at one standard deviation (ours). */
 const GIRTH_LOG_SD = 0.007;
 const MEASURED_TIP_GIRTH_SD_M = 0.015;
+/** Girths nearer together than this tell less of the taper than the class does (ours). */
+const LEAST_TAPER_SPAN_M = 3;
 /** Girth lost per metre of height: southern pine classes 1 to 5 of 40 ft lose 0.029 to 0.034 m/m between table rows (from memory). */
 const USUAL_GIRTH_TAPER = 0.031;
 const USUAL_GIRTH_TAPER_SD = 0.006;
@@ -59,6 +67,7 @@ export function describePole(visit: VisitFile, rootModel: RootModelName): PoleMo
   const given = visit.options.priors ?? {};
   const depth = findSettingDepth(visit);
   const tipHeightM = pole.lengthM - depth.valueM;
+  refuseAboveTip(visit, tipHeightM);
   const stem = describeStem(visit, tipHeightM);
   const soil = SOIL_PRIORS[measured.soil];
   const wood = modulusPrior(pole.species, measured.moisturePercent ?? null, measured.temperatureC ?? null);
@@ -103,6 +112,41 @@ export function describePole(visit: VisitFile, rootModel: RootModelName): PoleMo
   };
 }
 
+/** Heights are told in rounded figures, and the depth that the tip hangs on is not sure. */
+const TIP_TOLERANCE_M = 0.3;
+
+function refuseAboveTip({ measured, recordings }: VisitFile, tipHeightM: number): void {
+  const heights: [string, number | null | undefined][] = [
+    ...measured.circumferences.map((g, i): [string, number] => [
+      `measured.circumferences[${i}].heightM`,
+      g.heightM,
+    ]),
+    ...measured.cables.map((c, i): [string, number] => [`measured.cables[${i}].heightM`, c.heightM]),
+    ...measured.attachments.map((a, i): [string, number] => [
+      `measured.attachments[${i}].heightM`,
+      a.heightM,
+    ]),
+    ['measured.sensorHeightM', measured.sensorHeightM],
+    ['measured.staticPull.forceHeightM', measured.staticPull?.forceHeightM],
+    ['measured.staticPull.deflectionHeightM', measured.staticPull?.deflectionHeightM],
+    ...recordings.flatMap(({ channels }, r) =>
+      channels.map((c, i): [string, number | null | undefined] => [
+        `recordings[${r}].channels[${i}].heightM`,
+        c.heightM,
+      ]),
+    ),
+  ];
+  for (const [field, heightM] of heights) {
+    if (heightM != null && heightM > tipHeightM + TIP_TOLERANCE_M) {
+      throw new InputError(
+        'visit.aboveTip',
+        `Field ${field}: ${heightM} m is above the tip, which stands ${tipHeightM.toFixed(2)} m over ground line.`,
+        'Heights count from ground line in metres; check the height, pole.lengthM and the setting depth.',
+      );
+    }
+  }
+}
+
 /** A prior of the user's own in place of the tabulated one. */
 function givenOr(
   given: { median: number; logSd: number } | undefined,
@@ -138,8 +182,8 @@ function describeStem(
 ): Pick<PoleModel, 'shape' | 'shapeForTip' | 'tipDiameterSdM'> {
   const girths = measured.circumferences;
   const top = measured.topCircumferenceM ?? null;
-  const single = new Set(girths.map((g) => g.heightM)).size === 1;
-  if (top !== null || !single) {
+  const spanM = Math.max(...girths.map((g) => g.heightM)) - Math.min(...girths.map((g) => g.heightM));
+  if (top !== null || spanM >= LEAST_TAPER_SPAN_M) {
     const base = top === null ? girths : [...girths, { heightM: tipHeightM, circumferenceM: top }];
     const shape = fitStemShape(base, tipHeightM);
     const highest = Math.max(...girths.map((g) => g.heightM));
@@ -157,7 +201,10 @@ function describeStem(
       tipDiameterSdM: (MEASURED_TIP_GIRTH_SD_M * leverage) / Math.PI,
     };
   }
-  const girth = girths[0]!;
+  const girth = {
+    heightM: girths.reduce((sum, g) => sum + g.heightM, 0) / girths.length,
+    circumferenceM: girths.reduce((sum, g) => sum + g.circumferenceM, 0) / girths.length,
+  };
   const taper = expectedTaper(pole.classCode ?? null, pole.lengthM);
   const through = (tipChangeM: number): StemShape =>
     fitStemShape(
@@ -179,8 +226,7 @@ function describeStem(
 
 /** Girth lost per metre of height, from the least dimensions of the class where its table has them. */
 function expectedTaper(classCode: string | null, lengthM: number): number {
-  if (classCode === null) return USUAL_GIRTH_TAPER;
-  const lower = findLowerCircumference(classCode, lengthM);
+  const lower = classCode !== null && isPoleClass(classCode) && findLowerCircumference(classCode, lengthM);
   if (!lower) return USUAL_GIRTH_TAPER;
   return (
     (lower.circumferenceM - findPoleClass(classCode).leastTipCircumferenceM) / (lengthM - lower.fromButtM)

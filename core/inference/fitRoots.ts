@@ -33,12 +33,15 @@ export function fitRoots(
     logWeight: weighPicks(table, picks, 'rough', extrasOf(table)) + priorOf(table),
   }));
   const best = Math.max(...rough.map((r) => r.logWeight));
-  const fits = rough
+  const likely = rough
     .filter((r) => r.logWeight > best + Math.log(LEAST_PROBABILITY) - ROUGHNESS)
-    .map(({ table }) => {
-      const posterior = fitStemAndRoot(table, picks, extrasOf(table));
-      return { posterior, logWeight: posterior.logEvidence + priorOf(table) };
-    });
+    .sort((a, b) => b.logWeight - a.logWeight);
+  // rivals are weighed under one likelihood: widened as the best of them asks
+  const usual = fitStemAndRoot(likely[0]!.table, picks, extrasOf(likely[0]!.table));
+  const fits = likely.map(({ table }, i) => {
+    const posterior = i === 0 ? usual : fitStemAndRoot(table, picks, extrasOf(table), usual.widening);
+    return { posterior, logWeight: posterior.logEvidence + priorOf(table) };
+  });
   const largest = Math.max(...fits.map((fit) => fit.logWeight));
   const weighed = fits.map((fit) => ({ ...fit, weight: Math.exp(fit.logWeight - largest) }));
   const all = weighed.reduce((sum, fit) => sum + fit.weight, 0);

@@ -61,25 +61,27 @@ const CUT = 1e-7;
  * cables) in one covariance; at most one datum may be odd, in a mixture. Integrated on a grid, first wide, then
  * fine where the mass is. Deterministic.
  * @param picks - without picks and extras the prior is returned
+ * @param givenWidening - null: as the misfit asks
  */
 export function fitStemAndRoot(
   table: FrequencyTable,
   picks: readonly Pick[],
   extras: readonly Extra[] = [],
+  givenWidening: number | null = null,
 ): StemRootPosterior {
   const integrateTwice = (data: Data): Integral =>
     integrateGrid(table, data, fineGrid(integrateGrid(table, data, wideGrid(table, WIDE))));
   const data = gatherData(table, picks, extras, 1);
   const plain = integrateTwice(data);
   const misfit = squaredMisfit(table, data, plain);
-  const widening = misfit !== null && misfit > WIDENING_FROM ? misfit : 1;
+  const widening = givenWidening ?? (misfit !== null && misfit > WIDENING_FROM ? misfit : 1);
   const widened = widening > 1 ? gatherData(table, picks, extras, widening) : data;
   const integral = widening > 1 ? integrateTwice(widened) : plain;
 
   const { model } = table;
   const perFixity = Math.log(groundlineSecondMomentM4(model) / (model.lengthM - model.settingDepthM));
   const lnFixity = integral.x.map((value) => interpolateLinear(table.x, table.lnFixity, value));
-  const { x, lnModulus, shifts, densityGain, predicted } = explainAtPeak(table, widened, integral);
+  const { x, lnModulus, predicted } = explainAtPeak(table, widened, integral);
   const n = widened.measured.length;
   return {
     table,
@@ -93,8 +95,8 @@ export function fitStemAndRoot(
     logEvidence: integral.logEvidence,
     peak: { x, lnModulus },
     lnDensity: {
-      mean: shifts[0]! * model.density.logSd,
-      sd: model.density.logSd * Math.sqrt(Math.max(1 - densityGain, 0)),
+      mean: integral.density.mean * model.density.logSd,
+      sd: integral.density.sd * model.density.logSd,
     },
     results: predicted.map((value, i) => ({
       predicted: value,
@@ -173,13 +175,9 @@ function explainAtPeak(table: FrequencyTable, data: Data, integral: Integral) {
   const shifts = Float64Array.from({ length: table.nuisances.length }, (_, q) =>
     soundRows.reduce((sum, row, a) => sum + row[q]! * solved[a]!, 0),
   );
-  const densityRow = soundRows.map((row) => row[0]!);
-  const densitySolved = solveFactored(factor, densityRow);
   return {
     x,
     lnModulus,
-    shifts,
-    densityGain: densityRow.reduce((sum, value, a) => sum + value * densitySolved[a]!, 0),
     predicted: central.map((value, i) => rows[i]!.reduce((sum, s, q) => sum + s * shifts[q]!, value)),
     squares: residual.reduce((sum, value, a) => sum + value * solved[a]!, 0),
     soundCount: sound.length,

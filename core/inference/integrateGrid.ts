@@ -10,6 +10,8 @@ export type Integral = Grid & {
   readonly weights: Float64Array;
   readonly logEvidence: number;
   readonly oddChances: Float64Array;
+  /** Density given the data, in prior standard deviations about its prior median, over the whole grid. */
+  readonly density: { readonly mean: number; readonly sd: number };
 };
 
 /** Grid points this much below the best so far, in ln, hold nothing that counts. */
@@ -27,6 +29,8 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
   const ne = lnModulus.length;
   const { modulus, rootStiffness } = table.model;
   const weights = new Float64Array(x.length * ne);
+  const densityShift = new Float64Array(x.length * ne);
+  const densityVariance = new Float64Array(x.length);
   const oddLog = Array.from({ length: n }, () => new Float64Array(x.length * ne));
   const residual = new Float64Array(n);
   const solved = new Float64Array(n);
@@ -38,8 +42,10 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
 
   let best = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < x.length; i++) {
-    const covariance = addInputs(data.own, sensitivitiesAt(table, data, x[i]!));
-    const { inverse, logDeterminant } = invertCovariance(covariance, n);
+    const sensitivities = sensitivitiesAt(table, data, x[i]!);
+    const { inverse, logDeterminant } = invertCovariance(addInputs(data.own, sensitivities), n);
+    const densityRow = sensitivities.map((row) => row[0]!);
+    densityVariance[i] = 1 - quadraticForm(inverse, densityRow);
     const constant = priorConstant + n * soundPrior - 0.5 * (logDeterminant + n * Math.log(2 * Math.PI));
     for (let p = 0; p < n; p++) oddConstant[p] = oddPrior - 0.5 * Math.log(inverse[p * n + p]!);
     for (let p = 0; p < n; p++) rowAt(table, data.predictions[p]!.values, x[i]!, rows[p]!);
@@ -56,6 +62,7 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
         squares += z * residual[p]!;
       }
       const at = i * ne + j;
+      for (let p = 0; p < n; p++) densityShift[at]! += densityRow[p]! * solved[p]!;
       const sound = constant - 0.5 * (zE * zE + zRoot * zRoot + squares);
       let largest = sound;
       for (let p = 0; p < n; p++) {
@@ -71,11 +78,33 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
       weights[at] = largest + Math.log(sum);
     }
   }
-  return normalise({ lnModulus, x }, weights, oddLog);
+  const { logEvidence, oddChances } = normalise({ lnModulus, x }, weights, oddLog);
+  const density = momentsOverGrid(weights, densityShift, densityVariance);
+  return { lnModulus, x, weights, logEvidence, oddChances, density };
+}
+
+function quadraticForm(matrix: Float64Array, vector: readonly number[]): number {
+  const n = vector.length;
+  let total = 0;
+  for (let a = 0; a < n; a++)
+    for (let b = 0; b < n; b++) total += vector[a]! * matrix[a * n + b]! * vector[b]!;
+  return total;
+}
+
+/** Mean and deviation of a quantity that has a mean at each grid point and a variance at each x. */
+function momentsOverGrid(weights: Float64Array, means: Float64Array, variances: Float64Array) {
+  const ne = weights.length / variances.length;
+  let mean = 0;
+  let square = 0;
+  for (let at = 0; at < weights.length; at++) {
+    mean += weights[at]! * means[at]!;
+    square += weights[at]! * (means[at]! ** 2 + variances[Math.floor(at / ne)]!);
+  }
+  return { mean, sd: Math.sqrt(Math.max(square - mean ** 2, 0)) };
 }
 
 /** Turns ln weights into shares of one, and ln weights of oddness into chances. */
-function normalise(grid: Grid, weights: Float64Array, oddLog: readonly Float64Array[]): Integral {
+function normalise(grid: Grid, weights: Float64Array, oddLog: readonly Float64Array[]) {
   const { lnModulus, x } = grid;
   let peak = Number.NEGATIVE_INFINITY;
   for (const w of weights) peak = Math.max(peak, w);
@@ -96,5 +125,5 @@ function normalise(grid: Grid, weights: Float64Array, oddLog: readonly Float64Ar
   for (let at = 0; at < weights.length; at++) weights[at]! /= total;
   for (let p = 0; p < oddLog.length; p++) oddChances[p]! /= total;
   const cell = (lnModulus[1]! - lnModulus[0]!) * (x[1]! - x[0]!);
-  return { ...grid, weights, logEvidence: peak + Math.log(total * cell), oddChances };
+  return { logEvidence: peak + Math.log(total * cell), oddChances };
 }

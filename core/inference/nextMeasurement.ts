@@ -19,10 +19,12 @@ const MODE_LOG_SD = 0.002;
 const DENSITY_LOG_SD = 0.03;
 const TIP_GIRTH_SD_M = 0.015;
 /** Of a ratio of motions at two heights, and of the ln of deflection over force. */
-const SHAPE_RATIO_SD = 0.06;
-const PULL_LOG_SD = 0.1;
+const SHAPE_RATIO_SD = 0.1;
+const PULL_LOG_SD = 0.3;
 const SECOND_HEIGHT_M = 4.5;
 const PULL_HEIGHT_M = 5;
+/** On short poles no higher than this share of the stem. */
+const HIGHEST_SHARE = 0.8;
 /** A measurement that narrows neither by this much is not worth a line. */
 const LEAST_NARROWING = 0.02;
 
@@ -43,14 +45,17 @@ type Row = { gradient: Gradient; variance: number };
  */
 export function rankNextMeasurements(posterior: StemRootPosterior, sensorHeightM: number): NextMeasurement[] {
   const { table, peak } = posterior;
-  const now = widths(posterior, []);
+  const highestM = HIGHEST_SHARE * (table.model.lengthM - table.model.settingDepthM);
+  const pullM = Math.min(PULL_HEIGHT_M, highestM);
+  const secondM = Math.min(SECOND_HEIGHT_M, highestM);
+  const now = widths(posterior, [], []);
   const quantity = (kind: 'shape' | 'pull', variance: number): Row => ({
     gradient: gradientOfQuantity(
       table.model,
       table.azimuthsDeg[0]!,
       kind === 'pull'
-        ? { kind, forceHeightM: PULL_HEIGHT_M, readAtM: PULL_HEIGHT_M }
-        : { kind, number: 2, heightM: SECOND_HEIGHT_M, referenceHeightM: sensorHeightM },
+        ? { kind, forceHeightM: pullM, readAtM: pullM }
+        : { kind, number: 2, heightM: secondM, referenceHeightM: sensorHeightM },
       peak.x,
       peak.lnModulus,
     ),
@@ -65,11 +70,12 @@ export function rankNextMeasurements(posterior: StemRootPosterior, sensorHeightM
     variance: sd ** 2,
   });
   const { model } = table;
-  const options: { id: string; text: string; rows: Row[] }[] = [
-    ...missingModes(posterior).map(({ number, rows }) => ({
+  const options: { id: string; text: string; rows: Row[]; expected?: Pick[] }[] = [
+    ...missingModes(posterior).map(({ number, expected }) => ({
       id: `mode-${number}`,
       text: MODE_ADVICE[number - 1]!,
-      rows,
+      rows: [],
+      expected,
     })),
     {
       id: 'density',
@@ -83,26 +89,26 @@ export function rankNextMeasurements(posterior: StemRootPosterior, sensorHeightM
     },
     {
       id: 'second-height',
-      text: `A second sensor at about ${SECOND_HEIGHT_M} m, recorded together with the first.`,
+      text: `A second sensor at about ${secondM.toFixed(1)} m, recorded together with the first.`,
       rows: [quantity('shape', SHAPE_RATIO_SD ** 2)],
     },
     {
       id: 'static-pull',
-      text: `A steady pull at about ${PULL_HEIGHT_M} m with force and deflection read.`,
+      text: `A steady pull at about ${pullM.toFixed(1)} m with force and deflection read.`,
       rows: [quantity('pull', PULL_LOG_SD ** 2)],
     },
   ];
   return options
-    .map(({ id, text, rows }) => {
-      const then = widths(posterior, rows);
+    .map(({ id, text, rows, expected = [] }) => {
+      const then = widths(posterior, expected, rows);
       return { id, text, stemNarrowing: 1 - then.stem / now.stem, rootNarrowing: 1 - then.root / now.root };
     })
     .filter((next) => Math.max(next.stemNarrowing, next.rootNarrowing) >= LEAST_NARROWING)
     .sort((a, b) => b.stemNarrowing + b.rootNarrowing - a.stemNarrowing - a.rootNarrowing);
 }
 
-/** Modes that no plane shows, and modes that one plane shows and the other does not. */
-function missingModes({ table, picks, peak }: StemRootPosterior): { number: number; rows: Row[] }[] {
+/** Modes that no plane shows, and modes that one plane shows and the other does not, where the model expects them. */
+function missingModes({ table, picks, peak }: StemRootPosterior): { number: number; expected: Pick[] }[] {
   return Array.from({ length: MODES_KNOWN }, (_, mode) => mode + 1)
     .map((number) => {
       const planes = table.azimuthsDeg
@@ -114,16 +120,9 @@ function missingModes({ table, picks, peak }: StemRootPosterior): { number: numb
         );
         return { plane, number, frequencyHz, sdHz: MODE_LOG_SD * frequencyHz };
       });
-      const { own } = gatherData(table, expected, [], 1);
-      return {
-        number,
-        rows: expected.map((pick, i) => ({
-          gradient: gradientOf(table, predictionOf(table, pick.plane, pick.number), peak),
-          variance: own[i * expected.length + i]!,
-        })),
-      };
+      return { number, expected };
     })
-    .filter(({ rows }) => rows.length > 0);
+    .filter(({ expected }) => expected.length > 0);
 }
 
 const GRADIENT_STEP = 0.02;
@@ -146,13 +145,22 @@ function gradientOf(
   };
 }
 
-/** Standard deviations of ln E and ln k_theta with the data at hand and further rows, by the linear model. */
-function widths(posterior: StemRootPosterior, further: readonly Row[]): { stem: number; root: number } {
+/**
+ * Standard deviations of ln E and ln k_theta by the linear model, with the data at hand, picks expected beside them
+ * (which share their errors) and rows of other kinds.
+ */
+function widths(
+  posterior: StemRootPosterior,
+  expected: readonly Pick[],
+  further: readonly Row[],
+): { stem: number; root: number } {
   const { table, picks, extras, peak, widening } = posterior;
-  const data = gatherData(table, picks, extras, widening);
-  const present = data.predictions.map((prediction) => gradientOf(table, prediction, peak));
-  const n = present.length;
-  const gradients = [...present, ...further.map((row) => row.gradient)];
+  const data = gatherData(table, [...picks, ...expected], extras, widening);
+  const n = data.predictions.length;
+  const gradients = [
+    ...data.predictions.map((prediction) => gradientOf(table, prediction, peak)),
+    ...further.map((row) => row.gradient),
+  ];
   const size = gradients.length;
   const own = new Float64Array(size * size);
   for (let a = 0; a < n; a++) for (let b = 0; b < n; b++) own[a * size + b] = data.own[a * n + b]!;

@@ -17,6 +17,8 @@ export type Identifiability = {
   /** 1 - posterior width / prior width of ln E and of ln k_theta, not below 0. */
   readonly stem: number;
   readonly root: number;
+  /** Whether the stem's modulus is told by the data, or known well by other ways. */
+  readonly stemTold: boolean;
   readonly verdict: 'separated' | 'one-sided' | 'not separated';
   readonly advice: string;
 };
@@ -39,6 +41,9 @@ export type StemRootSummary = {
 
 /** Narrowing of a quantity, by its picks, from which it counts as told (ours). */
 const TOLD_FROM = 0.2;
+/** Or known this well, in ln, whoever told it (ours). */
+const STEM_KNOWN_SD = 0.12;
+const ROOT_KNOWN_SD = 0.3;
 /** A root is soft where it is below what one pole in ten of the same soil and depth would have. */
 const SOFT_ROOT_QUANTILE_Z = -1.2816;
 const Z_OF_90_PERCENT = 1.6449;
@@ -110,10 +115,13 @@ function judgeIdentifiability(mixture: RootMixture, after: Marginals, before: Ma
   const { table, picks, extras } = mixture[0]!.posterior;
   const numbers = new Set(picks.map((pick) => pick.number));
   const advice = adviseNext(table, numbers);
-  if (numbers.size + extras.length < 2) return { stem, root, verdict: 'not separated', advice };
-  if (stem >= TOLD_FROM && root >= TOLD_FROM) return { stem, root, verdict: 'separated', advice: '' };
-  if (stem >= TOLD_FROM || root >= TOLD_FROM) return { stem, root, verdict: 'one-sided', advice };
-  return { stem, root, verdict: 'not separated', advice };
+  if (numbers.size + extras.length < 2)
+    return { stem, root, stemTold: false, verdict: 'not separated', advice };
+  const stemTold = stem >= TOLD_FROM || momentsOf(after.modulus).sd <= STEM_KNOWN_SD;
+  const rootTold = root >= TOLD_FROM || momentsOf(after.stiffness).sd <= ROOT_KNOWN_SD;
+  if (stemTold && rootTold) return { stem, root, stemTold, verdict: 'separated', advice: '' };
+  if (stemTold || rootTold) return { stem, root, stemTold, verdict: 'one-sided', advice };
+  return { stem, root, stemTold: false, verdict: 'not separated', advice };
 }
 
 function adviseNext(table: FrequencyTable, numbers: ReadonlySet<number>): string {

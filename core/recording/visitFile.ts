@@ -1,6 +1,12 @@
 import { z } from 'zod';
 import { FormatError, InputError } from '../errors.ts';
 
+/** Text of one line: control characters are kept out of terminals and files. */
+const lineOfText = (longest: number) =>
+  z
+    .string()
+    .max(longest)
+    .regex(/^\P{Cc}*$/u, 'control characters are not allowed');
 const azimuthDeg = z.number().min(-360).max(360).describe('Degrees clockwise from north.');
 const positive = z.number().positive();
 
@@ -31,10 +37,10 @@ const SOILS = [
 const ROOT_MODELS = ['spring', 'coupled', 'bedded'] as const;
 
 const poleSchema = z.strictObject({
-  id: z.string().min(1).max(80),
+  id: lineOfText(80).min(1),
   species: z.enum(SPECIES),
-  treatment: z.string().max(80).nullish(),
-  classCode: z.string().max(4).nullish().describe('ANSI O5.1 class: H6 to H1, 1 to 10.'),
+  treatment: lineOfText(80).nullish(),
+  classCode: lineOfText(4).nullish().describe('ANSI O5.1 class: H6 to H1, 1 to 10.'),
   lengthM: positive.max(60).describe('Whole length, butt to tip, in m.'),
   setYear: z.int().min(1850).max(2200).nullish(),
   latitude: z.number().min(-90).max(90).nullish(),
@@ -43,7 +49,7 @@ const poleSchema = z.strictObject({
 });
 
 const cableSchema = z.strictObject({
-  kind: z.string().min(1).max(40),
+  kind: lineOfText(40).min(1),
   count: z.int().min(1).max(100).default(1),
   heightM: positive.max(60),
   azimuthDeg,
@@ -63,7 +69,7 @@ const cableSchema = z.strictObject({
 const attachmentSchema = z.strictObject({
   heightM: positive.max(60),
   massKg: positive.max(5000),
-  kind: z.string().max(40).nullish(),
+  kind: lineOfText(40).nullish(),
 });
 
 const staticPullSchema = z.strictObject({
@@ -112,7 +118,7 @@ const channelSchema = z.strictObject({
 });
 
 const recordingSchema = z.strictObject({
-  file: z.string().min(1).max(255).describe('Name of a file in the folder of the visit file.'),
+  file: lineOfText(255).min(1).describe('Name of a file in the folder of the visit file.'),
   exciter: z.enum(['hammer', 'hand', 'unknown']).default('unknown'),
   strikeHeightM: positive.max(30).nullish(),
   strikeAzimuthDeg: azimuthDeg.nullish(),
@@ -121,13 +127,19 @@ const recordingSchema = z.strictObject({
 
 const requirementSchema = z.strictObject({
   groundlineMomentNm: positive.max(1e8),
-  source: z.string().min(1).max(200),
+  source: lineOfText(200).min(1),
+  rule: z
+    .strictObject({ factor: positive.max(1), source: lineOfText(200).min(1) })
+    .nullish()
+    .describe(
+      'Share of the moment at which the pole is to be replaced or restored; absent: the moment itself is the threshold.',
+    ),
 });
 
 const priorSchema = z
   .strictObject({
     median: positive,
-    logSd: positive.max(3).describe('Standard deviation of the natural logarithm.'),
+    logSd: positive.max(1.5).describe('Standard deviation of the natural logarithm.'),
   })
   .optional();
 
@@ -233,7 +245,7 @@ export function checkVisit(raw: unknown, fileName: string): VisitFile {
     }
   }
   for (const entry of visit.recordings) {
-    if (/[/\\]|^\.\.?$/.test(entry.file)) {
+    if (/[/\\:]|^\.\.?$/.test(entry.file)) {
       throw new InputError(
         'visit.path',
         `${fileName}, field recordings.file: "${entry.file}" is a path; a plain file name is expected.`,

@@ -9,6 +9,10 @@ export type StrengthPredictors = {
   readonly moisturePercent: number | null;
   /** Of the wood; null where it was not measured. */
   readonly temperatureC: number | null;
+  /** Years in the ground; null where it is not known. */
+  readonly ageYears: number | null;
+  /** As the record has it; null where it is not stated. */
+  readonly treatment: string | null;
 };
 
 /** Modulus of rupture of the sound wood at ground line: a prediction for one pole, not for a mean. */

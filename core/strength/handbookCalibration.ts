@@ -27,6 +27,9 @@ const RANGE_SDS = 2.5;
  * 21 degC, because wood at ground line is wet; strength is that of green wood.
  * It knows nothing of the root: a soft root is a finding, never a strength.
  */
+/** Beyond, the strength of poles as sold says little of the poles in service (ours). */
+const OLD_FROM_YEARS = 30;
+
 export const handbookCalibration: Calibration = {
   name: 'handbook',
   version: 1,
@@ -65,7 +68,7 @@ function predictModulusOfRupture(predictors: StrengthPredictors): StrengthPredic
 }
 
 function listWarnings(
-  { species, modulusPa, moisturePercent }: StrengthPredictors,
+  { species, modulusPa, moisturePercent, ageYears, treatment }: StrengthPredictors,
   distanceSds: number,
 ): string[] {
   const warnings: string[] = [];
@@ -74,6 +77,16 @@ function listWarnings(
   }
   if (moisturePercent === null) {
     warnings.push('Moisture not measured: 25 % assumed with a wide spread (common practice, no source).');
+  }
+  if (ageYears === null || ageYears > OLD_FROM_YEARS) {
+    warnings.push(
+      `${ageYears === null ? 'Year of setting not stated' : `${ageYears} years in the ground`}: handbook strength and its spread are those of sound, new poles.`,
+    );
+  }
+  if (treatment === null || /^(none|untreated|no)$/i.test(treatment.trim())) {
+    warnings.push(
+      'No preservative treatment is on record: decay is likelier than the spread of new poles allows for.',
+    );
   }
   if (Math.abs(distanceSds) > RANGE_SDS) {
     const gigapascals = (modulusPa.median / 1e9).toFixed(1);

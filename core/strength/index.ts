@@ -16,9 +16,11 @@ export { type Capacity, type CapacityInputs, predictCapacity } from './predictCa
 export { predictConditionalLognormal } from './predictConditionalLognormal.ts';
 export {
   compareWithRequirement,
+  NO_RULE,
   type RequiredMoment,
   type Requirement,
   requirementFromClass,
   type StrengthLossRule,
+  TWO_THIRDS_RULE,
 } from './requirement.ts';
 export { sectionModulus } from './sectionModulus.ts';

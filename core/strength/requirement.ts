@@ -6,11 +6,17 @@ import { chanceBelow } from './lognormalEstimate.ts';
 export type StrengthLossRule = { readonly factor: number; readonly source: string };
 
 /** The rule in use unless the line's owner sets another. */
-const TWO_THIRDS_RULE: StrengthLossRule = {
+export const TWO_THIRDS_RULE: StrengthLossRule = {
   factor: 2 / 3,
   source:
     'Replace or restore at two thirds of the required strength: National Electrical Safety Code (from memory); ' +
     'the same share in California General Order 64-A, rule 44.2 (read). Check the code and grade that apply to the line.',
+};
+
+/** For a moment of the line's own: it is the least that is allowed, unless the visit says otherwise. */
+export const NO_RULE: StrengthLossRule = {
+  factor: 1,
+  source: 'No strength-loss rule is applied to a moment of your own; requirement.rule of the visit sets one.',
 };
 
 /** The groundline moment that is asked of a pole. */
@@ -62,7 +68,7 @@ export function requirementFromClass(pole: {
 export function compareWithRequirement(
   capacity: Lognormal | null,
   required: RequiredMoment,
-  rule: StrengthLossRule = TWO_THIRDS_RULE,
+  rule: StrengthLossRule,
 ): Requirement {
   const thresholdMomentNm = required.groundlineMomentNm * rule.factor;
   return {

@@ -77,7 +77,7 @@ type PoleClass = {
  */
 export function findPoleClass(classCode: string): PoleClass {
   const code = classCode.trim().toUpperCase();
-  const row = Object.hasOwn(CLASSES, code) ? CLASSES[code] : undefined;
+  const row = isPoleClass(code) ? CLASSES[code] : undefined;
   if (!row) {
     throw new InputError(
       'class.unknown',
@@ -93,6 +93,11 @@ export function findPoleClass(classCode: string): PoleClass {
     status,
     source: CLASS_SOURCE,
   };
+}
+
+/** Whether a code names a pole class, so that {@link findPoleClass} knows it. */
+export function isPoleClass(classCode: string): boolean {
+  return Object.hasOwn(CLASSES, classCode.trim().toUpperCase());
 }
 
 /**

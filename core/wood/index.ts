@@ -9,6 +9,7 @@ export {
   CLASS_LOAD_BELOW_TIP_M,
   findLowerCircumference,
   findPoleClass,
+  isPoleClass,
 } from './ansiClasses.ts';
 export { densityOfWood } from './densityOfWood.ts';
 export { densityPrior } from './densityPrior.ts';

@@ -7,6 +7,7 @@ import {
   failureSchema,
   type PickDecision,
   type StemRootPicture,
+  stemRootPictureSchema,
 } from '../assessment.ts';
 import { StoreError } from '../errors.ts';
 import { PROGRAM } from '../program.ts';
@@ -81,19 +82,43 @@ export async function findLatestAssessment(db: Db, visitId: number): Promise<Sto
     assessmentId: row.assessment_id,
     decisions: JSON.parse(row.decisions_json),
     result: parseResult(row.assessment_id, row.result_json),
-    picture: row.picture_brotli && JSON.parse(brotliDecompressSync(row.picture_brotli).toString('utf8')),
+    picture: row.picture_brotli && readPicture(row.assessment_id, row.picture_brotli),
   };
 }
 
+/** A picture is some ten thousand numbers; more is no picture. */
+const LARGEST_PICTURE_BYTES = 2 * 1024 * 1024;
+
+function readPicture(assessmentId: number, compressed: Uint8Array): StemRootPicture | null {
+  try {
+    const text = brotliDecompressSync(compressed, { maxOutputLength: LARGEST_PICTURE_BYTES }).toString(
+      'utf8',
+    );
+    return stemRootPictureSchema.parse(JSON.parse(text));
+  } catch {
+    throw new StoreError(
+      'store.picture',
+      `The picture of assessment ${assessmentId} in the workspace cannot be read.`,
+      'Assess the visit again; the old result stays in the workspace.',
+    );
+  }
+}
+
+/** A result that this program cannot read is told as a failure, so that the visit can be opened and assessed again. */
 function parseResult(assessmentId: number, json: string): Assessment | AssessmentFailure {
   const raw = JSON.parse(json);
   const parsed = ('error' in raw ? failureSchema : assessmentSchema).safeParse(raw);
   if (parsed.success) return parsed.data;
-  throw new StoreError(
-    'store.result',
-    `Assessment ${assessmentId} is not of the form that this program reads (field ${parsed.error.issues[0]!.path.join('.')}).`,
-    'Assess the visit again; the old result stays in the workspace.',
-  );
+  return {
+    visit: String(raw.visit ?? ''),
+    poleId: null,
+    verdict: 'failed',
+    error: {
+      code: 'store.result',
+      message: `Assessment ${assessmentId} is not of the form that this program reads (field ${parsed.error.issues[0]!.path.join('.')}).`,
+      hint: 'Assess the visit again; the old result stays in the workspace.',
+    },
+  };
 }
 
 export type RegisterEntry = {

@@ -208,6 +208,11 @@ export const contract = {
   'visit.rule': {
     request: z.object({
       visitId,
+      assessmentId: z
+        .int()
+        .positive()
+        .nullable()
+        .describe('The result that the ruling is about; null: none was stored.'),
       analyst: z.string().trim().min(1).max(120),
       decision: rulingSchema.shape.decision,
       reason: z.string().trim().min(1).max(4000),

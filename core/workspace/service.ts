@@ -131,11 +131,17 @@ export function createWorkspaceService(store: Store): Handlers {
       };
     },
     'visit.stabilisation': async ({ visitId }) => viewStabilisation(await assessor.analyse(visitId)),
-    'visit.rule': async ({ visitId, analyst, decision, reason }) => {
+    'visit.rule': async ({ visitId, assessmentId, analyst, decision, reason }) => {
       await getVisit(db, visitId);
       const latest = await findLatestAssessment(db, visitId);
       const decidedAt = new Date().toISOString();
-      const assessmentId = latest?.assessmentId ?? null;
+      if (assessmentId !== (latest?.assessmentId ?? null)) {
+        throw new InputError(
+          'ruling.outdated',
+          `The ruling is about assessment ${assessmentId ?? 'none'}; the latest of this visit is ${latest?.assessmentId ?? 'none'}.`,
+          'Open the visit again, look at the newer result, and rule on that.',
+        );
+      }
       return insertRuling(db, visitId, { decidedAt, analyst, decision, reason, assessmentId });
     },
     'visit.report': ({ visitId }) => printVisit(visitId),

@@ -1,7 +1,7 @@
 import { brotliDecompressSync } from 'node:zlib';
 import type { Kysely } from 'kysely';
 import { InputError, StoreError } from '../errors.ts';
-import { parseVisitFile, type VisitFile } from '../recording/index.ts';
+import { parseVisitFile, RECORDING_LIMITS, type VisitFile } from '../recording/index.ts';
 import { compressBrotli } from './compression.ts';
 import { hashSha256 } from './hashes.ts';
 import type { Tables } from './tables.ts';
@@ -155,7 +155,9 @@ export async function getRecordingBytes(db: Db, sha256: string): Promise<Uint8Ar
 
 function decompress(compressed: Uint8Array, sizeBytes: number): Uint8Array | undefined {
   try {
-    return brotliDecompressSync(compressed, { maxOutputLength: sizeBytes });
+    return brotliDecompressSync(compressed, {
+      maxOutputLength: Math.min(sizeBytes, RECORDING_LIMITS.largestFileBytes),
+    });
   } catch {
     return undefined;
   }

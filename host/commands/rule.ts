@@ -9,7 +9,8 @@ export async function runRule(
 ): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
     const { visitId, date } = (await findVisitsOfPole(handlers, poleId)).at(-1)!;
-    const answer = await callService(handlers, 'visit.rule', { visitId, ...options });
+    const { assessmentId } = await handlers['visit.open']({ visitId });
+    const answer = await callService(handlers, 'visit.rule', { visitId, assessmentId, ...options });
     if (!answer.ok) {
       process.stderr.write(`${answer.message}\n${answer.hint}\n`);
       return 1;

@@ -80,6 +80,8 @@ function work(): Map<string, number> {
     modulusPa: { median: MODULUS_PA, logSd: 0.08 },
     moisturePercent: 25,
     temperatureC: 21,
+    ageYears: 10,
+    treatment: 'creosote',
   });
   const capacity = predictCapacity({
     modulusOfRupturePa,

@@ -99,8 +99,9 @@ describe('a static pull', () => {
     // weight, which the test’s own integral leaves out, adds 2 to 4 % to the give
     expect(Math.abs(results.at(-1)!.residual)).toBeLessThan(1);
     const width = ({ low, high }: { low: number; high: number }) => Math.log(high / low);
+    // soil in a slow pull is only roughly that of a blow, so a pull tells less than its reading
     expect(width(together.rotationalStiffnessNmPerRad)).toBeLessThan(
-      0.8 * width(alone.rotationalStiffnessNmPerRad),
+      0.9 * width(alone.rotationalStiffnessNmPerRad),
     );
     expect(together.rotationalStiffnessNmPerRad.low).toBeLessThan(root.rotationalNmPerRad);
     expect(together.rotationalStiffnessNmPerRad.high).toBeGreaterThan(root.rotationalNmPerRad);

@@ -180,6 +180,7 @@ export const assessment: Assessment = {
     sectionModulusM3: 0.00189,
     groundlineMomentNm: estimate(91.1e3, 62.4e3, 124.8e3),
     lower5PercentNm: 62.4e3,
+    assumes: 'Sound wood at ground line: the section there was not inspected.',
     warnings: ['The handbook speaks of clear wood; knots and checks of a pole are only in the spread.'],
   },
   requirement: {

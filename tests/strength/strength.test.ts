@@ -10,6 +10,7 @@ import {
   predictConditionalLognormal,
   requirementFromClass,
   sectionModulus,
+  TWO_THIRDS_RULE,
 } from '../../core/strength/index.ts';
 import { describeSpecies, modulusPrior } from '../../core/wood/index.ts';
 
@@ -82,7 +83,7 @@ describe('predictConditionalLognormal', () => {
 });
 
 describe('handbookCalibration', () => {
-  const wet = { moisturePercent: 60, temperatureC: null } as const;
+  const wet = { moisturePercent: 60, temperatureC: null, ageYears: 10, treatment: 'creosote' } as const;
 
   it('is named with its version and says where it comes from', () => {
     expect(calibrationLabel(handbookCalibration)).toBe('handbook@1');
@@ -110,6 +111,8 @@ describe('handbookCalibration', () => {
         modulusPa: { median: modulusPrior('douglas-fir', moisturePercent, 10).medianPa, logSd: 0.05 },
         moisturePercent,
         temperatureC: 10,
+        ageYears: 10,
+        treatment: 'creosote',
       }).modulusOfRupturePa.median;
     expect(predict(14)).toBeCloseTo(predict(40), 0);
   });
@@ -121,6 +124,8 @@ describe('handbookCalibration', () => {
         modulusPa: { median: modulusPa, logSd: 0.05 },
         moisturePercent,
         temperatureC: 15,
+        ageYears: 10,
+        treatment: 'creosote',
       }).warnings;
     expect(warningsAt('red-pine', 9.5e9, 25)).toEqual([]);
     expect(warningsAt('other', 9.5e9, 25)).toEqual([expect.stringContaining('Species not named')]);
@@ -131,7 +136,13 @@ describe('handbookCalibration', () => {
 });
 
 describe('findRequiredModulus', () => {
-  const predictors = { species: 'red-pine', moisturePercent: 60, temperatureC: null } as const;
+  const predictors = {
+    species: 'red-pine',
+    moisturePercent: 60,
+    temperatureC: null,
+    ageYears: 10,
+    treatment: 'creosote',
+  } as const;
   const { modulusGreenPa, modulusOfRuptureGreenPa } = describeSpecies('red-pine');
   const sectionM3 = 0.002;
 
@@ -205,7 +216,7 @@ describe('requirement', () => {
 
   it('states the chance against the whole requirement and against the rule’s threshold', () => {
     const required = { groundlineMomentNm: 90_000, source: 'line load study' };
-    const compared = compareWithRequirement({ median: 90_000, logSd: 0.2 }, required);
+    const compared = compareWithRequirement({ median: 90_000, logSd: 0.2 }, required, TWO_THIRDS_RULE);
     expect(compared.chanceBelow).toBeCloseTo(0.5, 12);
     expect(compared.thresholdMomentNm).toBeCloseTo(60_000, 6);
     // Phi(ln(2/3) / 0.2) = Phi(-2.02733)
@@ -226,7 +237,7 @@ describe('requirement', () => {
   });
 
   it('states no chance where capacity was withheld', () => {
-    const compared = compareWithRequirement(null, requirementFromClass(classFour));
+    const compared = compareWithRequirement(null, requirementFromClass(classFour), TWO_THIRDS_RULE);
     expect([compared.chanceBelow, compared.chanceBelowThreshold]).toEqual([null, null]);
   });
 });

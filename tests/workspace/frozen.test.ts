@@ -20,6 +20,7 @@ async function makeFilled() {
   await callService(handlers, 'visit.assess', { visitId, decisions: [] });
   await callService(handlers, 'visit.rule', {
     visitId,
+    assessmentId: 1,
     analyst: 'A',
     decision: 'watch',
     reason: 'soft root',

@@ -50,7 +50,13 @@ describe('the register', () => {
     await call(handlers, 'visit.assess', { visitId: 2, decisions: [] });
     await call(handlers, 'visit.assess', { visitId: 2, decisions: MOVED });
     for (const decision of ['watch', 'keep']) {
-      await call(handlers, 'visit.rule', { visitId: 2, analyst: 'A', decision, reason: 'r' });
+      await call(handlers, 'visit.rule', {
+        visitId: 2,
+        assessmentId: 2,
+        analyst: 'A',
+        decision,
+        reason: 'r',
+      });
     }
     const { rows } = (await call(handlers, 'register.list', {})) as { rows: Record<string, unknown>[] };
     expect(rows.map((row) => [row.poleId, row.date, row.verdict])).toEqual([
@@ -186,7 +192,7 @@ describe('a visit', () => {
     ['visit.open', {}],
     ['visit.tryPicks', { decisions: [] }],
     ['visit.assess', { decisions: [] }],
-    ['visit.rule', { analyst: 'A', decision: 'keep', reason: 'r' }],
+    ['visit.rule', { assessmentId: null, analyst: 'A', decision: 'keep', reason: 'r' }],
     ['visit.report', {}],
     ['recording.waveform', { recording: 0 }],
   ] as const)('that is not there is named by %s', async (name, rest) => {
@@ -229,12 +235,34 @@ describe('callService', () => {
     ['visit.open', null, 'call.request'],
     ['visit.open', { visitId: '1' }, 'call.request'],
     ['visit.open', { visitId: -1 }, 'call.request'],
-    ['visit.rule', { visitId: 1, analyst: ' ', decision: 'keep', reason: 'r' }, 'call.request'],
-    ['visit.rule', { visitId: 1, analyst: 'A', decision: 'climb', reason: 'r' }, 'call.request'],
+    [
+      'visit.rule',
+      { visitId: 1, assessmentId: null, analyst: ' ', decision: 'keep', reason: 'r' },
+      'call.request',
+    ],
+    [
+      'visit.rule',
+      { visitId: 1, assessmentId: null, analyst: 'A', decision: 'climb', reason: 'r' },
+      'call.request',
+    ],
     ['visit.tryPicks', { visitId: 1, decisions: [{ plane: 0, number: 9, frequencyHz: 1 }] }, 'call.request'],
   ])('refuses %s %j as %s', async (name, request, code) => {
     const handlers = createWorkspaceService(makeStore());
     expect(await callService(handlers, name, request)).toMatchObject({ ok: false, code });
+  });
+
+  it('refuses a ruling on a result that is no longer the latest', async () => {
+    const { handlers, visitId } = await makeWorkspace();
+    await call(handlers, 'visit.assess', { visitId, decisions: [] });
+    await call(handlers, 'visit.assess', { visitId, decisions: [] });
+    const ruling = { visitId, analyst: 'A', decision: 'keep', reason: 'r' };
+    expect(await callService(handlers, 'visit.rule', { ...ruling, assessmentId: 1 })).toMatchObject({
+      ok: false,
+      code: 'ruling.outdated',
+    });
+    expect(await callService(handlers, 'visit.rule', { ...ruling, assessmentId: 2 })).toMatchObject({
+      ok: true,
+    });
   });
 
   it('names the workspace where SQLite fails', async () => {

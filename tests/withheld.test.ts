@@ -1,0 +1,120 @@
+/**
+ * Mistakes that must not end in a confident strength: a girth typed wrong, picks on the wrong modes, data that contradict
+ * each other. One invented sample visit, changed.
+ */
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { type AnalysedVisit, analyseVisit, concludeVisit, type VisitInput } from '../core/assess.ts';
+import { parseVisitFile, type VisitFile } from '../core/recording/index.ts';
+import { makeSamples } from '../samples/make.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'stemroot-withheld-'));
+const NAME = 'KV-0104-2026.visit.json';
+let input: VisitInput;
+let analysed: AnalysedVisit;
+
+beforeAll(() => {
+  makeSamples(folder);
+  const visit = parseVisitFile(readFileSync(join(folder, 'visits', NAME), 'utf8'), NAME);
+  const recordings = new Map(
+    visit.recordings.map(({ file }) => [file, new Uint8Array(readFileSync(join(folder, 'visits', file)))]),
+  );
+  input = { visitName: NAME, visit, recordings };
+  analysed = analyseVisit(input);
+}, 120_000);
+
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+function assessChanged(change: (visit: VisitFile) => void) {
+  const visit = structuredClone(input.visit);
+  change(visit);
+  return concludeVisit(analyseVisit({ ...input, visit }), []).assessment;
+}
+
+describe('a girth typed wrong', () => {
+  test.each([1.1, 1.6])('%s m instead of 0.76 m gives no strength', (girthM) => {
+    const result = assessChanged((visit) => {
+      visit.measured.circumferences = [{ heightM: 1.7, circumferenceM: girthM }];
+      visit.measured.topCircumferenceM = null;
+    });
+    expect(result.verdict).toBe('withheld');
+    expect(result.strength).toBeNull();
+    expect(result.findings.map(({ id }) => id)).toContain('girth-off-class');
+  });
+});
+
+describe('picks on the wrong modes', () => {
+  test('one number too low in both planes give no strength', () => {
+    const { modes } = concludeVisit(analysed, []).assessment;
+    const shifted = modes
+      .filter((mode) => mode.number > 1)
+      .map(({ plane, number, frequencyHz }) => ({
+        plane,
+        number: number - 1,
+        frequencyHz: frequencyHz.value,
+      }));
+    const result = concludeVisit(analysed, shifted).assessment;
+    expect(result.verdict).toBe('withheld');
+    expect(result.strength).toBeNull();
+  });
+
+  test('that fall with the number, or are decided twice, are refused', () => {
+    const at = (number: number, frequencyHz: number) => ({ plane: 0, number, frequencyHz });
+    expect(() => concludeVisit(analysed, [at(1, 7), at(2, 2)])).toThrow(/frequencies rise with the number/);
+    expect(() => concludeVisit(analysed, [at(1, 2), at(1, 2.1)])).toThrow(/decided twice/);
+  });
+
+  test('refused one and all say so', () => {
+    const { modes } = concludeVisit(analysed, []).assessment;
+    const refused = modes.map(({ plane, number }) => ({ plane, number, frequencyHz: null }));
+    expect(concludeVisit(analysed, refused).assessment.withheldBecause).toBe('Every mode was refused.');
+  });
+
+  test('where no strike rings are named', () => {
+    const result = concludeVisit(analysed, [{ plane: 0, number: 1, frequencyHz: 0.7 }]).assessment;
+    expect(result.findings.map(({ id }) => id)).toContain('pick-not-seen');
+  });
+});
+
+describe('further data that contradict the modes', () => {
+  test('a pull ten times too soft is named', () => {
+    const result = assessChanged((visit) => {
+      visit.measured.staticPull = {
+        forceN: 300,
+        forceHeightM: 5,
+        deflectionM: 3,
+        deflectionHeightM: 5,
+        azimuthDeg: 0,
+      };
+    });
+    expect(result.furtherData).toHaveLength(1);
+    expect(result.findings.map(({ id }) => id)).toContain('odd-datum');
+  });
+
+  test('heights above the tip are refused', () => {
+    expect(() =>
+      assessChanged((visit) => {
+        visit.measured.attachments = [{ heightM: 9.9, massKg: 20 }];
+      }),
+    ).toThrow(/above the tip/);
+  });
+});
+
+describe('what frequencies cannot see', () => {
+  test('an uninspected section is said with every strength', () => {
+    const { strength, findings } = concludeVisit(analysed, []).assessment;
+    expect(strength!.assumes).toMatch(/not inspected/);
+    expect(findings.map(({ id }) => id)).toContain('section-not-inspected');
+  });
+
+  test('an unknown class costs the requirement, not the result', () => {
+    const result = assessChanged((visit) => {
+      visit.pole.classCode = '8';
+    });
+    expect(result.requirement).toBeNull();
+    expect(result.strength).not.toBeNull();
+    expect(result.findings.map(({ id }) => id)).toContain('class-unknown');
+  });
+});
