@@ -43,7 +43,11 @@ function describeAssessment(result: Assessment): string[] {
         `${root.model}, fixity ${formatEstimate(root.fixity, UNITS.none)}${atLevel(root.fixity)}, ` +
           `stiffness ${formatEstimate(root.rotationalStiffnessNmPerRad, UNITS.meganewtonMetrePerRadian)}`,
       ),
-    root?.softRootChance != null && formatLine('Soft root', `chance ${formatChance(root.softRootChance)}`),
+    root?.softRootChance != null &&
+      formatLine(
+        'Soft root',
+        `chance ${formatChance(root.softRootChance)}; a low one does not speak for the section at ground line`,
+      ),
     identifiability && formatLine('Stem and root', `${identifiability.verdict}. ${identifiability.advice}`),
     strength &&
       formatLine(
@@ -56,6 +60,7 @@ function describeAssessment(result: Assessment): string[] {
         '',
         `MOR ${formatEstimate(strength.modulusOfRupturePa, UNITS.megapascal)} by calibration ${strength.calibration}`,
       ),
+    strength && formatLine('', `Assumes: ${strength.assumes}`),
     ...(strength?.warnings ?? []).map((warning) => formatLine('', warning)),
     requirement &&
       formatLine(

@@ -31,7 +31,8 @@ function Sentence({ assessment: { strength, requirement } }: { assessment: Asses
     <p className="capacity-words">
       {strength && (
         <>
-          Capacity <strong>{formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM)}</strong>.{' '}
+          Capacity <strong>{formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM)}</strong>, if the
+          wood at ground line is sound.{' '}
         </>
       )}
       {requirement && requirement.chanceBelow === null && (

@@ -25,7 +25,7 @@ export function writeStemRoot({ assessment, picture }: ConcludedInput): Markup {
       'nothing was fitted.',
     ),
     root !== null &&
-      markup`<p><b>Form of root: ${root.model}.</b> ${root.chosenBecause}${root.softRootChance !== null && ` Chance that the root is softer than soil and depth explain: ${formatChance(root.softRootChance)}.`}</p>`,
+      markup`<p><b>Form of root: ${root.model}.</b> ${root.chosenBecause}${root.softRootChance !== null && ` Chance that the root is softer than soil and depth explain: ${formatChance(root.softRootChance)}; a low one does not speak for the section at ground line.`}</p>`,
     writeIdentifiability(identifiability),
   ]);
 }

@@ -25,6 +25,7 @@ function tellStrength(strength: Assessment['strength']): Markup {
     ['Modulus of rupture', formatEstimate(strength.modulusOfRupturePa, UNITS.megapascal)],
     ['Section modulus at the ground line', formatQuantity(strength.sectionModulusM3, UNITS.litre)],
     ['Capacity at the ground line', formatEstimate(strength.groundlineMomentNm, UNITS.kilonewtonMetre)],
+    ['Assumes', strength.assumes],
     ['Interval at', formatChance(strength.groundlineMomentNm.level)],
     ['Lower 5 % value', formatQuantity(strength.lower5PercentNm, UNITS.kilonewtonMetre)],
   ]);
