@@ -14,6 +14,7 @@ import type { PickCommands } from './usePicks.ts';
 
 type SpectrumFigureProps = {
   spectrum: Spectrum;
+  strike: number | 'combined' | null;
   rows: readonly PickRow[];
   planes: readonly Plane[];
   otherPeaks: Assessment['otherPeaks'];
@@ -25,6 +26,7 @@ type SpectrumFigureProps = {
 /** The measured spectrum of each plane. A pick that waits for its place is set by a click and snaps to the peak. */
 export function SpectrumFigure({
   spectrum,
+  strike,
   rows,
   planes,
   otherPeaks,
@@ -55,7 +57,7 @@ export function SpectrumFigure({
 
   return (
     <FrequencyFields
-      label={nameSpectrum(rows)}
+      label={nameSpectrum(rows, strike)}
       data={figure.data}
       layout={figure.layout}
       rows={rows}

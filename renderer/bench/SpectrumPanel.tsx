@@ -106,6 +106,7 @@ export function SpectrumPanel(props: SpectrumPanelProps) {
       {!orders && spectrum.value && (
         <SpectrumFigure
           spectrum={spectrum.value}
+          strike={strike}
           rows={rows}
           planes={planes}
           otherPeaks={otherPeaks}

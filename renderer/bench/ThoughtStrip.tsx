@@ -44,6 +44,14 @@ export function ThoughtStrip({ thought, place, thinking, onChange }: ThoughtStri
           onCommit={(cableFactor) => onChange({ cableFactor })}
         />
         <Field
+          words="set"
+          unit="m deep"
+          label="Setting depth in thought, m"
+          value={thought.settingDepthM}
+          placeholder="as is"
+          onCommit={(settingDepthM) => onChange({ settingDepthM })}
+        />
+        <Field
           words="add"
           unit="kg"
           label="Added mass, kg"
@@ -58,17 +66,9 @@ export function ThoughtStrip({ thought, place, thinking, onChange }: ThoughtStri
           value={thought.massHeightM}
           onCommit={(massHeightM) => onChange({ massHeightM })}
         />
-        <Field
-          words="set"
-          unit="m deep"
-          label="Setting depth in thought, m"
-          value={thought.settingDepthM}
-          placeholder="as is"
-          onCommit={(settingDepthM) => onChange({ settingDepthM })}
-        />
       </div>
       {thought.massKg !== null && thought.massHeightM === null && (
-        <p>The mass does not count yet: type its height.</p>
+        <p>Type the height of the mass: without it, it does not count.</p>
       )}
       {failure && <ErrorNote failure={failure} />}
       {whatIf && <Frequencies whatIf={whatIf} waiting={waiting} />}

@@ -4,14 +4,19 @@ import { formatSignificant, nameAzimuth } from '../words/index.ts';
 import type { PickRow } from './pickRows.ts';
 
 /** What a screen reader calls the figure of the spectrum. */
-export function nameSpectrum(rows: readonly PickRow[]): string {
+export function nameSpectrum(rows: readonly PickRow[], strike: number | 'combined' | null): string {
   const picks = rows
     .filter((row) => row.frequencyHz !== null)
     .map(
       (row) =>
         `mode ${row.number} of ${nameAzimuth(row.azimuthDeg)} at ${formatSignificant(row.frequencyHz, 4)} Hz`,
     );
-  return `Spectrum of the chosen strike. ${picks.length ? `Picks: ${picks.join('; ')}` : 'No picks'}`;
+  return `Spectrum of ${nameStretch(strike)}. ${picks.length ? `Picks: ${picks.join('; ')}` : 'No picks'}`;
+}
+
+function nameStretch(strike: number | 'combined' | null): string {
+  if (strike === null) return 'the whole recording';
+  return strike === 'combined' ? 'the strikes combined' : 'the chosen strike';
 }
 
 /** The figure of the spectrum as a table of its peaks. */

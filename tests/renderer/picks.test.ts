@@ -1,8 +1,9 @@
 import { expect, test } from 'vitest';
+import { clustersOfPlane, suggestNumber } from '../../renderer/bench/clusterPicks.ts';
 import { pickRows, planeOfChannel } from '../../renderer/bench/pickRows.ts';
 import { snapToPeak } from '../../renderer/bench/snapToPeak.ts';
 import { pixelOf, valueAt } from '../../renderer/plots/frame.ts';
-import type { Assessment } from '../../renderer/types.ts';
+import type { Assessment, Stabilisation } from '../../renderer/types.ts';
 
 const planes = [
   { plane: 0, azimuthDeg: 10 },
@@ -62,6 +63,31 @@ test('a click near a peak takes its top; one with nothing in reach stays where i
   expect(snapToPeak(frequencies, values, 5.8, 0.5)).toBe(6);
   expect(snapToPeak(frequencies, values, 20, 0.5)).toBe(20);
   expect(snapToPeak([], [], 2, 1)).toBe(2);
+});
+
+test('a pole that holds is suggested as the pick that stands there, else as the lowest free number in order', () => {
+  const rows = pickRows(planes, assessment, [{ plane: 0, number: 4, frequencyHz: 45 }]);
+  expect(suggestNumber(rows, 0, 10.02)).toBe(2);
+  expect(suggestNumber(rows, 0, 2)).toBe(1);
+  expect(suggestNumber(rows, 0, 25)).toBe(3);
+  expect(suggestNumber(rows, 0, 70)).toBeNull();
+  expect(suggestNumber(rows, 1, 70)).toBe(1);
+});
+
+test('a pole between the planes shows in both, lowest first', () => {
+  const cluster = (frequencyHz: number, planeShares: number[]) => ({ frequencyHz, planeShares });
+  const stabilisation = {
+    clusters: [cluster(9, [0.95, 0.05]), cluster(2, [0.5, 0.5]), cluster(9.2, [0.02, 0.98])],
+  } as unknown as Stabilisation;
+  expect(clustersOfPlane(stabilisation, 0).map((c) => c.frequencyHz)).toEqual([2, 9]);
+  expect(clustersOfPlane(stabilisation, 1).map((c) => c.frequencyHz)).toEqual([2, 9.2]);
+});
+
+test('pixels and values undo each other along a logarithmic axis, and decades are alike long', () => {
+  const frame = { startPx: 0, endPx: 300, range: [0.1, 100] as const, logarithmic: true };
+  expect(pixelOf(frame, 1)).toBeCloseTo(100, 9);
+  expect(pixelOf(frame, 10)).toBeCloseTo(200, 9);
+  expect(valueAt(frame, pixelOf(frame, 3.7))).toBeCloseTo(3.7, 12);
 });
 
 test('pixels and values along an axis undo each other, also where the axis runs upwards', () => {

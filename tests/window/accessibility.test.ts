@@ -35,6 +35,11 @@ describe.each(['light', 'dark'] as const)('in %s colours', (colorScheme) => {
     await openVisit(page, 'KV-0106');
     await page.getByRole('img', { name: /^Spectrum/ }).waitFor();
     expect(await findViolations(page)).toEqual([]);
+    await page.getByRole('combobox', { name: 'Kind of spectrum' }).selectOption('model orders');
+    await page.getByRole('listbox').first().focus();
+    await page.getByRole('button', { name: 'What if' }).click();
+    await page.getByRole('table', { name: 'Frequencies as fitted and in thought' }).waitFor();
+    expect(await findViolations(page)).toEqual([]);
   });
 
   test('the dialog that brings in visits has no violation', async () => {

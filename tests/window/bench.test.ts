@@ -188,6 +188,126 @@ test('a zoom by dragging over the waveform zooms the time fields too', async () 
   expect(await from.inputValue()).toBe('0.00');
 });
 
+async function openOrders(page: Page): Promise<void> {
+  await page.getByRole('combobox', { name: 'Kind of spectrum' }).selectOption('model orders');
+  await page.getByRole('listbox').first().waitFor();
+}
+
+test('picks a pole that holds over model orders by keyboard, under the number that is free', async () => {
+  const page = await openBench();
+  const hz = Number(await frequencyOf(page, 2).inputValue());
+  await rowOf(page, 2)
+    .getByRole('button', { name: /^Reject/ })
+    .click();
+  await openOrders(page);
+  expect(await page.getByRole('img', { name: /^Poles by frequency and model order/ }).isVisible()).toBe(true);
+  const poles = page.getByRole('listbox', { name: /^Poles that hold/ }).first();
+  await poles.focus();
+  const active = async () => page.locator(`[id="${await poles.getAttribute('aria-activedescendant')}"]`);
+  const first = (await (await active()).getAttribute('aria-label'))!;
+  await page.keyboard.press('ArrowRight');
+  await page.keyboard.press('ArrowRight');
+  const third = (await (await active()).getAttribute('aria-label'))!;
+  expect(Number.parseFloat(third)).toBeGreaterThan(Number.parseFloat(first));
+  expect(third).toMatch(/damping [\d.]+ %.*, \d+ orders$/);
+  await page.getByText('Enter: mode 3').waitFor();
+  await page.keyboard.press('a');
+  await rowOf(page, 2).getByText('by analyst').waitFor();
+  expect(Math.abs(Number(await frequencyOf(page, 2).inputValue()) - hz)).toBeLessThan(0.01 * hz);
+  await page.keyboard.press('Control+z');
+  await rowOf(page, 2).getByText('rejected').waitFor();
+});
+
+test('picks a pole by a click under the number that is chosen, and tells all of them in a table', async () => {
+  const page = await openBench();
+  const hz = Number(await frequencyOf(page, 2).inputValue());
+  await openOrders(page);
+  await page.getByRole('combobox', { name: 'Pick as' }).selectOption('mode 4');
+  const line = page.getByRole('listbox').first().getByRole('option').nth(2);
+  const box = (await line.boundingBox())!;
+  await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
+  await rowOf(page, 3).getByText('by analyst').waitFor();
+  expect(Math.abs(Number(await frequencyOf(page, 3).inputValue()) - hz)).toBeLessThan(0.01 * hz);
+  await page.getByRole('button', { name: 'Undo the last decision' }).click();
+  await rowOf(page, 3).getByText('proposed').waitFor();
+  await page.getByRole('button', { name: 'Show model orders as table' }).click();
+  const table = page.getByRole('table', { name: 'Poles that hold from model order to model order' });
+  expect(await table.getByRole('row').count()).toBeGreaterThan(6);
+  expect(await readText(table)).toContain('mode 3, proposed');
+});
+
+test('changes the pole in thought by keys, typing and dragging, and stores nothing', async () => {
+  const page = await openBench();
+  const fitted = await readModulus(page);
+  await page.getByRole('button', { name: 'What if' }).click();
+  const strip = page.getByRole('region', { name: 'In thought, not stored' });
+  const table = strip.getByRole('table', { name: 'Frequencies as fitted and in thought' });
+  const readFirstMode = async () => {
+    await table.and(page.locator('[aria-busy="false"]')).waitFor();
+    const [before, after] = (await readText(table.getByRole('cell').first())).split('→').map(Number);
+    return { before: before!, after: after! };
+  };
+  await strip.getByRole('textbox', { name: 'E in thought, GPa' }).fill('4');
+  await page.keyboard.press('Enter');
+  const softer = await readFirstMode();
+  expect(softer.after).toBeLessThan(softer.before);
+
+  const handle = page.getByRole('slider', { name: 'Stem and root in thought' });
+  await handle.focus();
+  const before = await handle.getAttribute('aria-valuetext');
+  await page.keyboard.press('Shift+ArrowUp');
+  await page.keyboard.press('ArrowRight');
+  const after = await handle.getAttribute('aria-valuetext');
+  expect(before).toMatch(/^E 4\.00 GPa/);
+  expect(after).toMatch(/^E 4\.10 GPa/);
+  expect((await readFirstMode()).after).toBeGreaterThan(softer.after);
+
+  const box = (await handle.boundingBox())!;
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x + 40, y, { steps: 4 });
+  await page.mouse.up();
+  const stem = strip.getByRole('textbox', { name: 'E in thought, GPa' });
+  await expect.poll(async () => Number(await stem.inputValue())).toBeGreaterThan(4.1);
+
+  expect(await readModulus(page)).toBe(fitted);
+  expect(await page.getByText('assessed, stored').isVisible()).toBe(true);
+  expect(await page.getByRole('button', { name: 'Undo the last decision' }).isDisabled()).toBe(true);
+  await page.getByRole('button', { name: 'Back to the fit' }).click();
+  await strip.waitFor({ state: 'hidden' });
+  expect(await handle.count()).toBe(0);
+});
+
+test('a mass added in thought counts once its height is typed, and lowers the first mode', async () => {
+  const page = await openBench();
+  await page.getByRole('button', { name: 'What if' }).click();
+  const strip = page.getByRole('region', { name: 'In thought, not stored' });
+  await strip.getByRole('textbox', { name: 'Added mass, kg' }).fill('80');
+  await page.keyboard.press('Enter');
+  await strip.getByText('Type the height of the mass').waitFor();
+  await strip.getByRole('textbox', { name: 'Height of the added mass, m' }).fill('7');
+  await page.keyboard.press('Enter');
+  await strip.getByText('Type the height of the mass').waitFor({ state: 'hidden' });
+  const cell = strip.getByRole('table').getByRole('cell').first();
+  await expect
+    .poll(async () => {
+      const [before, after] = (await readText(cell)).split('→').map(Number);
+      return after! / before!;
+    })
+    .toBeLessThan(0.95);
+});
+
+test('shows strikes combined, a density by tapers and a logarithmic spectrogram', async () => {
+  const page = await openBench();
+  await page.getByRole('button', { name: 'combined' }).click();
+  await page.getByRole('combobox', { name: 'Kind of spectrum' }).selectOption('multitaper');
+  await page.getByText('(m/s²)²/Hz').first().waitFor();
+  await page.getByRole('combobox', { name: 'Frequency axis of the spectrogram' }).selectOption('log');
+  await page.getByRole('img', { name: /^Spectrum of the strikes combined/ }).waitFor();
+  expect(await page.getByRole('alert').count()).toBe(0);
+});
+
 test('says of each strike what its checks found', async () => {
   const page = await openBench('KV-0401');
   await page.getByText('Result withheld.').waitFor();
