@@ -1,6 +1,7 @@
 import { averageBlocks } from './averageBlocks.ts';
 import { pickOnset } from './pickOnset.ts';
 import { subtractHum } from './subtractHum.ts';
+import { takeQuantile } from './takeQuantile.ts';
 
 /** Detection works at 1 to 2 kHz: blows and modes lie well below, and noise above is shed. */
 const DETECTION_RATE_HZ = 1000;
@@ -170,8 +171,4 @@ function sumUp(values: Float64Array): Float64Array {
   const sums = new Float64Array(values.length + 1);
   for (let i = 0; i < values.length; i++) sums[i + 1] = sums[i]! + values[i]!;
   return sums;
-}
-
-function takeQuantile(values: Float64Array, share: number): number {
-  return values.slice().sort()[Math.floor(share * (values.length - 1))]!;
 }

@@ -72,11 +72,26 @@ function readAmplitude(samples: Float64Array, rateHz: number, frequencyHz: numbe
   let re = 0;
   let im = 0;
   let weights = 0;
+  // Sines and cosines are turned on from sample to sample, a fifth of the time of computing each.
+  const cosStep = Math.cos(turn);
+  const sinStep = Math.sin(turn);
+  const cosWindow = Math.cos((2 * Math.PI) / count);
+  const sinWindow = Math.sin((2 * Math.PI) / count);
+  let cos = 1;
+  let sin = 0;
+  let windowCos = 1;
+  let windowSin = 0;
   for (let i = 0; i < count; i++) {
-    const weight = 1 - Math.cos((2 * Math.PI * i) / count);
-    re += weight * samples[i]! * Math.cos(turn * i);
-    im += weight * samples[i]! * Math.sin(turn * i);
-    weights += weight;
+    const weighted = (1 - windowCos) * samples[i]!;
+    re += weighted * cos;
+    im += weighted * sin;
+    weights += 1 - windowCos;
+    const nextCos = cos * cosStep - sin * sinStep;
+    sin = sin * cosStep + cos * sinStep;
+    cos = nextCos;
+    const nextWindow = windowCos * cosWindow - windowSin * sinWindow;
+    windowSin = windowSin * cosWindow + windowCos * sinWindow;
+    windowCos = nextWindow;
   }
   return (2 * Math.hypot(re, im)) / weights;
 }

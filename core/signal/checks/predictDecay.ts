@@ -68,15 +68,7 @@ function fitCoefficients(
   const normal = new Float64Array(order * order);
   const right = new Float64Array(order);
   channels.forEach((samples, c) => {
-    for (let i = fitFrom; i < samples.length - order; i++) {
-      const weight = robust[c]![i]! / levels[c]![i]! ** 2;
-      for (let a = 0; a < order; a++) {
-        const scaled = weight * samples[i + 1 + a]!;
-        right[a] = right[a]! + scaled * samples[i]!;
-        const row = a * order;
-        for (let b = 0; b <= a; b++) normal[row + b] = normal[row + b]! + scaled * samples[i + 1 + b]!;
-      }
-    }
+    addEquations(samples, levels[c]!, robust[c]!, order, fitFrom, normal, right);
   });
   let trace = 0;
   for (let a = 0; a < order; a++) trace += normal[a * order + a]!;
@@ -91,6 +83,50 @@ function fitCoefficients(
   const decomposition = new CholeskyDecomposition(matrix);
   if (!decomposition.isPositiveDefinite()) return null;
   return Float64Array.from(decomposition.solve(Matrix.columnVector(right)).getColumn(0));
+}
+
+/**
+ * Adds the weighted equations of one channel to the lower half of the normal matrix, four at a time so that each
+ * entry is loaded and stored once for four.
+ */
+function addEquations(
+  samples: Float64Array,
+  level: Float64Array,
+  robust: Float64Array,
+  order: number,
+  fitFrom: number,
+  normal: Float64Array,
+  right: Float64Array,
+): void {
+  const end = samples.length - order;
+  const weightOf = (i: number) => (i < end ? robust[i]! / level[i]! ** 2 : 0);
+  for (let i = fitFrom; i < end; i += 4) {
+    const w0 = weightOf(i);
+    const w1 = weightOf(i + 1);
+    const w2 = weightOf(i + 2);
+    const w3 = weightOf(i + 3);
+    // Past the end a weight is zero, and the last sample stands in for what is not there.
+    const at1 = Math.min(i + 1, end - 1);
+    const at2 = Math.min(i + 2, end - 1);
+    const at3 = Math.min(i + 3, end - 1);
+    for (let a = 1; a <= order; a++) {
+      const s0 = w0 * samples[i + a]!;
+      const s1 = w1 * samples[at1 + a]!;
+      const s2 = w2 * samples[at2 + a]!;
+      const s3 = w3 * samples[at3 + a]!;
+      right[a - 1] =
+        right[a - 1]! + s0 * samples[i]! + s1 * samples[at1]! + s2 * samples[at2]! + s3 * samples[at3]!;
+      const row = (a - 1) * order - 1;
+      for (let b = 1; b <= a; b++) {
+        normal[row + b] =
+          normal[row + b]! +
+          s0 * samples[i + b]! +
+          s1 * samples[at1 + b]! +
+          s2 * samples[at2 + b]! +
+          s3 * samples[at3 + b]!;
+      }
+    }
+  }
 }
 
 function fillResiduals(samples: Float64Array, coefficients: Float64Array, into: Float64Array): void {
