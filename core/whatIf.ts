@@ -44,6 +44,14 @@ export function predictChange(
     );
   }
   const { visit } = analysed.input;
+  const deepestM = visit.pole.lengthM / 2;
+  if (change.settingDepthM !== undefined && !(change.settingDepthM < deepestM)) {
+    throw new InputError(
+      'what-if.depth',
+      `Setting depth ${change.settingDepthM} m is not below half of the length, ${deepestM} m.`,
+      'Give a smaller depth.',
+    );
+  }
   const heights = {
     strikeM:
       visit.recordings.find((entry) => entry.strikeHeightM != null)?.strikeHeightM ?? USUAL_STRIKE_HEIGHT_M,

@@ -31,11 +31,24 @@ const OWNED_LINES = 5;
 const STRAPPED_WITHIN = (12 * Math.PI) / 180;
 const CERTAIN_SDS = 2;
 
+type Range = { readonly minimumHz: number; readonly maximumHz: number };
+
+/** The same strikes are asked about again and again while an analyst moves picks; segments are never changed. */
+const prepared = new WeakMap<readonly StrikeSegment[], Map<string, PreparedStrikes>>();
+
 /** Transforms strikes to spectral lines, finds where to look, and turns them to the principal planes. */
-export function prepareStrikes(
-  strikes: readonly StrikeSegment[],
-  { minimumHz, maximumHz }: { readonly minimumHz: number; readonly maximumHz: number },
-): PreparedStrikes {
+export function prepareStrikes(strikes: readonly StrikeSegment[], range: Range): PreparedStrikes {
+  const known = prepared.get(strikes) ?? new Map<string, PreparedStrikes>();
+  prepared.set(strikes, known);
+  const key = `${range.minimumHz} ${range.maximumHz}`;
+  const there = known.get(key);
+  if (there) return there;
+  const fresh = prepareAnew(strikes, range);
+  known.set(key, fresh);
+  return fresh;
+}
+
+function prepareAnew(strikes: readonly StrikeSegment[], { minimumHz, maximumHz }: Range): PreparedStrikes {
   const planes = listPlanes(strikes);
   const transformed = strikes.map((strike) =>
     transformStrike(strike, planes, Math.min(maximumHz, USABLE_SHARE_OF_RATE * strike.sampleRateHz)),

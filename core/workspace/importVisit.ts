@@ -39,10 +39,19 @@ export async function importVisit(store: Store, source: VisitSource): Promise<Im
     });
   } catch (caught) {
     const error = toStoreError(caught, store.path);
-    if (!(error instanceof StemrootError)) throw error;
-    const { code, message, hint } = error;
+    const { code, message, hint } = error instanceof StemrootError ? error : describeOwnError(file, error);
     return { file, visitId: null, poleId, status: 'failed', error: { code, message, hint } };
   }
+}
+
+/** An error of the program's own over one file must not keep the others out. */
+function describeOwnError(file: string, error: unknown): StemrootError {
+  console.error(`${file} failed:`, error);
+  return new StemrootError(
+    'internal',
+    `The program met an error of its own over ${file}.`,
+    'Report it with the visit file and what standard error says.',
+  );
 }
 
 function collectRecording(entry: VisitFile['recordings'][number], source: VisitSource) {
