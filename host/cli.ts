@@ -4,6 +4,7 @@ import { PROGRAM } from '../core/program.ts';
 import { DECISIONS } from '../core/workspace/index.ts';
 import { runAssess } from './commands/assess.ts';
 import { runImport } from './commands/import.ts';
+import { runModes } from './commands/modes.ts';
 import { runList, runShow } from './commands/register.ts';
 import { runReport } from './commands/report.ts';
 import { runRule } from './commands/rule.ts';
@@ -54,6 +55,12 @@ function describeCommands(finish: (exitCode: number) => void): Command {
     .argument('<visits...>', 'visit files (*.visit.json)')
     .option('--json', 'one JSON object a line, one for each visit, in order')
     .action((visits: string[], options: { json?: boolean }) => finish(runAssess(visits, options)));
+  program
+    .command('modes')
+    .description("print what a visit's strikes ring at: modes taken and refused with reasons, before any fit")
+    .argument('<visit>', 'visit file (*.visit.json)')
+    .option('--json', 'one JSON object')
+    .action((visit: string, options: { json?: boolean }) => finish(runModes(visit, options)));
   program
     .command('what-if')
     .description("print the frequencies of a visit's pole as fitted, and as changed in thought")

@@ -6,6 +6,7 @@ export { chooseStrikes } from './chooseStrikes.ts';
 export {
   formatChance,
   formatEstimate,
+  formatMeasured,
   formatNumber,
   formatQuantity,
   formatTime,
