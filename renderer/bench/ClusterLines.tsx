@@ -116,7 +116,7 @@ export function ClusterLines({ stabilisation, rows, plane, field, commands }: Cl
 }
 
 function commandWords(number: number | null): string {
-  return number === null ? 'no number is free here: 1 to 4' : `Enter: mode ${number}`;
+  return number === null ? 'no free number: press 1 to 4' : `Enter: mode ${number}`;
 }
 
 /** At the end of the field that is farther from the line, so that the words never hide it. */

@@ -51,21 +51,23 @@ export function ThoughtStrip({ thought, place, thinking, onChange }: ThoughtStri
           placeholder="as is"
           onCommit={(settingDepthM) => onChange({ settingDepthM })}
         />
-        <Field
-          words="add"
-          unit="kg"
-          label="Added mass, kg"
-          value={thought.massKg}
-          placeholder="0"
-          onCommit={(massKg) => onChange({ massKg })}
-        />
-        <Field
-          words="at"
-          unit="m"
-          label="Height of the added mass, m"
-          value={thought.massHeightM}
-          onCommit={(massHeightM) => onChange({ massHeightM })}
-        />
+        <span className="thought-field">
+          <Field
+            words="add"
+            unit="kg"
+            label="Added mass, kg"
+            value={thought.massKg}
+            placeholder="0"
+            onCommit={(massKg) => onChange({ massKg })}
+          />
+          <Field
+            words="at"
+            unit="m"
+            label="Height of the added mass, m"
+            value={thought.massHeightM}
+            onCommit={(massHeightM) => onChange({ massHeightM })}
+          />
+        </span>
       </div>
       {thought.massKg !== null && thought.massHeightM === null && (
         <p>Type the height of the mass: without it, it does not count.</p>

@@ -5,8 +5,8 @@ import type { PickRow } from './pickRows.ts';
 
 /** Mode frequencies are kept to a ten-thousandth of a hertz: finer than any recording tells, and readable. */
 const FREQUENCY_STEP_HZ = 1e-4;
-/** The contract takes frequencies above zero only. */
-const LOWEST_HZ = 0.01;
+/** The contract takes no frequency below: no pole rings slower. */
+const LOWEST_HZ = 0.1;
 
 /** What an analyst can do to a pick; every way in (pointer, keys, typed number) goes through these. */
 export type PickCommands = {
