@@ -62,8 +62,19 @@ export function predictChange(
     const dampingOf = (number: number) =>
       assessment.modes.find((mode) => mode.plane === plane && mode.number === number)?.dampingRatio.value ??
       USUAL_DAMPING;
-    const fitted = predictWhatIf(fit.table, plane, fit.peak, {}, heights);
-    const changed = predictWhatIf(fit.table, plane, fit.peak, change, heights);
+    const base = predictWhatIf(fit.table, plane, fit.peak, {}, heights);
+    const moved = predictWhatIf(fit.table, plane, fit.peak, change, heights);
+    // the fit also moves girth, density and the like: what it predicts is kept, and the change is taken as a ratio
+    const scales = base.frequenciesHz.map((f, i) => {
+      const mode = assessment.modes.find((m) => m.plane === plane && m.number === i + 1);
+      return (mode?.predictedHz ?? f) / f;
+    });
+    const scaled = (modes: typeof base) => ({
+      ...modes,
+      frequenciesHz: modes.frequenciesHz.map((f, i) => f * scales[i]!),
+    });
+    const fitted = scaled(base);
+    const changed = scaled(moved);
     const respond = ({ frequenciesHz: modesHz, participation }: typeof fitted) => {
       const levels = frequenciesHz.map((f) => {
         let re = 0;

@@ -1,6 +1,6 @@
-import { buildBeam, createModeSolver } from '../beam/index.ts';
+import { buildBeam, createModeSolver, rootRotationalStiffness } from '../beam/index.ts';
+import { groundlineSecondMomentM4 } from './describePole.ts';
 import { type FrequencyTable, MODES_KNOWN } from './frequencyTable.ts';
-import { interpolateLinear } from './interpolate.ts';
 import { beamInput, beamValues } from './poleBeam.ts';
 import type { PoleModel } from './poleModel.ts';
 
@@ -35,7 +35,8 @@ export function predictWhatIf(
   const model = changeModel(table.model, change);
   const lnModulus = change.modulusPa === undefined ? at.lnModulus : Math.log(change.modulusPa);
   // a changed stem keeps its root: the ratio of both moves the other way
-  const x = change.fixity === undefined ? at.x + at.lnModulus - lnModulus : findX(table, change.fixity);
+  const x =
+    change.fixity === undefined ? at.x + at.lnModulus - lnModulus : findX(model, table, change.fixity);
   const system = buildBeam(beamInput(model));
   const solver = createModeSolver(system, MODES_KNOWN);
   solver.solve(beamValues(model, table.azimuthsDeg[plane]!, x, lnModulus));
@@ -66,15 +67,18 @@ function changeModel(model: PoleModel, { cableFactor = 1, addedMass, settingDept
 }
 
 const HALVINGS = 50;
+/** Room beyond the table's root axis, in ln, in which a fixity of choice is looked for. */
+const ROOM = 4;
 
-/** x at which the table's root has a fixity; the nearest end where it lies outside. */
-function findX(table: FrequencyTable, fixity: number): number {
-  const wanted = Math.log(fixity);
-  let low = table.x[0]!;
-  let high = table.x.at(-1)!;
+/** x at which a pole's root has a fixity; the nearest end where it lies outside. */
+function findX(model: PoleModel, table: FrequencyTable, fixity: number): number {
+  const stiffnessOf = rootRotationalStiffness(model.root, model.shape, model.shear?.flexibility ?? null);
+  const wanted = (fixity * groundlineSecondMomentM4(model)) / (model.lengthM - model.settingDepthM);
+  let low = table.x[0]! - ROOM;
+  let high = table.x.at(-1)! + ROOM;
   for (let i = 0; i < HALVINGS; i++) {
     const middle = (low + high) / 2;
-    if (interpolateLinear(table.x, table.lnFixity, middle) < wanted) low = middle;
+    if (stiffnessOf(1, Math.exp(middle)) < wanted) low = middle;
     else high = middle;
   }
   return (low + high) / 2;

@@ -9,7 +9,6 @@ import {
   type StemRootPicture,
   stemRootPictureSchema,
 } from '../assessment.ts';
-import { StoreError } from '../errors.ts';
 import { PROGRAM } from '../program.ts';
 import { compressBrotli } from './compression.ts';
 import { hashSha256 } from './hashes.ts';
@@ -82,25 +81,22 @@ export async function findLatestAssessment(db: Db, visitId: number): Promise<Sto
     assessmentId: row.assessment_id,
     decisions: JSON.parse(row.decisions_json),
     result: parseResult(row.assessment_id, row.result_json),
-    picture: row.picture_brotli && readPicture(row.assessment_id, row.picture_brotli),
+    picture: row.picture_brotli && readPicture(row.picture_brotli),
   };
 }
 
 /** A picture is some ten thousand numbers; more is no picture. */
 const LARGEST_PICTURE_BYTES = 2 * 1024 * 1024;
 
-function readPicture(assessmentId: number, compressed: Uint8Array): StemRootPicture | null {
+/** A picture that cannot be read is none: it is drawn anew with the next assessment. */
+function readPicture(compressed: Uint8Array): StemRootPicture | null {
   try {
     const text = brotliDecompressSync(compressed, { maxOutputLength: LARGEST_PICTURE_BYTES }).toString(
       'utf8',
     );
     return stemRootPictureSchema.parse(JSON.parse(text));
   } catch {
-    throw new StoreError(
-      'store.picture',
-      `The picture of assessment ${assessmentId} in the workspace cannot be read.`,
-      'Assess the visit again; the old result stays in the workspace.',
-    );
+    return null;
   }
 }
 
