@@ -2,7 +2,7 @@
  * Draws the stabilisation diagram of a measured struck structure into docs/pictures/struck-structure.svg.
  * Run: node tests/reference/drawStruckStructure.ts. Data and licence: data/struck-structure.
  */
-import { readFileSync, writeFileSync } from 'node:fs';
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { computeStabilisation } from '../../core/modal/index.ts';
 import { cutStruckStructure, PUBLISHED_HZ, WINDOW_HZ } from './struckStructure.ts';
