@@ -52,7 +52,9 @@ const read = time(() =>
 );
 const judged = time(() => judgeVisit(read.value));
 const analysed = time(() => analyseVisit(input));
-const identified = time(() => identifyModes(analysed.value.segments));
+// a list of its own each time: what is prepared for one is kept
+const { segments, lookedAtHz } = analysed.value;
+const identified = time(() => identifyModes([...segments], { maximumHz: lookedAtHz }));
 const concluded = time(() => concludeVisit(analysed.value, []));
 
 const lengths = read.value.map(({ frames, sampleRateHz }) => `${(frames / sampleRateHz).toFixed(1)} s`);

@@ -23,6 +23,7 @@ import {
 } from './inference/index.ts';
 import {
   identifyModes,
+  MAXIMUM_HZ,
   type MeasuredValue,
   type MissingMode,
   type ModeCandidate,
@@ -31,7 +32,7 @@ import {
   refineMode,
   type StrikeSegment,
 } from './modal/index.ts';
-import { listPlausibleBands } from './plausibleBands.ts';
+import { listPlausibleBands, plausibleReachHz } from './plausibleBands.ts';
 import { PROGRAM } from './program.ts';
 import {
   type CalibratedRecording,
@@ -75,6 +76,8 @@ export type AnalysedVisit = {
   readonly recordings: readonly CalibratedRecording[];
   readonly judgement: VisitJudgement;
   readonly segments: readonly StrikeSegment[];
+  /** Peaks are looked for up to here: above it no numbered mode of this pole can lie. */
+  readonly lookedAtHz: number;
   /** Of the principal planes that candidates and tables share. */
   readonly azimuthsDeg: readonly number[];
   readonly candidates: readonly ProposedMode[];
@@ -123,12 +126,12 @@ export function analyseVisit(input: VisitInput): AnalysedVisit {
       strike.verdict === 'repeat' ? [] : (cutRingDown(recording, strike, index, sensorHeightM) ?? []),
     ),
   );
-  const found = identifyModes(segments);
+  const models = rootModelsOf(input.visit).map((root) => describePole(input.visit, root));
+  const lookedAtHz = Math.min(MAXIMUM_HZ, plausibleReachHz(models));
+  const found = identifyModes(segments, { maximumHz: lookedAtHz });
   const azimuthsDeg =
     segments.length > 0 ? found.azimuthsDeg : recordings[0]!.channels.map((channel) => channel.azimuthDeg);
-  const tables = rootModelsOf(input.visit).map((root) =>
-    tabulateFrequencies(describePole(input.visit, root), azimuthsDeg),
-  );
+  const tables = models.map((model) => tabulateFrequencies(model, azimuthsDeg));
   const proposal = proposeModes(found.candidates, segments.length > 0 ? listPlausibleBands(tables) : [], {
     strikes: segments.length,
     cornerHz: segments.reduce<number | null>(
@@ -141,6 +144,7 @@ export function analyseVisit(input: VisitInput): AnalysedVisit {
     recordings,
     judgement,
     segments,
+    lookedAtHz,
     azimuthsDeg,
     candidates: proposal.modes,
     turnDeg: found.turnDeg,
@@ -347,7 +351,10 @@ function refuseContradictions(decisions: readonly PickDecision[]): void {
 function applyDecisions(analysed: AnalysedVisit, decisions: readonly PickDecision[]): ProposedPick[] {
   const set = decisions.flatMap(({ plane, number, frequencyHz }): ProposedPick[] => {
     if (frequencyHz === null || analysed.segments.length === 0) return [];
-    const candidate = { ...refineMode(analysed.segments, plane, frequencyHz), rank: null };
+    const candidate = {
+      ...refineMode(analysed.segments, plane, frequencyHz, analysed.lookedAtHz),
+      rank: null,
+    };
     return [{ candidate, fixedNumber: number }];
   });
   const isReplaced = (candidate: ModeCandidate) =>

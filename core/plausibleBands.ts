@@ -1,4 +1,4 @@
-import type { FrequencyTable } from './inference/index.ts';
+import { type FrequencyTable, highestModeHz, type PoleModel } from './inference/index.ts';
 import type { PlausibleBand } from './modal/index.ts';
 
 /** Girths, masses and cables move a mode by less than this share beyond what stem and root alone explain (ours). */
@@ -21,4 +21,9 @@ export function listPlausibleBands(tables: readonly FrequencyTable[]): Plausible
       };
     }),
   );
+}
+
+/** Above every mode that any of these models of a pole may have in any plane. */
+export function plausibleReachHz(models: readonly PoleModel[]): number {
+  return Math.exp(MARGIN_LOG) * Math.max(...models.map(highestModeHz));
 }

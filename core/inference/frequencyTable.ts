@@ -47,9 +47,9 @@ const MODULUS_REACH_SD = 2.5;
 /** Tabulates a pole model's frequencies; some hundred solutions of the beam, reused while picks change. */
 export function tabulateFrequencies(model: PoleModel, azimuthsDeg: readonly number[]): FrequencyTable {
   const centreX = Math.log(model.rootStiffness.median / model.modulus.median);
-  const reachX = ROOT_REACH_SD * Math.hypot(model.rootStiffness.logSd, model.modulus.logSd);
-  const lowestX = findLowestStanding(model, centreX - reachX, centreX);
-  const stepX = (centreX + reachX - lowestX) / (ROOT_NODES - 1);
+  const highestX = stiffEnd(model).x;
+  const lowestX = findLowestStanding(model, 2 * centreX - highestX, centreX);
+  const stepX = (highestX - lowestX) / (ROOT_NODES - 1);
   const x = Float64Array.from({ length: ROOT_NODES }, (_, i) => lowestX + stepX * i);
   const reachE = MODULUS_REACH_SD * model.modulus.logSd;
   const lnModulus = Float64Array.from([-1, 0, 1], (t) => Math.log(model.modulus.median) + t * reachE);
@@ -72,6 +72,16 @@ export function tabulateFrequencies(model: PoleModel, azimuthsDeg: readonly numb
     nuisances: nuisances.map((n) => n.name),
     logFrequency: planes.map((p) => p.logFrequency),
     sensitivity: planes.map((p) => p.sensitivity),
+  };
+}
+
+/** Where a table's axes end: the stiffest root over stem, and the stiffest stem, that it holds. */
+export function stiffEnd({ rootStiffness, modulus }: PoleModel): { x: number; lnModulus: number } {
+  return {
+    x:
+      Math.log(rootStiffness.median / modulus.median) +
+      ROOT_REACH_SD * Math.hypot(rootStiffness.logSd, modulus.logSd),
+    lnModulus: Math.log(modulus.median) + MODULUS_REACH_SD * modulus.logSd,
   };
 }
 

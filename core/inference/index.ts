@@ -10,6 +10,7 @@ export { fitRoots, type RootMixture } from './fitRoots.ts';
 export { fitStemAndRoot, type StemRootPosterior } from './fitStemAndRoot.ts';
 export { type FrequencyTable, tabulateFrequencies } from './frequencyTable.ts';
 export { gatherExtras, type MeasuredShape } from './gatherExtras.ts';
+export { highestModeHz } from './highestModeHz.ts';
 export { listPriors } from './listPriors.ts';
 export { type NextMeasurement, rankNextMeasurements } from './nextMeasurement.ts';
 export { pictureStemRoot } from './pictureStemRoot.ts';

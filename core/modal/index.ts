@@ -19,6 +19,7 @@ export { findPeaks, type Peak, type PeakOptions } from './findPeaks.ts';
 export { type FittedPole, fitPoles, type PoleFit } from './fitPoles.ts';
 export { type IdentifyOptions, identifyModes, type ModalAnalysis } from './identifyModes.ts';
 export { prepareBand } from './prepareBand.ts';
+export { MAXIMUM_HZ } from './prepareStrikes.ts';
 export {
   type MissingMode,
   type PlausibleBand,

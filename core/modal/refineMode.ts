@@ -22,15 +22,22 @@ const BAND_ABOVE = 1.5;
 /**
  * Fits the mode nearest to a frequency that an analyst has set, in one plane, over all strikes.
  * @param plane - index into the planes of {@link identifyModes}
+ * @param maximumHz - the one of {@link identifyModes}, so that both turn to the same planes; raised where
+ *   `nearHz` lies too near to it or above
  * @returns the fitted mode, judged like any other; where no strike shows one, the analyst's own frequency
  *   with the spacing of spectral lines for its standard deviation, not accepted
  * `relativeAmplitude` compares with modes in the same neighbourhood only.
  * @throws InputError `modal.plane` for a plane or a frequency that the strikes do not have
  */
-export function refineMode(strikes: readonly StrikeSegment[], plane: number, nearHz: number): ModeCandidate {
+export function refineMode(
+  strikes: readonly StrikeSegment[],
+  plane: number,
+  nearHz: number,
+  maximumHz = MAXIMUM_HZ,
+): ModeCandidate {
   const { azimuthsDeg, turned, turn } = prepareStrikes(strikes, {
     minimumHz: MINIMUM_HZ,
-    maximumHz: Math.max(MAXIMUM_HZ, BAND_ABOVE * nearHz),
+    maximumHz: Math.max(maximumHz, BAND_ABOVE * nearHz),
   });
   if (azimuthsDeg[plane] === undefined || !(nearHz > 0)) {
     throw new InputError(
