@@ -2,7 +2,7 @@ import { type Neighbourhood, selectBand } from './fitLocalModes.ts';
 import { pullIntoReach } from './fitPoles.ts';
 import { multiplyColumns, orthonormalise, projectOut, solveShares } from './orthogonalColumns.ts';
 import { combinePair, fillPoleTerm, type Pole } from './poleBasis.ts';
-import { type Band, prepareBand } from './prepareBand.ts';
+import { type Band, prepareBand, projectOutBackground } from './prepareBand.ts';
 import { startPoles } from './startPoles.ts';
 import type { StrikeLines } from './strikeLines.ts';
 import type { MeasuredValue } from './strikeSegment.ts';
@@ -179,15 +179,18 @@ function followPole(band: Band, remainder: Float64Array, last: Pole | null): Fol
 function linearisePole(band: Band, remainder: Float64Array, pole: Pole): FollowedPole {
   const { frequenciesHz, sampleRateHz } = band.lines;
   const columns = listTangent(pole, frequenciesHz, sampleRateHz);
-  for (const column of columns) projectOut(column, band.background);
-  const tangent = orthonormalise(columns);
+  for (const column of columns) projectOutBackground(column, band);
+  const factored = orthonormalise(columns);
+  const tangent = factored.basis;
   const residual = Float64Array.from(remainder);
-  projectOut(residual, tangent, Math.min(2, tangent.length));
+  const shares = new Float64Array(columns.length);
+  projectOut(residual, tangent, Math.min(2, tangent.length), shares);
   const square = multiplyColumns(residual, residual);
-  if (tangent.length < columns.length)
+  if (!factored.isFull)
     return { pole, tangent, residual, square, move: { decayRate: 0, angularFrequency: 0 }, gain: 0 };
   // the residue, and the residue times the move of s = -decayRate + i angularFrequency
-  const [re, im, slopeRe, slopeIm] = solveShares(columns, tangent, remainder) as [
+  for (let i = 2; i < columns.length; i++) shares[i] = multiplyColumns(tangent[i]!, residual);
+  const [re, im, slopeRe, slopeIm] = solveShares(factored, shares) as unknown as [
     number,
     number,
     number,
@@ -198,7 +201,7 @@ function linearisePole(band: Band, remainder: Float64Array, pole: Pole): Followe
     decayRate: -(slopeRe * re + slopeIm * im) / power,
     angularFrequency: (slopeIm * re - slopeRe * im) / power,
   };
-  const left = tangent.slice(2).reduce((sum, unit) => sum + multiplyColumns(unit, residual) ** 2, 0);
+  const left = shares[2]! ** 2 + shares[3]! ** 2;
   const gain = -2 * frequenciesHz.length * Math.log1p(-left / square);
   return { pole, tangent, residual, square, move, gain };
 }

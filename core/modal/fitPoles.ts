@@ -1,4 +1,5 @@
 import {
+  type Factored,
   multiplyColumns,
   orthonormalise,
   projectOut,
@@ -6,7 +7,7 @@ import {
   solveSymmetric,
 } from './orthogonalColumns.ts';
 import { combinePair, fillPoleTerm, type Pole } from './poleBasis.ts';
-import type { Band } from './prepareBand.ts';
+import { type Band, countBackgroundParameters, projectOutBackground } from './prepareBand.ts';
 import { startPoles } from './startPoles.ts';
 import type { MeasuredValue } from './strikeSegment.ts';
 
@@ -65,16 +66,15 @@ const MOST_EXCESS = 5;
 
 interface State {
   readonly poles: readonly Pole[];
-  /** By pole, by channel. */
-  readonly residues: { re: number; im: number }[][];
-  /** Sum of |pole's term free of background|^2 over the lines, by pole, by channel. */
-  readonly energies: number[][];
+  /** Coefficients of the poles' columns by channel: real and imaginary part of each residue. */
+  readonly residues: readonly Float64Array[];
   readonly residuals: readonly Float64Array[];
   /** Sum of |residual|^2 by channel, not below what noise must leave. */
   readonly squares: readonly number[];
   /** Minus twice the log likelihood, up to a constant. */
   readonly deviance: number;
-  readonly basis: readonly Float64Array[];
+  /** The poles' columns, free of background. */
+  readonly columns: Factored;
 }
 
 /**
@@ -91,7 +91,7 @@ interface State {
 export function fitPoles(band: Band, count: number): PoleFit {
   const n = band.lines.frequenciesHz.length;
   const channels = band.remainders.length;
-  const realParameters = 2 * count + channels * (band.background.length + 2 * count);
+  const realParameters = 2 * count + channels * (countBackgroundParameters(band) + 2 * count);
   let state = evaluate(
     band,
     count === 0 ? [] : startPoles(band, count).map((pole) => pullIntoReach(pole, band)),
@@ -197,53 +197,47 @@ export function pullIntoReach(pole: Pole, band: Band): Pole {
 }
 
 function evaluate(band: Band, poles: readonly Pole[]): State {
-  const { frequenciesHz, sampleRateHz, noisePower } = band.lines;
+  const { frequenciesHz, noisePower } = band.lines;
   const n = frequenciesHz.length;
-  const columns: Float64Array[] = [];
-  const direct = new Float64Array(2 * n);
-  const mirror = new Float64Array(2 * n);
-  for (const pole of poles) {
-    fillPoleTerm(direct, null, pole, 1, frequenciesHz, sampleRateHz);
-    fillPoleTerm(mirror, null, pole, -1, frequenciesHz, sampleRateHz);
-    columns.push(...combinePair(direct, mirror));
-  }
-  for (const column of columns) projectOut(column, band.background);
-  const basis = orthonormalise(columns);
+  const columns = factorise(band, poles);
   const residuals: Float64Array[] = [];
   const squares: number[] = [];
-  const residues = poles.map(() => [] as { re: number; im: number }[]);
-  const energies = poles.map(() => [] as number[]);
-  let deviance = basis.length === columns.length ? 0 : Number.POSITIVE_INFINITY;
+  const residues: Float64Array[] = [];
+  let deviance = columns.isFull ? 0 : Number.POSITIVE_INFINITY;
   band.remainders.forEach((remainder, c) => {
     const residual = Float64Array.from(remainder);
-    projectOut(residual, basis);
+    const shares = new Float64Array(2 * poles.length);
+    projectOut(residual, columns.basis, columns.basis.length, shares);
     residuals.push(residual);
     const least = n * noisePower[c]! + ROUNDING_SHARE * multiplyColumns(remainder, remainder);
     const square = Math.max(multiplyColumns(residual, residual), least, Number.MIN_VALUE);
     squares.push(square);
     deviance += 2 * n * Math.log(square / n);
-    const shares = solveShares(columns, basis, remainder);
-    poles.forEach((_, m) => {
-      const re = shares[2 * m]!;
-      const im = shares[2 * m + 1]!;
-      const [real, imaginary] = [columns[2 * m]!, columns[2 * m + 1]!];
-      residues[m]!.push({ re, im });
-      energies[m]!.push(
-        re * re * multiplyColumns(real, real) +
-          2 * re * im * multiplyColumns(real, imaginary) +
-          im * im * multiplyColumns(imaginary, imaginary),
-      );
-    });
+    residues.push(solveShares(columns, shares));
   });
   return {
     poles,
     residues,
-    energies,
     residuals,
     squares,
     deviance: Number.isNaN(deviance) ? Number.POSITIVE_INFINITY : deviance,
-    basis,
+    columns,
   };
+}
+
+function factorise(band: Band, poles: readonly Pole[]): Factored {
+  const { frequenciesHz, sampleRateHz } = band.lines;
+  const n = frequenciesHz.length;
+  const columns: Float64Array[] = [];
+  for (const pole of poles) {
+    const direct = new Float64Array(2 * n);
+    const mirror = new Float64Array(2 * n);
+    fillPoleTerm(direct, null, pole, 1, frequenciesHz, sampleRateHz);
+    fillPoleTerm(mirror, null, pole, -1, frequenciesHz, sampleRateHz);
+    columns.push(...combinePair(direct, mirror));
+  }
+  for (const column of columns) projectOutBackground(column, band);
+  return orthonormalise(columns);
 }
 
 /**
@@ -262,27 +256,31 @@ function linearise(
   const n = frequenciesHz.length;
   const size = 2 * state.poles.length;
   const term = new Float64Array(2 * n);
-  const direct = new Float64Array(2 * n);
-  const mirror = new Float64Array(2 * n);
   const columns: Float64Array[] = [];
   for (const pole of state.poles) {
+    const direct = new Float64Array(2 * n);
+    const mirror = new Float64Array(2 * n);
     fillPoleTerm(term, direct, pole, 1, frequenciesHz, sampleRateHz);
     fillPoleTerm(term, mirror, pole, -1, frequenciesHz, sampleRateHz);
     columns.push(...combinePair(direct, mirror));
   }
   for (const column of columns) {
-    projectOut(column, band.background);
-    projectOut(column, state.basis);
+    projectOutBackground(column, band);
+    projectOut(column, state.columns.basis);
   }
-  const products = columns.map((a) => columns.map((b) => multiplyColumns(a, b)));
+  const products = columns.map((a, i) => columns.map((b, j) => (j < i ? 0 : multiplyColumns(a, b))));
+  products.forEach((row, i) => {
+    for (let j = 0; j < i; j++) row[j] = products[j]![i]!;
+  });
   const gradient = new Array<number>(size).fill(0);
   const curvature = Array.from({ length: size }, () => new Array<number>(size).fill(0));
   leftOver.forEach((residual, c) => {
     // one real component has half of the noise of a complex line
     const weight = (2 * n) / state.squares[c]!;
     const slopes = columns.map((column) => multiplyColumns(column, residual));
-    const moves = state.residues.flatMap((byChannel, m) => {
-      const { re, im } = byChannel[c]!;
+    const moves = state.poles.flatMap((_, m) => {
+      const re = state.residues[c]![2 * m]!;
+      const im = state.residues[c]![2 * m + 1]!;
       return [
         { first: 2 * m, ofA: -re, ofB: -im },
         { first: 2 * m, ofA: -im, ofB: re },
@@ -360,8 +358,21 @@ function describePoles(band: Band, state: State, realParameters: number): Fitted
         value: decayRate / modulus,
         sd: spread(angularFrequency ** 2 / modulus ** 3, (-decayRate * angularFrequency) / modulus ** 3),
       },
-      residues: state.residues[m]!,
-      peakDb: state.energies[m]!.map((energy, c) => 10 * Math.log10((energy * free) / state.squares[c]!)),
+      residues: state.residues.map((own) => ({ re: own[2 * m]!, im: own[2 * m + 1]! })),
+      peakDb: state.residues.map(
+        (own, c) => 10 * Math.log10((measureEnergy(state.columns, own, m) * free) / state.squares[c]!),
+      ),
     };
   });
+}
+
+/** Sum of |a pole's term free of background|^2 over the lines: its columns are basis times upper triangle. */
+function measureEnergy({ upper }: Factored, residues: Float64Array, pole: number): number {
+  const size = residues.length;
+  let energy = 0;
+  for (let i = 0; i < size; i++) {
+    const at = i * size + 2 * pole;
+    energy += (residues[2 * pole]! * upper[at]! + residues[2 * pole + 1]! * upper[at + 1]!) ** 2;
+  }
+  return energy;
 }

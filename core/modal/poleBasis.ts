@@ -8,7 +8,7 @@ export interface Pole {
  * Fills `out` (re, im interleaved by halves: n real parts, then n imaginary parts) with 1 / (1 - z w) of each
  * line and, where given, `slope` with its derivative by s, for z = exp(s / rate), w = exp(-i omega / rate).
  * With many samples a line this nears rate / (i omega - s), the partial fraction of a frequency response.
- * `sign` -1 takes the conjugate pole.
+ * `sign` -1 takes the conjugate pole. Lines are evenly spaced: the half angles turn by a fixed step.
  */
 export function fillPoleTerm(
   out: Float64Array,
@@ -21,11 +21,19 @@ export function fillPoleTerm(
   const n = frequenciesHz.length;
   const a = -pole.decayRate / sampleRateHz;
   const growth = Math.expm1(a);
+  const step = (-Math.PI * (frequenciesHz[n - 1]! - frequenciesHz[0]!)) / ((n - 1) * sampleRateHz);
+  const stepSin = Math.sin(step);
+  const stepCos = Math.cos(step);
+  const first = (sign * pole.angularFrequency - 2 * Math.PI * frequenciesHz[0]!) / (2 * sampleRateHz);
+  let nextSin = Math.sin(first);
+  let nextCos = Math.cos(first);
   for (let k = 0; k < n; k++) {
-    const b = (sign * pole.angularFrequency - 2 * Math.PI * frequenciesHz[k]!) / sampleRateHz;
     // 1 - exp(a + i b) without the cancellation near 0
-    const sinHalf = Math.sin(b / 2);
-    const sinB = 2 * sinHalf * Math.cos(b / 2);
+    const sinHalf = nextSin;
+    const cosHalf = nextCos;
+    nextSin = sinHalf * stepCos + cosHalf * stepSin;
+    nextCos = cosHalf * stepCos - sinHalf * stepSin;
+    const sinB = 2 * sinHalf * cosHalf;
     const denominatorRe = 2 * sinHalf * sinHalf * (1 + growth) - growth;
     const denominatorIm = -(1 + growth) * sinB;
     const size = denominatorRe * denominatorRe + denominatorIm * denominatorIm;
@@ -44,16 +52,18 @@ export function fillPoleTerm(
   }
 }
 
-/** D + M and i (D - M), the columns of a residue's real and imaginary part. */
+/** Makes of D and M, in place, D + M and i (D - M): the columns of a residue's real and imaginary part. */
 export function combinePair(direct: Float64Array, mirror: Float64Array): [Float64Array, Float64Array] {
   const n = direct.length / 2;
-  const real = new Float64Array(2 * n);
-  const imaginary = new Float64Array(2 * n);
   for (let k = 0; k < n; k++) {
-    real[k] = direct[k]! + mirror[k]!;
-    real[n + k] = direct[n + k]! + mirror[n + k]!;
-    imaginary[k] = mirror[n + k]! - direct[n + k]!;
-    imaginary[n + k] = direct[k]! - mirror[k]!;
+    const a = direct[k]!;
+    const b = direct[n + k]!;
+    const c = mirror[k]!;
+    const d = mirror[n + k]!;
+    direct[k] = a + c;
+    direct[n + k] = b + d;
+    mirror[k] = d - b;
+    mirror[n + k] = a - c;
   }
-  return [real, imaginary];
+  return [direct, mirror];
 }

@@ -1,4 +1,4 @@
-import { orthonormalise, projectOut } from './orthogonalColumns.ts';
+import { orthonormalise, projectOut, projectOutHalves } from './orthogonalColumns.ts';
 import { fillPoleTerm } from './poleBasis.ts';
 import type { ResponseLines } from './responseLines.ts';
 
@@ -7,8 +7,10 @@ import type { ResponseLines } from './responseLines.ts';
  */
 export interface Band {
   readonly lines: ResponseLines;
-  /** Orthonormal columns of the background; real parts of all lines, then imaginary parts. */
-  readonly background: readonly Float64Array[];
+  /** Orthonormal real polynomials over the lines: each takes a complex coefficient. */
+  readonly curves: readonly Float64Array[];
+  /** Orthonormal columns of the rest of the background; real parts of all lines, then imaginary parts. */
+  readonly drifts: readonly Float64Array[];
   /** Each channel with the background projected out, laid out like the columns. */
   readonly remainders: readonly Float64Array[];
   readonly hasDrift: boolean;
@@ -43,34 +45,47 @@ export function prepareBand(lines: ResponseLines): Band {
   const n = f.length;
   const middle = (f[0]! + f[n - 1]!) / 2;
   const half = (f[n - 1]! - f[0]!) / 2;
-  const columns: Float64Array[] = [];
-  for (let power = 0; power < countBackgroundTerms(n); power++) {
-    const real = new Float64Array(2 * n);
-    const imaginary = new Float64Array(2 * n);
-    for (let k = 0; k < n; k++) {
-      real[k] = ((f[k]! - middle) / half) ** power;
-      imaginary[n + k] = real[k]!;
-    }
-    columns.push(real, imaginary);
-  }
+  const { basis: curves } = orthonormalise(
+    Array.from({ length: countBackgroundTerms(n) }, (_, power) =>
+      f.map((frequency) => ((frequency - middle) / half) ** power),
+    ),
+  );
   const hasDrift = f[0]! < HIGHEST_DRIFT_HZ;
-  if (hasDrift) columns.push(...driftColumns(f, lines.sampleRateHz));
+  const columns = hasDrift ? driftColumns(f, lines.sampleRateHz) : [];
   if (hasDrift && lines.cornerHz != null && lines.cornerHz > LEAST_SETTLING_HZ) {
     const settling = { decayRate: 2 * Math.PI * lines.cornerHz, angularFrequency: 0 };
     const column = new Float64Array(2 * n);
     fillPoleTerm(column, null, settling, 1, f, lines.sampleRateHz);
     columns.push(column);
   }
-  const background = orthonormalise(columns);
+  for (const column of columns) {
+    projectOutHalves(column, curves);
+    projectOutHalves(column, curves);
+  }
+  const { basis: drifts } = orthonormalise(columns);
   const remainders = lines.channels.map(({ re, im }) => {
     const remainder = new Float64Array(2 * n);
     remainder.set(re);
     remainder.set(im, n);
-    projectOut(remainder, background);
-    projectOut(remainder, background);
+    projectOutBackground(remainder, { curves, drifts });
+    projectOutBackground(remainder, { curves, drifts });
     return remainder;
   });
-  return { lines, background, remainders, hasDrift };
+  return { lines, curves, drifts, remainders, hasDrift };
+}
+
+/** Takes the background from a column, in place. */
+export function projectOutBackground(
+  column: Float64Array,
+  { curves, drifts }: Pick<Band, 'curves' | 'drifts'>,
+): void {
+  projectOutHalves(column, curves);
+  projectOut(column, drifts);
+}
+
+/** Real coefficients that the background takes up in each channel. */
+export function countBackgroundParameters({ curves, drifts }: Band): number {
+  return 2 * curves.length + drifts.length;
 }
 
 /** The same band with some of its channels only. */

@@ -38,9 +38,9 @@ export function startPoles(band: Band, count: number): Pole[] {
     if (coefficients === null) break;
     roots = findRoots(coefficients);
     for (let k = 0; k < n; k++) {
-      let size = 1;
-      for (const [re, im] of roots) size *= Math.hypot(u.re[k]! - re, u.im[k]! - im);
-      weight[k] = 1 / Math.max(size, Number.EPSILON);
+      let square = 1;
+      for (const [re, im] of roots) square *= (u.re[k]! - re) ** 2 + (u.im[k]! - im) ** 2;
+      weight[k] = 1 / Math.max(Math.sqrt(square), Number.EPSILON);
     }
   }
   return roots.map(([re, im]) => {
@@ -70,7 +70,14 @@ function raise(u: Column, count: number): Column[] {
 }
 
 function weigh(column: Column, weight: Float64Array): Column {
-  return { re: column.re.map((x, k) => x * weight[k]!), im: column.im.map((x, k) => x * weight[k]!) };
+  const n = weight.length;
+  const re = new Float64Array(n);
+  const im = new Float64Array(n);
+  for (let k = 0; k < n; k++) {
+    re[k] = column.re[k]! * weight[k]!;
+    im[k] = column.im[k]! * weight[k]!;
+  }
+  return { re, im };
 }
 
 /** Takes from `column` its share along unit `unit`. */
