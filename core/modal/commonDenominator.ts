@@ -59,8 +59,8 @@ export function fitCommonDenominator(
   for (let order = 1; order <= highestOrder; order++) {
     const coefficients = solveOrder(sumRe, sumIm, size, order);
     if (coefficients === null) break;
-    let numerators: ReturnType<typeof buildNumerator>[] | null = null;
-    for (const [re, im] of findRoots(coefficients.slice(0, -1))) {
+    let numerators: Coefficients[] | null = null;
+    for (const [re, im] of findRoots(coefficients)) {
       const decayRate = Math.log(Math.hypot(re, im)) / delayS;
       const angularFrequency = 2 * Math.PI * lowHz - Math.atan2(im, re) / delayS;
       const isInside = angularFrequency > 2 * Math.PI * lowHz && angularFrequency < 2 * Math.PI * highHz;
@@ -71,6 +71,11 @@ export function fitCommonDenominator(
     }
   }
   return poles;
+}
+
+interface Coefficients {
+  readonly re: Float64Array;
+  readonly im: Float64Array;
 }
 
 interface ReducedChannel {
@@ -227,13 +232,13 @@ function solveFactorised(
   }
 }
 
-/** Coefficients of u^0 to u^order (held at 1) that leave least over; null where the system is singular. */
+/** Coefficients of u^0 to u^(order - 1), beside 1 for u^order, that leave least over; null where the system is singular. */
 function solveOrder(
   sumRe: Float64Array,
   sumIm: Float64Array,
   size: number,
   order: number,
-): [number, number][] | null {
+): Coefficients | null {
   const re = new Float64Array(order * order);
   const im = new Float64Array(order * order);
   const rightRe = new Float64Array(order);
@@ -248,35 +253,38 @@ function solveOrder(
   }
   if (!factorise(re, im, order, order)) return null;
   solveFactorised(re, im, order, order, rightRe, rightIm, 1);
-  return [...Array.from(rightRe, (x, i): [number, number] => [x, rightIm[i]!]), [1, 0]];
+  return { re: rightRe, im: rightIm };
 }
 
 /** Coefficients of the numerator that goes with a denominator. */
 function buildNumerator(
   { numeratorRe, numeratorIm }: ReducedChannel,
-  denominator: readonly (readonly [number, number])[],
+  denominator: Coefficients,
   size: number,
-): { re: Float64Array; im: Float64Array } {
+): Coefficients {
+  const order = denominator.re.length;
   const re = new Float64Array(size);
   const im = new Float64Array(size);
   for (let i = 0; i < size; i++) {
-    for (let j = 0; j < denominator.length; j++) {
-      const [x, y] = denominator[j]!;
-      const c = numeratorRe[i * size + j]!;
-      const d = numeratorIm[i * size + j]!;
-      re[i]! += c * x - d * y;
-      im[i]! += c * y + d * x;
+    const at = i * size;
+    let sumRe = numeratorRe[at + order]!;
+    let sumIm = numeratorIm[at + order]!;
+    for (let j = 0; j < order; j++) {
+      const x = denominator.re[j]!;
+      const y = denominator.im[j]!;
+      const c = numeratorRe[at + j]!;
+      const d = numeratorIm[at + j]!;
+      sumRe += c * x - d * y;
+      sumIm += c * y + d * x;
     }
+    re[i] = sumRe;
+    im[i] = sumIm;
   }
   return { re, im };
 }
 
 /** A polynomial at u = re + i im, by Horner's rule. */
-function evaluateAt(
-  polynomial: { readonly re: Float64Array; readonly im: Float64Array },
-  re: number,
-  im: number,
-): { re: number; im: number } {
+function evaluateAt(polynomial: Coefficients, re: number, im: number): { re: number; im: number } {
   let valueRe = 0;
   let valueIm = 0;
   for (let i = polynomial.re.length - 1; i >= 0; i--) {

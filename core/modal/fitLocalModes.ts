@@ -94,7 +94,7 @@ export function fitLocalModes(strike: StrikeLines, near: Neighbourhood, turnSd: 
   let shared: PoleFit | null = null;
   const isExplained = apart.every(({ fit }) => fit.isWhite);
   for (let count = 2; count <= MOST_POLES && !isExplained && shared?.isWhite !== true; count++) {
-    const next = fitPoles(band, count);
+    const next = fitPoles(band, count, lowest);
     if (!(next.criterion < lowest)) break;
     lowest = next.criterion;
     shared = next;

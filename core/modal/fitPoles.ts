@@ -45,7 +45,10 @@ export interface PoleFit {
 
 const MOST_ITERATIONS = 15;
 /** Squared length of a step, in units of the standard deviations, below which nothing is gained any more. */
-const CONVERGED_STEP = 1e-4;
+const CONVERGED_STEP = 1e-3;
+/** A fit gives up after some steps where even so many times the gain in sight would leave it no better than others. */
+const HOPEFUL_STEPS = 4;
+const HOPED_GAINS = 10;
 const FIRST_DAMPING = 1e-3;
 const DAMPING_FACTOR = 8;
 const MOST_DAMPING = 1e8;
@@ -85,13 +88,16 @@ interface State {
  * keeps it exact near 0 Hz. Orthogonal columns are used rather than normal equations, which would square the
  * condition of neighbouring poles over a smooth background.
  *
+ * @param beatCriterion - of a rival: a fit that cannot come below it is left where that shows
+ *
  * Standard deviations are the linearised ones from the residuals; they hold where the noise is alike over the
  * band.
  */
-export function fitPoles(band: Band, count: number): PoleFit {
+export function fitPoles(band: Band, count: number, beatCriterion = Number.POSITIVE_INFINITY): PoleFit {
   const n = band.lines.frequenciesHz.length;
   const channels = band.remainders.length;
   const realParameters = 2 * count + channels * (countBackgroundParameters(band) + 2 * count);
+  const price = penalise(n * channels, realParameters, count);
   let state = evaluate(
     band,
     count === 0 ? [] : startPoles(band, count).map((pole) => pullIntoReach(pole, band)),
@@ -99,8 +105,10 @@ export function fitPoles(band: Band, count: number): PoleFit {
   let converged = count === 0;
   let iterations = 0;
   let damping = FIRST_DAMPING;
+  let isHopeless = false;
   while (
     !converged &&
+    !isHopeless &&
     state.poles.length === count &&
     iterations < MOST_ITERATIONS &&
     damping < MOST_DAMPING
@@ -116,6 +124,9 @@ export function fitPoles(band: Band, count: number): PoleFit {
         break;
       }
       const length = step.reduce((sum, x, i) => sum + x * gradient[i]!, 0);
+      const gain = -2 * n * channels * Math.log1p(-Math.min(1, length / (2 * n * channels)));
+      isHopeless = iterations > HOPEFUL_STEPS && state.deviance + price - HOPED_GAINS * gain > beatCriterion;
+      if (isHopeless) break;
       const next = evaluate(
         band,
         state.poles.map((pole, m) => ({
@@ -131,14 +142,13 @@ export function fitPoles(band: Band, count: number): PoleFit {
       } else if (converged) break;
       else damping *= DAMPING_FACTOR;
     }
-    if (converged) break;
   }
   // no step down hill at the smallest reach: as low as rounding lets it go
   if (damping >= MOST_DAMPING && Number.isFinite(state.deviance)) converged = true;
   return {
     poles: state.poles.length === 0 ? [] : describePoles(band, state, realParameters),
     noise: state.squares.map((square) => Math.sqrt(square / freeLines(n, realParameters / channels))),
-    criterion: state.deviance + penalise(n * channels, realParameters, count),
+    criterion: state.deviance + price,
     isWhite: state.residuals.every(looksWhite),
     converged,
     iterations,

@@ -3,7 +3,7 @@ import type { Pole } from './poleBasis.ts';
 import { type Band, countBackgroundTerms } from './prepareBand.ts';
 
 /** Rounds of reweighting; the fit that follows needs a start within its reach, not convergence. */
-const ROUNDS = 4;
+const ROUNDS = 2;
 
 /** Complex column, real and imaginary parts. */
 type Column = { re: Float64Array; im: Float64Array };
@@ -82,15 +82,18 @@ function weigh(column: Column, weight: Float64Array): Column {
 
 /** Takes from `column` its share along unit `unit`. */
 function removeShare(column: Column, unit: Column): void {
+  const { re: a, im: b } = unit;
+  const { re: x, im: y } = column;
+  const n = a.length;
   let re = 0;
   let im = 0;
-  for (let k = 0; k < unit.re.length; k++) {
-    re += unit.re[k]! * column.re[k]! + unit.im[k]! * column.im[k]!;
-    im += unit.re[k]! * column.im[k]! - unit.im[k]! * column.re[k]!;
+  for (let k = 0; k < n; k++) {
+    re += a[k]! * x[k]! + b[k]! * y[k]!;
+    im += a[k]! * y[k]! - b[k]! * x[k]!;
   }
-  for (let k = 0; k < unit.re.length; k++) {
-    column.re[k]! -= re * unit.re[k]! - im * unit.im[k]!;
-    column.im[k]! -= re * unit.im[k]! + im * unit.re[k]!;
+  for (let k = 0; k < n; k++) {
+    x[k]! -= re * a[k]! - im * b[k]!;
+    y[k]! -= re * b[k]! + im * a[k]!;
   }
 }
 
@@ -118,7 +121,7 @@ function solveDenominator(
   weight: Float64Array,
   numerator: readonly Column[],
   count: number,
-): [number, number][] | null {
+): Column | null {
   const n = weight.length;
   // stack the channels, each with its numerator eliminated
   const stacked = Array.from({ length: count + 1 }, () => ({
@@ -131,22 +134,21 @@ function solveDenominator(
     const scale = energy > 0 ? 1 / Math.sqrt(energy) : 0;
     for (let j = 0; j <= count; j++) {
       const power = powers[j]!;
-      const column = { re: new Float64Array(n), im: new Float64Array(n) };
+      const own = stacked[j]!;
+      const column = { re: own.re.subarray(c * n, (c + 1) * n), im: own.im.subarray(c * n, (c + 1) * n) };
       for (let k = 0; k < n; k++) {
         const w = weight[k]! * scale;
         column.re[k] = w * (power.re[k]! * x.re[k]! - power.im[k]! * x.im[k]!);
         column.im[k] = w * (power.re[k]! * x.im[k]! + power.im[k]! * x.re[k]!);
       }
       for (const unit of numerator) removeShare(column, unit);
-      stacked[j]!.re.set(column.re, c * n);
-      stacked[j]!.im.set(column.im, c * n);
     }
   });
   return solveComplexLeastSquares(stacked.slice(0, count), stacked[count]!);
 }
 
 /** Minimises |sum a[j] columns[j] + last|. */
-function solveComplexLeastSquares(columns: readonly Column[], last: Column): [number, number][] | null {
+function solveComplexLeastSquares(columns: readonly Column[], last: Column): Column | null {
   const m = columns.length;
   const upper: [number, number][][] = columns.map(() => []);
   const right: [number, number][] = [];
@@ -163,10 +165,10 @@ function solveComplexLeastSquares(columns: readonly Column[], last: Column): [nu
     const unit = columns[i]!;
     const length = Math.sqrt(inner(unit, unit)[0]);
     if (!(length > 0)) return null;
-    unit.re.forEach((_, k) => {
+    for (let k = 0; k < unit.re.length; k++) {
       unit.re[k]! /= length;
       unit.im[k]! /= length;
-    });
+    }
     upper[i]![i] = [length, 0];
     for (let j = i + 1; j < m; j++) {
       upper[i]![j] = inner(unit, columns[j]!);
@@ -174,18 +176,20 @@ function solveComplexLeastSquares(columns: readonly Column[], last: Column): [nu
     }
     right[i] = inner(unit, last);
   }
-  const solution: [number, number][] = new Array(m);
+  const solution: Column = { re: new Float64Array(m), im: new Float64Array(m) };
   for (let i = m - 1; i >= 0; i--) {
     let [re, im] = right[i]!;
     re = -re;
     im = -im;
     for (let j = i + 1; j < m; j++) {
       const [a, b] = upper[i]![j]!;
-      const [x, y] = solution[j]!;
+      const x = solution.re[j]!;
+      const y = solution.im[j]!;
       re -= a * x - b * y;
       im -= a * y + b * x;
     }
-    solution[i] = [re / upper[i]![i]![0], im / upper[i]![i]![0]];
+    solution.re[i] = re / upper[i]![i]![0];
+    solution.im[i] = im / upper[i]![i]![0];
   }
   return solution;
 }
