@@ -88,10 +88,9 @@ interface State {
  * keeps it exact near 0 Hz. Orthogonal columns are used rather than normal equations, which would square the
  * condition of neighbouring poles over a smooth background.
  *
- * @param beatCriterion - of a rival: a fit that cannot come below it is left where that shows
- *
  * Standard deviations are the linearised ones from the residuals; they hold where the noise is alike over the
  * band.
+ * @param beatCriterion - criterion of a rival; a fit that cannot come below it is left as soon as that shows
  */
 export function fitPoles(band: Band, count: number, beatCriterion = Number.POSITIVE_INFINITY): PoleFit {
   const n = band.lines.frequenciesHz.length;
