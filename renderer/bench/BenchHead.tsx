@@ -3,13 +3,15 @@ import { IconArrowBackUp, IconArrowForwardUp, IconDeviceFloppy, IconFileDownload
 import { useState } from 'react';
 import { callHost } from '../client.ts';
 import { ErrorNote } from '../parts/index.ts';
-import { useDecisions, useWindow } from '../state/index.ts';
+import { sameDecisions, useDecisions, useWindow } from '../state/index.ts';
 import type { Bench, Failure } from '../types.ts';
 import { describeClass, describeSpecies, formatEstimate, formatSignificant } from '../words/index.ts';
 import { saveFile } from './saveFile.ts';
 import type { Trial } from './useTrial.ts';
 
 const PA_PER_GPA = 1e9;
+
+const STORE_FIRST = 'store the picks first: a report shows the stored result';
 
 /** Which pole, when, what came of it, and what can be done with the visit as a whole. */
 export function BenchHead({ bench, trial }: { bench: Bench; trial: Trial }) {
@@ -19,6 +21,9 @@ export function BenchHead({ bench, trial }: { bench: Bench; trial: Trial }) {
   const noteStored = useWindow((s) => s.noteStored);
   const [busy, setBusy] = useState<string | null>(null);
   const [failure, setFailure] = useState<Failure | null>(null);
+  const isFailedAsStored =
+    trial.assessment === null && trail !== undefined && sameDecisions(trail.present, trail.stored);
+  const reportable = bench.assessmentId !== null && (trial.stored || isFailedAsStored);
 
   async function store(): Promise<void> {
     setBusy('Assessing with these picks and storing the result.');
@@ -82,11 +87,13 @@ export function BenchHead({ bench, trial }: { bench: Bench; trial: Trial }) {
         size="compact-sm"
         variant="default"
         leftSection={<IconFileDownload size={16} />}
-        disabled={busy !== null || bench.assessmentId === null}
+        disabled={busy !== null || !reportable}
+        title={reportable ? undefined : STORE_FIRST}
         onClick={() => void report()}
       >
         Report
       </Button>
+      {!reportable && <span className="quiet">{STORE_FIRST}</span>}
       {failure && <ErrorNote failure={failure} />}
     </div>
   );
