@@ -51,7 +51,14 @@ export function NotesPanel({
       id: 'rulings',
       title: 'Rulings',
       count: ` (${bench.rulings.length})`,
-      body: <RulingNotes visitId={bench.visitId} assessmentId={bench.assessmentId} rulings={bench.rulings} />,
+      body: (
+        <RulingNotes
+          visitId={bench.visitId}
+          assessmentId={bench.assessmentId}
+          isShown={trial.stored}
+          rulings={bench.rulings}
+        />
+      ),
     },
   ];
   if (wide) {

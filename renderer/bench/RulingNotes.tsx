@@ -18,8 +18,14 @@ const ANALYST_KEY = 'stemroot.analyst';
 /** What a ruling is about: a visit and the stored result that its analyst sees. */
 type Subject = { visitId: number; assessmentId: number | null };
 
+type RulingNotesProps = Subject & {
+  rulings: readonly Ruling[];
+  /** Whether the bench shows the stored result, not a trial of other picks. */
+  isShown: boolean;
+};
+
 /** What analysts decided about this visit, and the next ruling. */
-export function RulingNotes({ rulings, ...subject }: Subject & { rulings: readonly Ruling[] }) {
+export function RulingNotes({ rulings, isShown, ...subject }: RulingNotesProps) {
   return (
     <>
       <RulingForm {...subject} />
@@ -29,9 +35,7 @@ export function RulingNotes({ rulings, ...subject }: Subject & { rulings: readon
           <li key={ruling.rulingId}>
             <strong>{ruling.decision}</strong>, {ruling.analyst},{' '}
             <time dateTime={ruling.decidedAt}>{ruling.decidedAt.slice(0, 16).replace('T', ' ')}</time>
-            {ruling.assessmentId !== null && (
-              <span className="quiet"> on assessment {ruling.assessmentId}</span>
-            )}
+            <span className="quiet"> {nameResult(ruling.assessmentId, subject.assessmentId, isShown)}</span>
             <br />
             {ruling.reason}
           </li>
@@ -39,6 +43,12 @@ export function RulingNotes({ rulings, ...subject }: Subject & { rulings: readon
       </ol>
     </>
   );
+}
+
+function nameResult(ruledId: number | null, storedId: number | null, isShown: boolean): string {
+  if (ruledId === null) return 'before any result was stored';
+  if (ruledId !== storedId) return 'on an earlier result';
+  return isShown ? 'on the result shown' : 'on the stored result';
 }
 
 function RulingForm({ visitId, assessmentId }: Subject) {
