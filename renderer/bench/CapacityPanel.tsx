@@ -18,6 +18,8 @@ export function CapacityPanel({ trial }: { trial: Trial }) {
       {assessment?.withheldBecause && (
         <p className="withheld">
           <strong>Result withheld.</strong> {assessment.withheldBecause}
+          {assessment.identifiability &&
+            ` Stem and root ${assessment.identifiability.verdict}. ${assessment.identifiability.advice}`}
         </p>
       )}
       {assessment?.strength && <IntervalPlot assessment={assessment} />}

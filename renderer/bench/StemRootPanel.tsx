@@ -99,7 +99,7 @@ function beginThought({ measured }: Bench['visit']): Thought {
 }
 
 function Reading({ assessment }: { assessment: Assessment }) {
-  const { stem, root, identifiability } = assessment;
+  const { stem, root, identifiability, withheldBecause } = assessment;
   if (!stem || !root) return null;
   return (
     <div className="reading">
@@ -113,7 +113,7 @@ function Reading({ assessment }: { assessment: Assessment }) {
           <dd>{formatEstimate(root.fixity, '')}</dd>
         </div>
       </dl>
-      {identifiability && (
+      {identifiability && !withheldBecause && (
         <p>
           <strong>Stem and root {identifiability.verdict}.</strong> {identifiability.advice}
         </p>
