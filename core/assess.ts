@@ -208,6 +208,9 @@ export function concludeVisit(
     measured,
     ...posterior.results[used.length + i]!,
   }));
+  const recordingWarnings = analysed.recordings.flatMap(({ fileName, warnings }) =>
+    warnings.map(({ code, message }) => ({ recording: fileName, code, text: message })),
+  );
   const observed = listFindings({
     visit: input.visit,
     table,
@@ -215,6 +218,7 @@ export function concludeVisit(
     modes,
     passedOver: listPassedOver(proposed, numbers, used, decisions),
     furtherData,
+    recordingWarnings,
     posterior: used.length > 0 ? posterior : null,
     root,
     stemDistanceSds: fitted
@@ -224,9 +228,9 @@ export function concludeVisit(
     identifiability: fitted?.identifiability ?? null,
   });
   const withheldBecause =
-    findReasonToWithhold(analysed, decisions, used.length, fitted, numberingProbability) ??
+    findReasonInStrikes(analysed, decisions, used.length) ??
     observed.find((finding) => finding.withholds)?.text ??
-    null;
+    findReasonInFit(fitted, numberingProbability);
   const { strength, requirement, requiredModulusPa } = concludeOnStrength(
     input.visit,
     table,
@@ -240,6 +244,7 @@ export function concludeVisit(
     withheldBecause,
     priors: tables.flatMap((at) => listPriors(at.model)).filter(isFirstOfItsName),
     strikes,
+    recordingWarnings,
     recordingChecks: analysed.judgement.repeatability.map(({ check }) => check),
     modes,
     otherPeaks: analysed.candidates
@@ -400,20 +405,26 @@ function listPassedOver(
     }));
 }
 
-function findReasonToWithhold(
+function findReasonInStrikes(
   analysed: AnalysedVisit,
   decisions: readonly PickDecision[],
   picks: number,
-  fitted: StemRootSummary | null,
-  numberingProbability: number,
 ): string | null {
   const found = analysed.judgement.recordings.reduce((sum, { strikes }) => sum + strikes.length, 0);
   if (found === 0) return 'No strike was found in the recordings.';
-  if (analysed.segments.length === 0) return `None of the ${found} strikes can be used; see their checks.`;
-  if (analysed.candidates.every((candidate) => !candidate.accepted) && picks === 0) {
+  if (analysed.segments.length === 0) {
+    const ignored =
+      decisions.length > 0 ? ' Picks set by hand do not count without a strike that can be used.' : '';
+    return `None of the ${found} strikes can be used; see their checks.${ignored}`;
+  }
+  if (picks > 0) return null;
+  if (analysed.candidates.every((candidate) => !candidate.accepted)) {
     return 'No bending mode of the pole stands out of the strikes.';
   }
-  if (picks === 0 && decisions.some((d) => d.frequencyHz === null)) return 'Every mode was refused.';
+  return decisions.some((d) => d.frequencyHz === null) ? 'Every mode was refused.' : null;
+}
+
+function findReasonInFit(fitted: StemRootSummary | null, numberingProbability: number): string | null {
   if (fitted === null || numberingProbability < LEAST_NUMBERING_PROBABILITY) {
     return 'Which peak is which mode is not settled. Confirm the mode numbers, or strike again for the modes that are missing.';
   }

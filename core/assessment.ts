@@ -173,6 +173,9 @@ export const assessmentSchema = z.object({
   withheldBecause: z.string().nullable(),
   priors: z.array(priorSchema).describe('What was taken as known before the recordings.'),
   strikes: z.array(strikeSchema),
+  recordingWarnings: z
+    .array(z.object({ recording: z.string(), code: z.string(), text: z.string() }))
+    .describe('What was odd about the files, and mended.'),
   recordingChecks: z.array(checkSchema).describe('Checks over several strikes: repeatability.'),
   modes: z.array(modeSchema),
   otherPeaks: z.array(peakSchema),

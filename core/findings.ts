@@ -16,6 +16,7 @@ type Evidence = {
   /** Accepted peaks that carry no number, though lower and higher ones of their plane do. */
   readonly passedOver: readonly { readonly azimuthDeg: number; readonly frequencyHz: number }[];
   readonly furtherData: Assessment['furtherData'];
+  readonly recordingWarnings: Assessment['recordingWarnings'];
   readonly posterior: StemRootPosterior | null;
   readonly root: Assessment['root'];
   /** Distance of ln E from its prior median, in prior standard deviations. */
@@ -59,6 +60,7 @@ export function listFindings(evidence: Evidence): Finding[] {
     findMissingFirstMode,
     findOneSided,
     findFaultyStrikes,
+    findCutRecordings,
     findUnknownClass,
     findShallowSetting,
     findOwnPriors,
@@ -126,6 +128,15 @@ function findGirthOffClass({ visit: { pole }, table: { model } }: Evidence): Fin
     id: 'girth-off-class',
     text: `Girth near the ground is ${girthM.toFixed(2)} m where class ${pole.classCode} has at least ${lower.circumferenceM.toFixed(2)} m (southern pine; ${lower.status}). Capacity goes with its cube: measure again.`,
   };
+}
+
+function findCutRecordings({ recordingWarnings }: Evidence): Finding[] {
+  return recordingWarnings
+    .filter(({ code }) => code === 'wav.cut-short')
+    .map(({ text }) => ({
+      id: 'recording-cut',
+      text: `${text} Strikes may be missing; copy the file again.`,
+    }));
 }
 
 function findUnknownClass({ visit: { pole, requirement } }: Evidence): Finding | null {

@@ -98,7 +98,8 @@ function describeCommands(finish: (exitCode: number) => void): Command {
     .argument('<source>', 'visit file (*.visit.json) or workspace')
     .argument('[pole]', 'pole in the workspace')
     .requiredOption('--out <file>', 'HTML file to write')
-    .action(async (source: string, pole: string | undefined, options: { out: string }) =>
+    .option('--date <yyyy-mm-dd>', 'date of the visit in the workspace; absent: the latest')
+    .action(async (source: string, pole: string | undefined, options: { out: string; date?: string }) =>
       finish(await runReport(source, pole, options)),
     );
   program
@@ -109,14 +110,21 @@ function describeCommands(finish: (exitCode: number) => void): Command {
     .addOption(new Option('--decision <decision>').choices(DECISIONS).makeOptionMandatory())
     .requiredOption('--reason <text>')
     .requiredOption('--analyst <name>')
+    .option('--date <yyyy-mm-dd>', 'date of the visit; absent: the latest')
     .action(
       async (
         workspace: string,
         pole: string,
-        options: { decision: string; reason: string; analyst: string },
+        options: { decision: string; reason: string; analyst: string; date?: string },
       ) => finish(await runRule(workspace, pole, options)),
     );
   return program;
 }
+
+// a reader that has seen enough, as `head` has, is no error
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit();
+  throw error;
+});
 
 if (import.meta.main) process.exitCode = await runCli(process.argv.slice(2));

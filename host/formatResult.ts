@@ -49,9 +49,10 @@ function describeAssessment(result: Assessment): string[] {
         `chance ${formatChance(root.softRootChance)}; a low one does not speak for the section at ground line`,
       ),
     identifiability && formatLine('Stem and root', `${identifiability.verdict}. ${identifiability.advice}`),
+    ...result.recordingWarnings.map(({ text }, i) => formatLine(i === 0 ? 'Files' : '', text)),
     strength &&
       formatLine(
-        'Capacity',
+        'Capacity if sound',
         `${formatEstimate(strength.groundlineMomentNm, UNITS.kilonewtonMetre)} at ground line${atLevel(strength.groundlineMomentNm)}, ` +
           `lower 5 % ${formatQuantity(strength.lower5PercentNm, UNITS.kilonewtonMetre)}`,
       ),
@@ -66,13 +67,13 @@ function describeAssessment(result: Assessment): string[] {
       formatLine(
         'Requirement',
         `${formatQuantity(requirement.groundlineMomentNm, UNITS.kilonewtonMetre)} (${requirement.source}), ` +
-          `chance that capacity is below ${formatChance(requirement.chanceBelow)}`,
+          `chance that capacity falls short: ${formatChance(requirement.chanceBelow)}`,
       ),
     requirement &&
       formatLine(
         '',
         `threshold ${formatQuantity(requirement.thresholdMomentNm, UNITS.kilonewtonMetre)} (${requirement.ruleSource}), ` +
-          `chance below ${formatChance(requirement.chanceBelowThreshold)}`,
+          `chance of falling short: ${formatChance(requirement.chanceBelowThreshold)}`,
       ),
     ...result.findings.map((finding, i) =>
       formatLine(i === 0 ? 'Findings' : '', `${finding.id}: ${finding.text}`),

@@ -26,12 +26,12 @@ const COLUMNS: readonly Column[] = [
   { title: 'Fixity', align: 'right', cell: (row) => numberIn(row.fixity) },
   { title: 'Stem/root', align: 'left', cell: (row) => row.identifiability ?? NOTHING },
   {
-    title: 'Capacity kN m (90 %)',
+    title: 'Capacity if sound, kN m (90 %)',
     align: 'right',
     cell: (row) => (row.capacityNm ? formatEstimate(row.capacityNm, KILO_WITHOUT_SYMBOL) : NOTHING),
   },
   { title: 'Required kN m', align: 'right', cell: (row) => numberIn(row.requirementNm, KILO) },
-  { title: 'Chance below', align: 'right', cell: (row) => formatChance(row.chanceBelow, NOTHING) },
+  { title: 'Falls short', align: 'right', cell: (row) => formatChance(row.chanceBelow, NOTHING) },
   { title: 'Ruling', align: 'left', cell: (row) => row.ruling?.decision ?? NOTHING },
   {
     title: 'Findings',

@@ -62,9 +62,10 @@ export function refineMode(
     ),
   );
   const modes = gatherModes(sightings).filter((mode) => mode.plane === plane);
-  if (modes.length > 0) {
+  const near = modes.filter((mode) => Math.abs(mode.frequencyHz.value - nearHz) <= reach);
+  if (near.length > 0) {
     const distance = (mode: GatheredMode) => Math.abs(mode.frequencyHz.value - nearHz);
-    const nearest = modes.reduce((a, b) => (distance(b) < distance(a) ? b : a));
+    const nearest = near.reduce((a, b) => (distance(b) < distance(a) ? b : a));
     const { clusters } = stabilise(turned, azimuthsDeg.length, MINIMUM_HZ, [nearest.frequencyHz.value]);
     return describeMode(nearest, { azimuthsDeg, strikes: turned, modes, clusters });
   }

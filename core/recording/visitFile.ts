@@ -136,19 +136,22 @@ const requirementSchema = z.strictObject({
     ),
 });
 
-const priorSchema = z
-  .strictObject({
-    median: positive,
-    logSd: positive.max(1.5).describe('Standard deviation of the natural logarithm.'),
-  })
-  .optional();
+const prior = (least: number, most: number) =>
+  z
+    .strictObject({
+      median: z.number().min(least).max(most),
+      logSd: positive.max(1.5).describe('Standard deviation of the natural logarithm.'),
+    })
+    .optional();
 
 /** What is taken as known of a pole before its recordings; each absent one comes from tables, with its source. */
 const priorsSchema = z.strictObject({
-  modulusPa: priorSchema.describe('Stem modulus of elasticity, at its moisture and temperature.'),
-  densityKgPerM3: priorSchema.describe('Density, moisture included.'),
-  soilModulus: priorSchema.describe('n_h in N/m3 in sand, k in N/m2 in clay; of bedded and coupled roots.'),
-  rotationalStiffnessNmPerRad: priorSchema.describe('Of a spring root.'),
+  modulusPa: prior(1e8, 1e12).describe('Stem modulus of elasticity, at its moisture and temperature.'),
+  densityKgPerM3: prior(50, 3000).describe('Density, moisture included.'),
+  soilModulus: prior(1e4, 1e10).describe(
+    'n_h in N/m3 in sand, k in N/m2 in clay; of bedded and coupled roots.',
+  ),
+  rotationalStiffnessNmPerRad: prior(1e2, 1e10).describe('Of a spring root.'),
 });
 
 /** What a visit file may hold: the pole, what was measured on it, its recordings and options. */

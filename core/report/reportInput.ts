@@ -7,6 +7,8 @@ export type ReportRuling = {
   readonly analyst: string;
   readonly decision: string;
   readonly reason: string;
+  /** Whether it was made on the result that the report shows. */
+  readonly isOnThisResult: boolean;
 };
 
 /** Least and greatest acceleration (m/s2) of each column of time; all arrays of one length. */

@@ -1,5 +1,5 @@
 import type { CalibratedRecording } from '../recording/index.ts';
-import { type Check, pickWorst, type Verdict } from './checks/check.ts';
+import { type Check, type CheckId, pickWorst, type Verdict } from './checks/check.ts';
 import { checkClipping } from './checks/checkClipping.ts';
 import { checkCorner } from './checks/checkCorner.ts';
 import { checkCutShort } from './checks/checkCutShort.ts';
@@ -43,6 +43,34 @@ export function judgeStrike(recording: CalibratedRecording, strike: Strike): Str
 
 /** Judges a strike whose evidence is at hand; see {@link judgeStrike}. */
 export function judgeEvidence(evidence: Evidence): StrikeJudgement {
-  const checks = STRIKE_CHECKS.map((check) => check(evidence));
+  const judged = STRIKE_CHECKS.map((check) => check(evidence));
+  const checks = judged.map((check) => (check.id === 'double-blow' ? doubtDoubleBlow(check, judged) : check));
   return { strike: evidence.strike, verdict: pickWorst(checks.map((check) => check.verdict)), checks };
+}
+
+/**
+ * The edges of a clipped blow and loud noise look like further impacts: neither teaches anything about the hand that struck.
+ * A clipped or drowned strike is to be repeated for what it is; in doubtful noise a double blow is doubtful too.
+ */
+function doubtDoubleBlow(check: Check, judged: readonly Check[]): Check {
+  const verdictOf = (id: CheckId) => judged.find((other) => other.id === id)?.verdict;
+  const cause =
+    verdictOf('clipping') === 'repeat'
+      ? 'clipped'
+      : verdictOf('noise') === 'repeat'
+        ? 'drowned in noise'
+        : null;
+  if (check.verdict === 'use') return check;
+  if (cause !== null) {
+    return {
+      ...check,
+      value: null,
+      verdict: 'use',
+      text: `Not judged: the strike is ${cause}, which looks like further impacts.`,
+      advice: '',
+    };
+  }
+  return check.verdict === 'repeat' && verdictOf('noise') === 'use with care'
+    ? { ...check, verdict: 'use with care' }
+    : check;
 }

@@ -17,6 +17,8 @@ export type ReportSubject = {
   result: Assessment | AssessmentFailure;
   picture: StemRootPicture | null;
   decisions: readonly PickDecision[];
+  /** Absent: the result is not stored. */
+  assessmentId?: number;
   rulings: readonly Ruling[];
   recordings: readonly { sha256: string; recording: CalibratedRecording }[];
 };
@@ -31,7 +33,10 @@ export function gatherReport(subject: ReportSubject, printedAt: string): ReportI
     assessment: result,
     picture,
     calibration: describeCalibration(result),
-    rulings,
+    rulings: rulings.map((ruling) => ({
+      ...ruling,
+      isOnThisResult: ruling.assessmentId === (subject.assessmentId ?? null),
+    })),
     decisions,
     recordings: recordings.map(({ sha256, recording }) => ({
       file: recording.fileName,

@@ -32,6 +32,23 @@ export async function findVisitsOfPole(handlers: Handlers, poleId: string): Prom
   );
 }
 
+/** The latest visit of a pole, or that of a date. @throws InputError `pole.unknown`, `pole.date`, `pole.severalVisits` */
+export async function findVisitOfPole(
+  handlers: Handlers,
+  poleId: string,
+  date: string | undefined,
+): Promise<RegisterRow> {
+  const visits = await findVisitsOfPole(handlers, poleId);
+  if (date === undefined) return visits.at(-1)!;
+  const [visit, ...others] = visits.filter((row) => row.date === date);
+  if (visit && others.length === 0) return visit;
+  throw new InputError(
+    visit ? 'pole.severalVisits' : 'pole.date',
+    `Pole ${poleId} has ${visit ? `${others.length + 1} visits` : 'no visit'} of ${date}; its dates are ${visits.map((row) => row.date).join(', ')}.`,
+    visit ? 'Open the visit that you mean in the window.' : 'Give one of the dates.',
+  );
+}
+
 /** Prints every visit as a row of a table. */
 export async function runList(workspace: string): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
@@ -45,15 +62,15 @@ export async function runList(workspace: string): Promise<number> {
 export async function runShow(workspace: string, poleId: string): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
     for (const { visitId, date } of await findVisitsOfPole(handlers, poleId)) {
-      const { assessment, failure, rulings } = await handlers['visit.open']({ visitId });
+      const { assessmentId, assessment, failure, rulings } = await handlers['visit.open']({ visitId });
       const result =
         assessment ??
         (failure && { visit: `visit of ${date}`, poleId, verdict: 'failed' as const, error: failure });
       process.stdout.write(
         `${result ? formatResult(result) : `${poleId}, visit of ${date}: not assessed`}\n`,
       );
-      for (const { decidedAt, analyst, decision, reason } of rulings) {
-        process.stdout.write(`${formatLine('Ruling', `${formatTime(decidedAt)}, ${analyst}: ${decision}. ${reason}`)}
+      for (const { decidedAt, analyst, decision, reason, assessmentId: on } of rulings) {
+        process.stdout.write(`${formatLine('Ruling', `${formatTime(decidedAt)}, ${analyst}: ${decision}. ${reason}${on === assessmentId ? '' : ' (on an earlier result)'}`)}
 `);
       }
       process.stdout.write('\n');

@@ -5,7 +5,7 @@ import { renderReport } from '../../core/report/index.ts';
 import { gatherReport, hashSha256 } from '../../core/workspace/index.ts';
 import { assessFile } from '../assessFile.ts';
 import { VISIT_FILE_ENDING } from '../visitFiles.ts';
-import { findVisitsOfPole, withWorkspace } from './register.ts';
+import { findVisitOfPole, withWorkspace } from './register.ts';
 
 /**
  * Writes the report of a visit file, assessed now, or of the latest visit of a pole in a workspace, as stored.
@@ -14,7 +14,7 @@ import { findVisitsOfPole, withWorkspace } from './register.ts';
 export async function runReport(
   source: string,
   pole: string | undefined,
-  { out }: { out: string },
+  { out, date }: { out: string; date?: string },
 ): Promise<number> {
   const isVisitFile = source.endsWith(VISIT_FILE_ENDING);
   if (isVisitFile === (pole !== undefined)) {
@@ -24,16 +24,16 @@ export async function runReport(
       'Name a visit file (*.visit.json) alone, or a workspace and a pole.',
     );
   }
-  const html = pole === undefined ? reportVisitFile(source) : await reportStored(source, pole);
+  const html = pole === undefined ? reportVisitFile(source) : await reportStored(source, pole, date);
   writeReport(out, html);
   process.stdout.write(`Report written to ${out}\n`);
   return 0;
 }
 
-/** The report of the latest visit of a pole. */
-async function reportStored(workspace: string, pole: string): Promise<string> {
+/** The report of the latest visit of a pole, or of that of a date. */
+async function reportStored(workspace: string, pole: string, date: string | undefined): Promise<string> {
   return withWorkspace(workspace, async (handlers) => {
-    const { visitId } = (await findVisitsOfPole(handlers, pole)).at(-1)!;
+    const { visitId } = await findVisitOfPole(handlers, pole, date);
     return (await handlers['visit.report']({ visitId })).html;
   });
 }

@@ -1,14 +1,14 @@
 import { callService } from '../../core/workspace/index.ts';
-import { findVisitsOfPole, withWorkspace } from './register.ts';
+import { findVisitOfPole, withWorkspace } from './register.ts';
 
-/** Stores a ruling on the latest visit of a pole. */
+/** Stores a ruling on the latest visit of a pole, or on that of a date. */
 export async function runRule(
   workspace: string,
   poleId: string,
-  options: { decision: string; reason: string; analyst: string },
+  { date: wantedDate, ...options }: { decision: string; reason: string; analyst: string; date?: string },
 ): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
-    const { visitId, date } = (await findVisitsOfPole(handlers, poleId)).at(-1)!;
+    const { visitId, date } = await findVisitOfPole(handlers, poleId, wantedDate);
     const { assessmentId } = await handlers['visit.open']({ visitId });
     const answer = await callService(handlers, 'visit.rule', { visitId, assessmentId, ...options });
     if (!answer.ok) {

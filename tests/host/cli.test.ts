@@ -144,7 +144,9 @@ describe('a workspace', () => {
     });
     const { out: table } = await run('list', workspace);
     const [title, , old, latest, failed] = table.split('\n');
-    expect(title).toMatch(/^Pole +Date +Verdict +f1 Hz +f2 Hz +f3 Hz +E GPa +Fixity .*Capacity kN m/);
+    expect(title).toMatch(
+      /^Pole +Date +Verdict +f1 Hz +f2 Hz +f3 Hz +E GPa +Fixity .*Capacity if sound, kN m/,
+    );
     expect(failed).toMatch(/^TV-FAILS +2026-05-03 +failed .*fit\.none/);
     expect(old).toMatch(/^TV-1 +2019-05-03 +assessed +2\.92 +11\.61 +28\.25 +10\.4 /);
     expect(latest).toMatch(/2026-05-03.* watch /);
@@ -154,6 +156,14 @@ describe('a workspace', () => {
     expect(shown).toMatch(
       /2019-05-03\.visit\.json: assessed[\s\S]*2026-05-03\.visit\.json: assessed[\s\S]*watch\. soft/,
     );
+
+    const dated = join(folder, 'dated.html');
+    expect(await run('report', workspace, 'TV-1', '--date', '2019-05-03', '--out', dated)).toMatchObject({
+      code: 0,
+    });
+    expect(readFileSync(dated, 'utf8')).toContain('TV-1, 2019-05-03');
+    const undated = await run('report', workspace, 'TV-1', '--date', '2020-01-01', '--out', dated);
+    expect(undated).toMatchObject({ code: 1, error: expect.stringContaining('its dates are 2019-05-03') });
 
     const report = join(folder, 'r.html');
     expect(await run('report', workspace, 'TV-1', '--out', report)).toMatchObject({ code: 0 });

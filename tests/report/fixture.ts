@@ -115,6 +115,7 @@ export const assessment: Assessment = {
   poleId: 'TV-0417',
   verdict: 'assessed',
   withheldBecause: null,
+  recordingWarnings: [],
   priors: [
     { name: 'stem modulus', median: 12.3e9, low: 8.8e9, high: 17.1e9, unit: 'Pa', source: 'Wood Handbook' },
   ],
@@ -288,6 +289,7 @@ export function makeInput(changes: Partial<ReportInput> = {}): ReportInput {
     },
     rulings: [
       {
+        isOnThisResult: true,
         decidedAt: '2026-05-03T16:40:00.000Z',
         analyst: 'A. Nalyst (invented)',
         decision: 'excavate and bore',

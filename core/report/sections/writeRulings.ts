@@ -27,7 +27,7 @@ export function writeRulings({ decisions, rulings }: ReportInput): Markup {
         formatTime(ruling.decidedAt),
         ruling.analyst,
         markup`<b>${ruling.decision}</b>`,
-        ruling.reason,
+        ruling.isOnThisResult ? ruling.reason : markup`${ruling.reason} <i>(on an earlier result)</i>`,
       ]),
       'nobody has ruled on this visit yet.',
     ),
