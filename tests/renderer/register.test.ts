@@ -46,6 +46,27 @@ test('what waits for a person comes first, and the words say why', () => {
   ]);
 });
 
+test('by need: withheld first, then by the chance below, then what was not assessed, then the rest', () => {
+  const finding = (id: string) => ({ id, text: id });
+  const scores = [
+    { ...sound, verdict: 'failed' as const, chanceBelow: null },
+    withheld,
+    weak,
+    { ...doubtful, chanceBelow: 0.6 },
+    { ...doubtful, findings: ['a', 'b', 'c', 'd', 'e', 'f', 'g'].map(finding) },
+    { ...sound, verdict: 'not assessed' as const, chanceBelow: null },
+    { ...sound, findings: [finding('soft-root')] },
+    sound,
+  ].map((row) => needOfLook(row).score);
+  expect(scores).toEqual([...scores].sort((a, b) => b - a));
+  expect(new Set(scores).size).toBe(scores.length);
+});
+
+test('a finding that nearly every pole has sets none apart', () => {
+  const common = { ...sound, findings: [{ id: 'section-not-inspected', text: '' }] };
+  expect(needOfLook(common)).toEqual(needOfLook(sound));
+});
+
 test('a ruling settles a visit below all that wait', () => {
   expect(needOfLook({ ...withheld, ruling }).score).toBeLessThan(needOfLook(sound).score);
 });
