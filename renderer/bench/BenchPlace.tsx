@@ -4,6 +4,7 @@ import { Cautions, ErrorNote, Waiting } from '../parts/index.ts';
 import { useAnswer, useDecisions, useWindow } from '../state/index.ts';
 import type { Bench } from '../types.ts';
 import { BenchHead } from './BenchHead.tsx';
+import { bestStrike } from './bestStrike.ts';
 import { CapacityPanel } from './CapacityPanel.tsx';
 import { NotesPanel } from './NotesPanel.tsx';
 import { PicksPanel } from './PicksPanel.tsx';
@@ -45,9 +46,12 @@ function OpenBench({ bench }: { bench: Bench }) {
   const { visitId } = bench;
   const decisions = useDecisions((s) => s.trails[visitId]!.present);
   const trial = useTrial(bench, decisions);
-  const { assessment } = trial;
+  const { assessment, waiting } = trial;
   const planes = useMemo(() => planesOf(bench, assessment), [bench, assessment]);
-  const rows = useMemo(() => pickRows(planes, assessment, decisions), [planes, assessment, decisions]);
+  const rows = useMemo(
+    () => pickRows(planes, assessment, decisions, !waiting),
+    [planes, assessment, decisions, waiting],
+  );
   const commands = usePicks(visitId, rows);
   const view = useWindow((s) => s.bench);
   const thinking = useThought(visitId, decisions);
@@ -55,7 +59,8 @@ function OpenBench({ bench }: { bench: Bench }) {
     () => (assessment?.strikes ?? []).filter((s) => s.recording === bench.recordings[view.recording]?.file),
     [assessment, bench, view.recording],
   );
-  const strike = typeof view.strike === 'number' && view.strike >= strikes.length ? null : view.strike;
+  const chosen = view.strike === 'best' ? bestStrike(strikes) : view.strike;
+  const strike = typeof chosen === 'number' && chosen >= strikes.length ? null : chosen;
   useStepBack(visitId);
 
   return (

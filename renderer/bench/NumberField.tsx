@@ -1,38 +1,70 @@
-import { useEffect, useState } from 'react';
+import { useEffect, useId, useState } from 'react';
+import { type NumberLimits, readNumber } from './numberLimits.ts';
 
 type NumberFieldProps = {
   label: string;
   value: string;
   placeholder?: string;
+  limits?: NumberLimits;
   onCommit: (value: number) => void;
 };
 
-/** A number typed and taken over by Enter or by leaving the field; Escape gives the old one back. */
-export function NumberField({ label, value, placeholder, onCommit }: NumberFieldProps) {
+/**
+ * A number typed and taken over by Enter or by leaving the field; Escape gives the old one back. What cannot be taken
+ * stays as typed, marked, with words on what can.
+ */
+export function NumberField({ label, value, placeholder, limits, onCommit }: NumberFieldProps) {
   const [text, setText] = useState(value);
-  useEffect(() => setText(value), [value]);
+  const [wrong, setWrong] = useState<string | null>(null);
+  const wordsId = useId();
+
+  function show(next: string): void {
+    setText(next);
+    setWrong(null);
+  }
+  useEffect(() => {
+    setText(value);
+    setWrong(null);
+  }, [value]);
 
   function commit(): void {
-    const number = Number(text.replace(',', '.'));
-    if (text.trim() !== '' && text !== value && Number.isFinite(number)) onCommit(number);
-    else setText(value);
+    if (text.trim() === '' || text === value) {
+      show(value);
+      return;
+    }
+    const read = readNumber(text, limits);
+    if ('wrong' in read) {
+      setWrong(read.wrong);
+      return;
+    }
+    show(value);
+    onCommit(read.number);
   }
 
   return (
-    <input
-      className="number-field"
-      inputMode="decimal"
-      aria-label={label}
-      data-typing={text !== value}
-      placeholder={placeholder}
-      value={text}
-      onChange={(event) => setText(event.currentTarget.value)}
-      onFocus={(event) => event.currentTarget.select()}
-      onBlur={commit}
-      onKeyDown={(event) => {
-        if (event.key === 'Enter') commit();
-        if (event.key === 'Escape') setText(value);
-      }}
-    />
+    <span className="number-box">
+      <input
+        className="number-field"
+        inputMode="decimal"
+        aria-label={label}
+        aria-invalid={wrong !== null}
+        aria-describedby={wrong === null ? undefined : wordsId}
+        data-typing={text !== value}
+        placeholder={placeholder}
+        value={text}
+        onChange={(event) => show(event.currentTarget.value)}
+        onFocus={(event) => event.currentTarget.select()}
+        onBlur={commit}
+        onKeyDown={(event) => {
+          if (event.key === 'Enter') commit();
+          if (event.key === 'Escape') show(value);
+        }}
+      />
+      {wrong !== null && (
+        <span id={wordsId} role="alert" className="number-wrong">
+          {wrong}
+        </span>
+      )}
+    </span>
   );
 }

@@ -4,7 +4,8 @@ import { PlaneMark } from '../parts/index.ts';
 import { useWindow } from '../state/index.ts';
 import { formatSignificant, nameAzimuth } from '../words/index.ts';
 import { NumberField } from './NumberField.tsx';
-import { MODE_NUMBERS, type PickRow } from './pickRows.ts';
+import { FREQUENCY_LIMITS } from './numberLimits.ts';
+import { isFoundElsewhere, MODE_NUMBERS, type PickRow } from './pickRows.ts';
 import type { PickCommands } from './usePicks.ts';
 
 const STATE_WORDS: Record<PickRow['state'], string> = {
@@ -62,6 +63,7 @@ function PickTableRow({ row, commands }: { row: PickRow; commands: PickCommands 
   const placing = useWindow((s) => s.bench.placing);
   const look = useWindow((s) => s.look);
   const name = `mode ${row.number} of ${nameAzimuth(row.azimuthDeg)}`;
+  const shownHz = row.usedHz ?? row.frequencyHz;
   const isPlacing = placing?.plane === row.plane && placing.number === row.number;
   return (
     <tr className={`is-${row.state}`} title={row.reason}>
@@ -87,11 +89,10 @@ function PickTableRow({ row, commands }: { row: PickRow; commands: PickCommands 
       <td>
         <NumberField
           label={`Frequency of ${name}, Hz`}
-          value={row.frequencyHz === null ? '' : formatSignificant(row.frequencyHz, FREQUENCY_DIGITS)}
+          value={shownHz === null ? '' : formatSignificant(shownHz, FREQUENCY_DIGITS)}
           placeholder="type Hz"
-          onCommit={(value) => {
-            if (value > 0) commands.place(row, value);
-          }}
+          limits={FREQUENCY_LIMITS}
+          onCommit={(value) => commands.place(row, value)}
         />
       </td>
       <td className="is-number">{row.sdHz === null ? '' : row.sdHz.toFixed(SD_DECIMALS)}</td>
@@ -102,7 +103,7 @@ function PickTableRow({ row, commands }: { row: PickRow; commands: PickCommands 
       <td className="is-number">
         {row.dampingRatio === null ? '' : `${(row.dampingRatio * 100).toFixed(1)} %`}
       </td>
-      <td>{isPlacing ? 'click spectrum' : STATE_WORDS[row.state]}</td>
+      <td>{isPlacing ? 'click spectrum' : sayState(row)}</td>
       <td className="pick-commands">
         {row.frequencyHz === null ? (
           <Command
@@ -158,6 +159,12 @@ function Command(props: {
       {props.children}
     </ActionIcon>
   );
+}
+
+function sayState(row: PickRow): string {
+  if (!isFoundElsewhere(row)) return STATE_WORDS[row.state];
+  const [set, found] = [row.frequencyHz, row.usedHz].map((hz) => formatSignificant(hz, FREQUENCY_DIGITS));
+  return `set at ${set}, found at ${found}`;
 }
 
 function signed(value: number): string {

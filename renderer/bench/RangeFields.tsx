@@ -17,17 +17,20 @@ export function RangeFields({ name, unit, range, whole, decimals, onChange }: Ra
     const within: Range = [Math.max(from, whole[0]), Math.min(to, whole[1])];
     if (within[1] > within[0]) onChange(within);
   };
+  const [fromText, toText] = [range[0].toFixed(decimals), range[1].toFixed(decimals)];
   return (
     <span className="range-fields">
       <NumberField
         label={`${name} from`}
-        value={range[0].toFixed(decimals)}
+        value={fromText}
+        limits={{ least: -Infinity, most: Number(toText), unit }}
         onCommit={(value) => set(value, range[1])}
       />
       to
       <NumberField
         label={`${name} to`}
-        value={range[1].toFixed(decimals)}
+        value={toText}
+        limits={{ least: Number(fromText), most: Infinity, unit }}
         onCommit={(value) => set(range[0], value)}
       />
       {unit}

@@ -131,7 +131,7 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
             onChange={(event) =>
               look({
                 recording: Number(event.currentTarget.value),
-                strike: 0,
+                strike: 'best',
                 timeRangeS: null,
                 spectrogramChannel: 0,
               })

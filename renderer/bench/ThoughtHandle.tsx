@@ -3,6 +3,7 @@ import { pixelOf, valueAt } from '../plots/index.ts';
 import type { Thought } from '../state/index.ts';
 import { formatSignificant } from '../words/index.ts';
 import type { StemRootFrames } from './drawStemRoot.ts';
+import { FIXITY_LIMITS, keepWithin, MODULUS_LIMITS } from './numberLimits.ts';
 
 type Place = NonNullable<Thought['place']>;
 
@@ -11,7 +12,6 @@ const HANDLE_PX = 24;
 const STEP_GPA = 0.1;
 const STEP_FACTOR = 1.05;
 const STEPS_WITH_SHIFT = 10;
-const LEAST_GPA = 0.1;
 
 type ThoughtHandleProps = {
   place: Place;
@@ -37,9 +37,12 @@ export function ThoughtHandle({ place, fitted, frames, onMove }: ThoughtHandlePr
     if (turn === undefined) return;
     event.preventDefault();
     if (event.key === 'ArrowRight' || event.key === 'ArrowLeft') {
-      const moved = Math.max(modulusGPa + turn * steps * STEP_GPA, LEAST_GPA);
+      const moved = keepWithin(modulusGPa + turn * steps * STEP_GPA, MODULUS_LIMITS);
       onMove({ ...place, modulusPa: moved * PA_PER_GPA });
-    } else onMove({ ...place, fixity: place.fixity * STEP_FACTOR ** (turn * steps) });
+    } else {
+      const moved = keepWithin(place.fixity * STEP_FACTOR ** (turn * steps), FIXITY_LIMITS);
+      onMove({ ...place, fixity: moved });
+    }
   }
 
   function pull(event: PointerEvent<HTMLDivElement>): void {

@@ -3,6 +3,15 @@ import type { Thought } from '../state/index.ts';
 import type { WhatIf } from '../types.ts';
 import { formatSignificant, nameAzimuth } from '../words/index.ts';
 import { NumberField } from './NumberField.tsx';
+import {
+  CABLE_FACTOR_LIMITS,
+  FIXITY_LIMITS,
+  MASS_HEIGHT_LIMITS,
+  MASS_LIMITS,
+  MODULUS_LIMITS,
+  type NumberLimits,
+  SETTING_DEPTH_LIMITS,
+} from './numberLimits.ts';
 import type { Thinking } from './useThought.ts';
 
 const PA_PER_GPA = 1e9;
@@ -27,18 +36,21 @@ export function ThoughtStrip({ thought, place, thinking, onChange }: ThoughtStri
           words="E"
           unit="GPa"
           label="E in thought, GPa"
+          limits={MODULUS_LIMITS}
           value={place.modulusPa / PA_PER_GPA}
           onCommit={(gpa) => onChange({ place: { ...place, modulusPa: gpa * PA_PER_GPA } })}
         />
         <Field
           words="fixity"
           label="Fixity in thought"
+          limits={FIXITY_LIMITS}
           value={place.fixity}
           onCommit={(fixity) => onChange({ place: { ...place, fixity } })}
         />
         <Field
           words="cables ×"
           label="Factor on the stiffness of the cables"
+          limits={CABLE_FACTOR_LIMITS}
           value={thought.cableFactor}
           placeholder="1"
           onCommit={(cableFactor) => onChange({ cableFactor })}
@@ -47,6 +59,7 @@ export function ThoughtStrip({ thought, place, thinking, onChange }: ThoughtStri
           words="set"
           unit="m deep"
           label="Setting depth in thought, m"
+          limits={SETTING_DEPTH_LIMITS}
           value={thought.settingDepthM}
           placeholder="as is"
           onCommit={(settingDepthM) => onChange({ settingDepthM })}
@@ -56,6 +69,7 @@ export function ThoughtStrip({ thought, place, thinking, onChange }: ThoughtStri
             words="add"
             unit="kg"
             label="Added mass, kg"
+            limits={MASS_LIMITS}
             value={thought.massKg}
             placeholder="0"
             onCommit={(massKg) => onChange({ massKg })}
@@ -64,6 +78,7 @@ export function ThoughtStrip({ thought, place, thinking, onChange }: ThoughtStri
             words="at"
             unit="m"
             label="Height of the added mass, m"
+            limits={MASS_HEIGHT_LIMITS}
             value={thought.massHeightM}
             onCommit={(massHeightM) => onChange({ massHeightM })}
           />
@@ -113,6 +128,7 @@ function Field(props: {
   words: string;
   unit?: string;
   label: string;
+  limits: NumberLimits;
   value: number | null;
   placeholder?: string;
   onCommit: (value: number) => void;
@@ -124,6 +140,7 @@ function Field(props: {
         label={props.label}
         value={props.value === null ? '' : formatSignificant(props.value)}
         placeholder={props.placeholder ?? ''}
+        limits={props.limits}
         onCommit={props.onCommit}
       />
       {props.unit}

@@ -10,6 +10,8 @@ export type PickRow = Plane & {
   number: number;
   /** Where the pick stands now: by decision, else as proposed; null where there is none. */
   frequencyHz: number | null;
+  /** What the program used for it; null where it used none, or has not answered yet. */
+  usedHz: number | null;
   sdHz: number | null;
   predictedHz: number | null;
   residual: number | null;
@@ -50,11 +52,24 @@ export function planeOfChannel(planes: readonly Plane[], azimuthDeg: number): Pl
   )[0];
 }
 
-/** One row for each plane and mode: what the program proposes under what the analyst decided. */
+/** An analyst's pick used farther than this from where it was set, as a share, is said to be found elsewhere. */
+const FOUND_ELSEWHERE = 0.005;
+
+/** Whether the program used an analyst's pick at another frequency than it was set at. */
+export function isFoundElsewhere({ state, frequencyHz, usedHz }: PickRow): boolean {
+  if (state !== 'confirmed' || frequencyHz === null || usedHz === null) return false;
+  return Math.abs(usedHz / frequencyHz - 1) > FOUND_ELSEWHERE;
+}
+
+/**
+ * One row for each plane and mode: what the program proposes under what the analyst decided.
+ * @param isAnswer - whether the assessment is the answer to these decisions, not to earlier ones
+ */
 export function pickRows(
   planes: readonly Plane[],
   assessment: Assessment | null,
   decisions: readonly PickDecision[],
+  isAnswer: boolean,
 ): PickRow[] {
   return planes.flatMap(({ plane, azimuthDeg }) =>
     MODE_NUMBERS.map((number): PickRow => {
@@ -67,6 +82,7 @@ export function pickRows(
         azimuthDeg,
         number,
         frequencyHz,
+        usedHz: isAnswer ? (shown?.frequencyHz.value ?? null) : null,
         sdHz: shown?.frequencyHz.sd ?? null,
         predictedHz: mode?.predictedHz ?? null,
         residual: shown?.residual ?? null,

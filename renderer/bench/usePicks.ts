@@ -1,12 +1,11 @@
 import { useMemo } from 'react';
 import { decide, release, renumber, useDecisions } from '../state/index.ts';
 import type { PickDecision } from '../types.ts';
+import { FREQUENCY_LIMITS, keepWithin } from './numberLimits.ts';
 import type { PickRow } from './pickRows.ts';
 
 /** Mode frequencies are kept to a ten-thousandth of a hertz: finer than any recording tells, and readable. */
 const FREQUENCY_STEP_HZ = 1e-4;
-/** The contract takes no frequency below: no pole rings slower. */
-const LOWEST_HZ = 0.1;
 
 /** What an analyst can do to a pick; every way in (pointer, keys, typed number) goes through these. */
 export type PickCommands = {
@@ -24,7 +23,8 @@ export function usePicks(visitId: number, rows: readonly PickRow[]): PickCommand
   return useMemo<PickCommands>(() => {
     const present = () => useDecisions.getState().trails[visitId]?.present ?? none;
     const place: PickCommands['place'] = ({ plane, number }, frequencyHz, key) => {
-      const rounded = Math.round(Math.max(frequencyHz, LOWEST_HZ) / FREQUENCY_STEP_HZ) * FREQUENCY_STEP_HZ;
+      const rounded =
+        Math.round(keepWithin(frequencyHz, FREQUENCY_LIMITS) / FREQUENCY_STEP_HZ) * FREQUENCY_STEP_HZ;
       change(visitId, decide(present(), { plane, number, frequencyHz: Number(rounded.toFixed(4)) }), key);
     };
     return {

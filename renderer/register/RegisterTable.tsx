@@ -1,5 +1,5 @@
 import { IconChevronDown, IconChevronUp } from '@tabler/icons-react';
-import { type KeyboardEvent, type ReactNode, useRef, useState } from 'react';
+import { type KeyboardEvent, type ReactNode, type RefObject, useEffect, useRef } from 'react';
 import { useWindow } from '../state/index.ts';
 import type { SortKey } from '../state/store.ts';
 import { describeSpecies, formatChance, formatEstimate, formatSignificant } from '../words/index.ts';
@@ -53,7 +53,7 @@ const COLUMNS: readonly Column[] = [
   { key: 'fixity', title: 'Fixity', number: true, cell: (row) => figure(row.fixity) },
   {
     key: 'capacity',
-    title: 'Capacity',
+    title: 'Capacity if sound',
     unit: 'kN·m',
     number: true,
     cell: (row) => (row.capacityNm ? formatEstimate(row.capacityNm, '', NM_PER_KNM) : figure(null)),
@@ -95,10 +95,13 @@ const COLUMNS: readonly Column[] = [
 
 /** The table of visits. One row takes the keyboard at a time; arrows walk, Enter opens. */
 export function RegisterTable({ rows }: { rows: readonly ArrangedRow[] }) {
-  const { sort, sortBy, openVisit } = useWindow();
-  const [current, setCurrent] = useState(0);
+  const { sort, sortBy, openVisit, rowVisitId, walkTo } = useWindow();
   const bodyRef = useRef<HTMLTableSectionElement>(null);
-  const active = Math.min(current, rows.length - 1);
+  const active = Math.max(
+    rows.findIndex((row) => row.visitId === rowVisitId),
+    0,
+  );
+  useReturn(bodyRef);
 
   function walk(event: KeyboardEvent, index: number): void {
     const last = rows.length - 1;
@@ -114,7 +117,7 @@ export function RegisterTable({ rows }: { rows: readonly ArrangedRow[] }) {
     if (next === undefined) return;
     event.preventDefault();
     const clamped = Math.min(Math.max(next, 0), last);
-    setCurrent(clamped);
+    walkTo(rows[clamped]!.visitId);
     const row = bodyRef.current?.rows[clamped];
     row?.querySelector('button')?.focus();
     row?.scrollIntoView({ block: 'nearest' });
@@ -144,7 +147,7 @@ export function RegisterTable({ rows }: { rows: readonly ArrangedRow[] }) {
                       type="button"
                       className="row-opener"
                       tabIndex={index === active ? 0 : -1}
-                      onFocus={() => setCurrent(index)}
+                      onFocus={() => walkTo(row.visitId)}
                       onKeyDown={(event) => walk(event, index)}
                     >
                       {column.cell(row)}
@@ -162,6 +165,17 @@ export function RegisterTable({ rows }: { rows: readonly ArrangedRow[] }) {
       </table>
     </div>
   );
+}
+
+/** Back from the bench, the row that was left is in sight and takes the keyboard, unless something else has it. */
+function useReturn(bodyRef: RefObject<HTMLTableSectionElement | null>): void {
+  useEffect(() => {
+    if (useWindow.getState().rowVisitId === null) return;
+    const row = bodyRef.current?.querySelector('.is-current');
+    row?.scrollIntoView({ block: 'nearest' });
+    if (document.activeElement === document.body)
+      row?.querySelector('button')?.focus({ preventScroll: true });
+  }, [bodyRef]);
 }
 
 function HeadCell({

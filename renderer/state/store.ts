@@ -47,8 +47,8 @@ export type Thought = {
 
 export type BenchView = {
   recording: number;
-  /** Among the strikes of the recording; combined: all that can be used; null: all of the recording. */
-  strike: number | 'combined' | null;
+  /** Among the strikes of the recording; best: by its verdict; combined: all that can be used; null: all of the recording. */
+  strike: number | 'best' | 'combined' | null;
   spectrumKind: SpectrumKind;
   logarithmic: boolean;
   spectrogramChannel: number;
@@ -68,7 +68,7 @@ const FIRST_FREQUENCY_RANGE_HZ: Range = [0, 60];
 
 const firstView: BenchView = {
   recording: 0,
-  strike: 0,
+  strike: 'best',
   spectrumKind: 'amplitude',
   logarithmic: true,
   spectrogramChannel: 0,
@@ -83,6 +83,8 @@ const firstView: BenchView = {
 type WindowChoices = {
   /** null: the register. */
   visitId: number | null;
+  /** The row of the register that takes the keyboard; null: the first. */
+  rowVisitId: number | null;
   search: string;
   sort: { key: SortKey; descending: boolean };
   bench: BenchView;
@@ -91,6 +93,7 @@ type WindowChoices = {
   stored: number;
   openVisit(visitId: number): void;
   openRegister(): void;
+  walkTo(rowVisitId: number): void;
   setSearch(search: string): void;
   sortBy(key: SortKey): void;
   look(change: Partial<BenchView>): void;
@@ -100,13 +103,15 @@ type WindowChoices = {
 
 export const useWindow = create<WindowChoices>()((set) => ({
   visitId: null,
+  rowVisitId: null,
   search: '',
   sort: { key: 'need', descending: true },
   bench: firstView,
   importing: false,
   stored: 0,
-  openVisit: (visitId) => set({ visitId, bench: firstView }),
+  openVisit: (visitId) => set({ visitId, rowVisitId: visitId, bench: firstView }),
   openRegister: () => set({ visitId: null }),
+  walkTo: (rowVisitId) => set({ rowVisitId }),
   setSearch: (search) => set({ search }),
   sortBy: (key) =>
     set(({ sort }) => ({ sort: { key, descending: sort.key === key ? !sort.descending : key === 'need' } })),

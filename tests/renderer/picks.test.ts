@@ -1,6 +1,18 @@
 import { expect, test } from 'vitest';
+import { contract } from '../../core/workspace/contract.ts';
+import { bestStrike } from '../../renderer/bench/bestStrike.ts';
 import { clustersOfPlane, suggestNumber } from '../../renderer/bench/clusterPicks.ts';
-import { pickRows, planeOfChannel } from '../../renderer/bench/pickRows.ts';
+import {
+  CABLE_FACTOR_LIMITS,
+  FIXITY_LIMITS,
+  FREQUENCY_LIMITS,
+  MASS_HEIGHT_LIMITS,
+  MASS_LIMITS,
+  MODULUS_LIMITS,
+  readNumber,
+  SETTING_DEPTH_LIMITS,
+} from '../../renderer/bench/numberLimits.ts';
+import { isFoundElsewhere, pickRows, planeOfChannel } from '../../renderer/bench/pickRows.ts';
 import { snapToPeak } from '../../renderer/bench/snapToPeak.ts';
 import { pixelOf, valueAt } from '../../renderer/plots/frame.ts';
 import type { Assessment, Stabilisation } from '../../renderer/types.ts';
@@ -27,7 +39,7 @@ const assessment = { modes: [mode] } as unknown as Assessment;
 
 test('a decision stands before what the program proposes', () => {
   const find = (decisions: Parameters<typeof pickRows>[2]) =>
-    pickRows(planes, assessment, decisions).find((row) => row.plane === 0 && row.number === 2)!;
+    pickRows(planes, assessment, decisions, true).find((row) => row.plane === 0 && row.number === 2)!;
   expect(find([])).toMatchObject({ state: 'proposed', frequencyHz: 10, sdHz: 0.1, residual: -2 });
   expect(find([{ plane: 0, number: 2, frequencyHz: 11 }])).toMatchObject({
     state: 'confirmed',
@@ -40,8 +52,59 @@ test('a decision stands before what the program proposes', () => {
   });
 });
 
+test('a pick that was used elsewhere than it was set is told, once the answer to it is there', () => {
+  const findAt = (frequencyHz: number, isAnswer: boolean) =>
+    pickRows(planes, assessment, [{ plane: 0, number: 2, frequencyHz }], isAnswer).find(
+      (row) => row.plane === 0 && row.number === 2,
+    )!;
+  expect(findAt(11, false)).toMatchObject({ frequencyHz: 11, usedHz: null });
+  expect(isFoundElsewhere(findAt(11, false))).toBe(false);
+  expect(findAt(11, true)).toMatchObject({ frequencyHz: 11, usedHz: 10 });
+  expect(isFoundElsewhere(findAt(11, true))).toBe(true);
+  expect(isFoundElsewhere(findAt(10.04, true))).toBe(false);
+  expect(isFoundElsewhere(pickRows(planes, assessment, [], true)[1]!)).toBe(false);
+});
+
+test('the strike to open on is the first with the best verdict', () => {
+  const strikes = (...verdicts: ('use' | 'use with care' | 'repeat')[]) =>
+    verdicts.map((verdict) => ({ verdict }));
+  expect(bestStrike(strikes('repeat', 'use with care', 'use', 'use'))).toBe(2);
+  expect(bestStrike(strikes('repeat', 'use with care'))).toBe(1);
+  expect(bestStrike(strikes('repeat'))).toBe(0);
+  expect(bestStrike([])).toBeNull();
+});
+
+test('a typed number is taken within its limits, with a comma too; else words in its unit say what can be typed', () => {
+  expect(readNumber('3,2', FREQUENCY_LIMITS)).toEqual({ number: 3.2 });
+  const wrong = { wrong: 'type a number from 0.1 to 1000 Hz' };
+  for (const text of ['-3', 'abc', '', '0.09', '1001'])
+    expect(readNumber(text, FREQUENCY_LIMITS)).toEqual(wrong);
+  expect(readNumber('5', { least: -Infinity, most: 4, unit: 's' })).toEqual({
+    wrong: 'type a number up to 4 s',
+  });
+  expect(readNumber('abc')).toEqual({ wrong: 'type a number' });
+});
+
+test('every limit of a typed number lies inside what the contract takes', () => {
+  const { request } = contract['visit.whatIf'];
+  for (const end of ['least', 'most'] as const) {
+    const asked = request.safeParse({
+      visitId: 1,
+      decisions: [{ plane: 0, number: 1, frequencyHz: FREQUENCY_LIMITS[end] }],
+      change: {
+        modulusPa: MODULUS_LIMITS[end] * 1e9,
+        fixity: FIXITY_LIMITS[end],
+        cableFactor: CABLE_FACTOR_LIMITS[end],
+        addedMass: { heightM: MASS_HEIGHT_LIMITS[end], massKg: MASS_LIMITS[end] },
+        settingDepthM: SETTING_DEPTH_LIMITS[end],
+      },
+    });
+    expect(asked.error?.issues ?? []).toEqual([]);
+  }
+});
+
 test('there is a row for each plane and mode, before anything is assessed too', () => {
-  const rows = pickRows(planes, null, []);
+  const rows = pickRows(planes, null, [], true);
   expect(rows.map((row) => `${row.plane}/${row.number}`)).toEqual([
     ...['0/1', '0/2', '0/3', '0/4'],
     ...['1/1', '1/2', '1/3', '1/4'],
@@ -66,7 +129,7 @@ test('a click near a peak takes its top; one with nothing in reach stays where i
 });
 
 test('a pole that holds is suggested as the pick that stands there, else as the lowest free number in order', () => {
-  const rows = pickRows(planes, assessment, [{ plane: 0, number: 4, frequencyHz: 45 }]);
+  const rows = pickRows(planes, assessment, [{ plane: 0, number: 4, frequencyHz: 45 }], true);
   expect(suggestNumber(rows, 0, 10.02)).toBe(2);
   expect(suggestNumber(rows, 0, 2)).toBe(1);
   expect(suggestNumber(rows, 0, 25)).toBe(3);
