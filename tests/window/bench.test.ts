@@ -94,6 +94,36 @@ test('a typed frequency changes E, and undo restores it', async () => {
   expect(Number(await field.inputValue())).toBe(hz);
 });
 
+test('a pick set beside its peak shows the frequency that the program used, and says where it was set', async () => {
+  const page = await openBench();
+  const field = frequencyOf(page, 1);
+  const hz = Number(await field.inputValue());
+  await field.fill((hz * 1.03).toFixed(3));
+  await page.keyboard.press('Enter');
+  const state = rowOf(page, 1).getByText(/^set at [\d.]+, found at [\d.]+$/);
+  await state.waitFor();
+  const [set, found] = (await readText(state)).match(/[\d.]+\d/g)!.map(Number);
+  expect(set).toBeCloseTo(hz * 1.03, 1);
+  expect(Number(await field.inputValue())).toBe(found);
+});
+
+test('a typed frequency that no pole has stays as typed, marked, with words; Escape gives the old one back', async () => {
+  const page = await openBench();
+  const field = frequencyOf(page, 0);
+  const before = await field.inputValue();
+  for (const text of ['-3', 'abc']) {
+    await field.fill(text);
+    await page.keyboard.press('Enter');
+    await rowOf(page, 0).getByText('type a number from 0.1 to 1000 Hz').waitFor();
+    expect(await field.inputValue()).toBe(text);
+    expect(await field.getAttribute('aria-invalid')).toBe('true');
+  }
+  await page.keyboard.press('Escape');
+  expect(await field.inputValue()).toBe(before);
+  expect(await page.getByText('type a number').count()).toBe(0);
+  expect(await page.getByText('assessed, stored').isVisible()).toBe(true);
+});
+
 test('rejects a pick, adds it again by a click that snaps to the peak, and leaves it to the program', async () => {
   const page = await openBench();
   const hz = Number(await frequencyOf(page, 2).inputValue());
@@ -126,8 +156,10 @@ test('drags a pick in the spectrum: one drag is one step back', async () => {
   await page.mouse.move(x + 20, y);
   await page.mouse.move(x + 45, y, { steps: 4 });
   await page.mouse.up();
-  await rowOf(page, 2).getByText('by analyst').waitFor();
-  expect(Number(await frequencyOf(page, 2).inputValue())).toBeGreaterThan(hz + 1);
+  await rowOf(page, 2)
+    .getByText(/by analyst|set at/)
+    .waitFor();
+  expect(Number(await markers(page).nth(2).getAttribute('aria-valuenow'))).toBeGreaterThan(hz + 1);
   await page.getByRole('button', { name: 'Undo the last decision' }).click();
   await rowOf(page, 2).getByText('proposed').waitFor();
   expect(Number(await frequencyOf(page, 2).inputValue())).toBe(hz);
@@ -250,6 +282,11 @@ test('changes the pole in thought by keys, typing and dragging, and stores nothi
   await strip.getByRole('textbox', { name: 'E in thought, GPa' }).fill('4');
   await page.keyboard.press('Enter');
   const softer = await readFirstMode();
+  await strip.getByRole('textbox', { name: 'E in thought, GPa' }).fill('0.05');
+  await page.keyboard.press('Enter');
+  await strip.getByText('type a number from 0.1 to 1000 GPa').waitFor();
+  expect(await strip.getByText('Code:').count()).toBe(0);
+  await page.keyboard.press('Escape');
   expect(softer.after).toBeLessThan(softer.before);
 
   const handle = page.getByRole('slider', { name: 'Stem and root in thought' });
@@ -324,12 +361,17 @@ test('tries a visit that was never assessed, and stores it when told', async () 
   await readModulus(page);
   await frequencyOf(page, 0).fill('1.52');
   await page.keyboard.press('Enter');
+  expect(await page.getByRole('button', { name: 'Report' }).isDisabled()).toBe(true);
+  await page.getByText('store the picks first: a report shows the stored result').waitFor();
   await page.getByRole('button', { name: 'Assess and store' }).click();
   await page.getByText('assessed, stored').waitFor();
+  await page.getByText('store the picks first').waitFor({ state: 'hidden' });
+  expect(await page.getByRole('button', { name: 'Report' }).isEnabled()).toBe(true);
   await page.reload();
   await page.getByText('assessed, stored').waitFor();
-  expect(await frequencyOf(page, 0).inputValue()).toBe('1.520');
-  await rowOf(page, 0).getByText('by analyst').waitFor();
+  await rowOf(page, 0)
+    .getByText(/by analyst|set at 1\.520/)
+    .waitFor();
 });
 
 test('saves a ruling with its reason, lists it, and shows it in the register', async () => {
@@ -344,6 +386,7 @@ test('saves a ruling with its reason, lists it, and shows it in the register', a
   const list = page.getByRole('list', { name: 'Rulings on this visit' });
   await list.getByText('Thin shell at ground line.').waitFor();
   expect(await readText(list)).toContain('A. Nalyst');
+  await list.getByText('on the result shown').waitFor();
   await page.getByRole('button', { name: 'Register' }).click();
   await page
     .getByRole('row', { name: /KV-0502/ })

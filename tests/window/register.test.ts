@@ -19,6 +19,7 @@ test('lists every visit, with verdict, figures and ruling in words, those that w
   expect(words).toContain('faulty strikes');
   const plain = await readText(page.getByRole('row', { name: /KV-0101/ }));
   expect(plain).toMatch(/assessed/);
+  await page.getByRole('columnheader', { name: /^Capacity if sound/ }).waitFor();
   expect(plain).toMatch(/\d+ \(\d+ to \d+\)/);
   expect(plain).toMatch(/\d+ %/);
   expect(await readText(page.getByRole('row', { name: /KV-0102/ }))).toContain('not assessed');
@@ -56,4 +57,6 @@ test('is walked by arrow keys, and Enter opens a visit; going back returns to th
   await page.getByRole('heading', { name: 'KV-0502', level: 1 }).waitFor();
   await page.goBack();
   await page.getByRole('heading', { name: 'Register', level: 1 }).waitFor();
+  await page.locator('.is-current').getByText('KV-0502').waitFor();
+  expect(await readText(page.locator('button:focus'))).toContain('KV-0502');
 });
