@@ -1,4 +1,5 @@
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
+import { takeQuantile } from '../takeQuantile.ts';
 
 /** Rounds of re-weighting; the weights have settled after three. */
 const ROUNDS = 3;
@@ -87,7 +88,7 @@ function fitCoefficients(
 
 /**
  * Adds the weighted equations of one channel to the lower half of the normal matrix, four at a time so that each
- * entry is loaded and stored once for four.
+ * entry is loaded and stored once for four; neighbouring equations are the same samples, one on.
  */
 function addEquations(
   samples: Float64Array,
@@ -100,30 +101,31 @@ function addEquations(
 ): void {
   const end = samples.length - order;
   const weightOf = (i: number) => (i < end ? robust[i]! / level[i]! ** 2 : 0);
+  // past the end a weight is zero, and zeros stand for what is not there
+  const x = new Float64Array(samples.length + 3);
+  x.set(samples);
   for (let i = fitFrom; i < end; i += 4) {
     const w0 = weightOf(i);
     const w1 = weightOf(i + 1);
     const w2 = weightOf(i + 2);
     const w3 = weightOf(i + 3);
-    // Past the end a weight is zero, and the last sample stands in for what is not there.
-    const at1 = Math.min(i + 1, end - 1);
-    const at2 = Math.min(i + 2, end - 1);
-    const at3 = Math.min(i + 3, end - 1);
     for (let a = 1; a <= order; a++) {
-      const s0 = w0 * samples[i + a]!;
-      const s1 = w1 * samples[at1 + a]!;
-      const s2 = w2 * samples[at2 + a]!;
-      const s3 = w3 * samples[at3 + a]!;
-      right[a - 1] =
-        right[a - 1]! + s0 * samples[i]! + s1 * samples[at1]! + s2 * samples[at2]! + s3 * samples[at3]!;
+      const s0 = w0 * x[i + a]!;
+      const s1 = w1 * x[i + 1 + a]!;
+      const s2 = w2 * x[i + 2 + a]!;
+      const s3 = w3 * x[i + 3 + a]!;
+      let x0 = x[i]!;
+      let x1 = x[i + 1]!;
+      let x2 = x[i + 2]!;
+      let x3 = x[i + 3]!;
+      right[a - 1]! += s0 * x0 + s1 * x1 + (s2 * x2 + s3 * x3);
       const row = (a - 1) * order - 1;
       for (let b = 1; b <= a; b++) {
-        normal[row + b] =
-          normal[row + b]! +
-          s0 * samples[i + b]! +
-          s1 * samples[at1 + b]! +
-          s2 * samples[at2 + b]! +
-          s3 * samples[at3 + b]!;
+        x0 = x1;
+        x1 = x2;
+        x2 = x3;
+        x3 = x[i + 3 + b]!;
+        normal[row + b]! += s0 * x0 + s1 * x1 + (s2 * x2 + s3 * x3);
       }
     }
   }
@@ -132,9 +134,15 @@ function addEquations(
 function fillResiduals(samples: Float64Array, coefficients: Float64Array, into: Float64Array): void {
   const order = coefficients.length;
   for (let i = 0; i < samples.length - order; i++) {
-    let predicted = 0;
-    for (let a = 0; a < order; a++) predicted += coefficients[a]! * samples[i + 1 + a]!;
-    into[i] = samples[i]! - predicted;
+    // two sums, since one would wait for itself
+    let even = 0;
+    let odd = 0;
+    for (let a = 0; a + 1 < order; a += 2) {
+      even += coefficients[a]! * samples[i + 1 + a]!;
+      odd += coefficients[a + 1]! * samples[i + 2 + a]!;
+    }
+    if (order % 2 === 1) even += coefficients[order - 1]! * samples[i + order]!;
+    into[i] = samples[i]! - (even + odd);
   }
 }
 
@@ -145,15 +153,18 @@ function updateWeights(
   order: number,
   into: readonly Float64Array[],
 ): void {
-  const relative = residuals.map((residual, c) =>
-    residual.map((value, i) => Math.abs(value) / levels[c]![i]!),
-  );
-  const sorted = Float64Array.from(
-    relative.flatMap((values) => [...values.subarray(fitFrom, -order)]),
-  ).sort();
-  const usual = Math.max(sorted[sorted.length >> 1]!, Number.MIN_VALUE);
-  relative.forEach((values, c) => {
-    for (let i = 0; i < values.length; i++)
-      into[c]![i] = 1 / (1 + (values[i]! / (USUAL_RESIDUALS * usual)) ** 2);
+  const each = residuals[0]!.length - order - fitFrom;
+  const relative = new Float64Array(each * residuals.length);
+  residuals.forEach((residual, c) => {
+    const level = levels[c]!;
+    const at = c * each - fitFrom;
+    for (let i = fitFrom; i < fitFrom + each; i++) relative[at + i] = Math.abs(residual[i]!) / level[i]!;
+  });
+  const usual = Math.max(takeQuantile(relative, 0.5), Number.MIN_VALUE);
+  residuals.forEach((residual, c) => {
+    const level = levels[c]!;
+    const weights = into[c]!;
+    for (let i = 0; i < residual.length; i++)
+      weights[i] = 1 / (1 + (residual[i]! / level[i]! / (USUAL_RESIDUALS * usual)) ** 2);
   });
 }
