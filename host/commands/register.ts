@@ -21,7 +21,7 @@ export async function withWorkspace<T>(path: string, work: (handlers: Handlers) 
 }
 
 /** Visits of a pole, by date. @throws InputError `pole.unknown` */
-export async function findVisitsOfPole(handlers: Handlers, poleId: string): Promise<RegisterRow[]> {
+async function findVisitsOfPole(handlers: Handlers, poleId: string): Promise<RegisterRow[]> {
   const { rows } = await handlers['register.list']({});
   const own = rows.filter((row) => row.poleId === poleId);
   if (own.length > 0) return own;
