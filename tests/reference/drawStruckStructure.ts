@@ -51,5 +51,5 @@ const parts = [
 ];
 writeFileSync(
   join(import.meta.dirname, '..', '..', 'docs', 'pictures', 'struck-structure.svg'),
-  `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDTH} ${HEIGHT}" font-family="sans-serif" font-size="13">\n${parts.join('\n')}\n</svg>\n`,
+  `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDTH} ${HEIGHT}" font-family="sans-serif" font-size="13">\n<title>Stabilisation diagram of a struck structure</title>\n${parts.join('\n')}\n</svg>\n`,
 );
