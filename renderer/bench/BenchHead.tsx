@@ -1,6 +1,6 @@
 import { ActionIcon, Button } from '@mantine/core';
 import { IconArrowBackUp, IconArrowForwardUp, IconDeviceFloppy, IconFileDownload } from '@tabler/icons-react';
-import { useState } from 'react';
+import { useId, useState } from 'react';
 import { callHost } from '../client.ts';
 import { ErrorNote } from '../parts/index.ts';
 import { sameDecisions, useDecisions, useWindow } from '../state/index.ts';
@@ -21,6 +21,7 @@ export function BenchHead({ bench, trial }: { bench: Bench; trial: Trial }) {
   const noteStored = useWindow((s) => s.noteStored);
   const [busy, setBusy] = useState<string | null>(null);
   const [failure, setFailure] = useState<Failure | null>(null);
+  const wordsId = useId();
   const isFailedAsStored =
     trial.assessment === null && trail !== undefined && sameDecisions(trail.present, trail.stored);
   const reportable = bench.assessmentId !== null && (trial.stored || isFailedAsStored);
@@ -54,6 +55,11 @@ export function BenchHead({ bench, trial }: { bench: Bench; trial: Trial }) {
       <span className="quiet bench-busy" role="status">
         {busy ?? <span className="visually-hidden">{sayResult(trial)}</span>}
       </span>
+      {!reportable && (
+        <span id={wordsId} className="quiet bench-report-words">
+          {STORE_FIRST}
+        </span>
+      )}
       <ActionIcon
         variant="default"
         size={26}
@@ -89,11 +95,11 @@ export function BenchHead({ bench, trial }: { bench: Bench; trial: Trial }) {
         leftSection={<IconFileDownload size={16} />}
         disabled={busy !== null || !reportable}
         title={reportable ? undefined : STORE_FIRST}
+        aria-describedby={reportable ? undefined : wordsId}
         onClick={() => void report()}
       >
         Report
       </Button>
-      {!reportable && <span className="quiet">{STORE_FIRST}</span>}
       {failure && <ErrorNote failure={failure} />}
     </div>
   );

@@ -103,7 +103,7 @@ function PickTableRow({ row, commands }: { row: PickRow; commands: PickCommands 
       <td className="is-number">
         {row.dampingRatio === null ? '' : `${(row.dampingRatio * 100).toFixed(1)} %`}
       </td>
-      <td>{isPlacing ? 'click spectrum' : sayState(row)}</td>
+      <td className="pick-state">{isPlacing ? 'click spectrum' : sayState(row)}</td>
       <td className="pick-commands">
         {row.frequencyHz === null ? (
           <Command
