@@ -44,6 +44,9 @@ const TOLD_FROM = 0.2;
 /** Or known this well, in ln, whoever told it (ours). */
 const STEM_KNOWN_SD = 0.12;
 const ROOT_KNOWN_SD = 0.3;
+/** Wider than this, in ln, a quantity is not told however wide it was before: it is bounded on one side at best (ours). */
+const STEM_TOLD_SD = 0.25;
+const ROOT_TOLD_SD = 0.6;
 /** A root is soft where it is below what one pole in ten of the same soil and depth would have. */
 const SOFT_ROOT_QUANTILE_Z = -1.2816;
 const Z_OF_90_PERCENT = 1.6449;
@@ -117,8 +120,10 @@ function judgeIdentifiability(mixture: RootMixture, after: Marginals, before: Ma
   const advice = adviseNext(table, numbers);
   if (numbers.size + extras.length < 2)
     return { stem, root, stemTold: false, verdict: 'not separated', advice };
-  const stemTold = stem >= TOLD_FROM || momentsOf(after.modulus).sd <= STEM_KNOWN_SD;
-  const rootTold = root >= TOLD_FROM || momentsOf(after.stiffness).sd <= ROOT_KNOWN_SD;
+  const stemSd = momentsOf(after.modulus).sd;
+  const rootSd = momentsOf(after.stiffness).sd;
+  const stemTold = stemSd <= STEM_KNOWN_SD || (stem >= TOLD_FROM && stemSd <= STEM_TOLD_SD);
+  const rootTold = rootSd <= ROOT_KNOWN_SD || (root >= TOLD_FROM && rootSd <= ROOT_TOLD_SD);
   if (stemTold && rootTold) return { stem, root, stemTold, verdict: 'separated', advice: '' };
   if (stemTold || rootTold) return { stem, root, stemTold, verdict: 'one-sided', advice };
   return { stem, root, stemTold: false, verdict: 'not separated', advice };
