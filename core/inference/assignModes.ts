@@ -25,7 +25,7 @@ const MISSED_PRIOR = [0.3, 0.1, 0.15, 0.4];
 const REACH_MARGIN = 0.12;
 const MOST_WEIGHED = 40;
 /** Ways this far behind the best on a coarse grid, in ln, stay behind on a finer one. */
-const HOPELESS = 15;
+const HOPELESS = 20;
 
 /**
  * Weighs every plausible way to give picks their mode numbers: picks of both planes at nearly the same

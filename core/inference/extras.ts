@@ -46,7 +46,9 @@ export function predictQuantity(table: FrequencyTable, azimuthDeg: number, quant
   return { values, sensitivity };
 }
 
-/** Gradient of a quantity at one stem and root: enough to foresee what measuring it would tell. */
+const gradients = new WeakMap<PoleModel, Map<string, Gradient>>();
+
+/** Gradient of a quantity at one stem and root: enough to foresee what measuring it would tell. Kept for each pole and place. */
 export function gradientOfQuantity(
   model: PoleModel,
   azimuthDeg: number,
@@ -54,13 +56,20 @@ export function gradientOfQuantity(
   x: number,
   lnModulus: number,
 ): Gradient {
+  const known = gradients.get(model) ?? new Map<string, Gradient>();
+  gradients.set(model, known);
+  const key = JSON.stringify([azimuthDeg, quantity, x, lnModulus]);
+  const there = known.get(key);
+  if (there) return there;
   const evaluate = quantityOf(model, azimuthDeg, quantity);
   const h = GRADIENT_STEP;
-  return {
+  const gradient = {
     lnModulus: (evaluate.at(x, lnModulus + h) - evaluate.at(x, lnModulus - h)) / (2 * h),
     x: (evaluate.at(x + h, lnModulus) - evaluate.at(x - h, lnModulus)) / (2 * h),
     inputs: evaluate.inputsAt(x, lnModulus),
   };
+  known.set(key, gradient);
+  return gradient;
 }
 
 type Evaluators = {

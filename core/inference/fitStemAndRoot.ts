@@ -46,10 +46,11 @@ const WIDENING_FROM = 2;
 const FITTED_PARAMETERS = 2;
 
 type GridSize = { readonly modulus: number; readonly root: number };
-const COARSE: GridSize = { modulus: 13, root: 21 };
-const ROUGH: GridSize = { modulus: 25, root: 41 };
-const WIDE: GridSize = { modulus: 41, root: 61 };
-const FINE: GridSize = { modulus: 81, root: 81 };
+const COARSE: GridSize = { modulus: 9, root: 17 };
+const ROUGH: GridSize = { modulus: 21, root: 33 };
+const WIDE: GridSize = { modulus: 33, root: 49 };
+/** Over what the wide grid leaves, some eleven standard deviations, a fifth of one a step. */
+const FINE: GridSize = { modulus: 61, root: 61 };
 const MODULUS_REACH_SD = 4;
 /** Grid points below this share of the peak are outside of the second, fine grid. */
 const CUT = 1e-7;

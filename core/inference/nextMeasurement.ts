@@ -25,6 +25,8 @@ const SECOND_HEIGHT_M = 4.5;
 const PULL_HEIGHT_M = 5;
 /** On short poles no higher than this share of the stem. */
 const HIGHEST_SHARE = 0.8;
+/** Places, in ln, at which gradients of further quantities are computed. */
+const GRADIENT_PLACE_STEP = 0.2;
 /** A measurement that narrows neither by this much is not worth a line. */
 const LEAST_NARROWING = 0.02;
 
@@ -44,7 +46,12 @@ type Row = { gradient: Gradient; variance: number };
  * Lindley 1956, Ann. Math. Stat. 27:986, from memory for the idea). Nothing odd is foreseen.
  */
 export function rankNextMeasurements(posterior: StemRootPosterior, sensorHeightM: number): NextMeasurement[] {
-  const { table, peak } = posterior;
+  const { table } = posterior;
+  // gradients vary slowly: at rounded places they are computed once while picks move
+  const peak = {
+    x: Math.round(posterior.peak.x / GRADIENT_PLACE_STEP) * GRADIENT_PLACE_STEP,
+    lnModulus: Math.round(posterior.peak.lnModulus / GRADIENT_PLACE_STEP) * GRADIENT_PLACE_STEP,
+  };
   const highestM = HIGHEST_SHARE * (table.model.lengthM - table.model.settingDepthM);
   const pullM = Math.min(PULL_HEIGHT_M, highestM);
   const secondM = Math.min(SECOND_HEIGHT_M, highestM);
