@@ -127,6 +127,7 @@ test('a typed frequency that no pole has stays as typed, marked, with words; Esc
 test('rejects a pick, adds it again by a click that snaps to the peak, and leaves it to the program', async () => {
   const page = await openBench();
   const hz = Number(await frequencyOf(page, 2).inputValue());
+  await markers(page).nth(2).waitFor();
   const count = await markers(page).count();
   const place = await markers(page).nth(2).boundingBox();
   await rowOf(page, 2)
@@ -134,7 +135,7 @@ test('rejects a pick, adds it again by a click that snaps to the peak, and leave
     .click();
   await rowOf(page, 2).getByText('rejected').waitFor();
   await readModulus(page);
-  expect(await markers(page).count()).toBe(count - 1);
+  await expect.poll(() => markers(page).count()).toBe(count - 1);
   await rowOf(page, 2).getByRole('button', { name: /^Add/ }).click();
   await page.getByText('click mode 3 in plane').waitFor();
   await page.mouse.click(place!.x + place!.width / 2 + 2, place!.y + place!.height / 2);
