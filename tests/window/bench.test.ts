@@ -38,7 +38,7 @@ test('shows recordings, picks of both planes, stem, root and capacity of a visit
   expect(await page.getByRole('img', { name: /^Capacity .* kN·m against requirement/ }).isVisible()).toBe(
     true,
   );
-  expect(await markers(page).count()).toBeGreaterThanOrEqual(6);
+  await expect.poll(() => markers(page).count()).toBeGreaterThanOrEqual(6);
   expect(await readText(rowOf(page, 0))).toContain('proposed');
   expect(await readModulus(page)).toMatch(/^[\d.]+ \([\d.]+ to [\d.]+\) GPa$/);
   await page.getByText('Chance that capacity is below the requirement:').waitFor();

@@ -12,7 +12,7 @@ test('lists every visit, with verdict, figures and ruling in words, those that w
   const page = await opened.open();
   const rows = page.getByRole('row');
   await rows.nth(5).waitFor();
-  expect(await rows.count()).toBe(6);
+  await expect.poll(() => rows.count()).toBe(6);
   const words = await readText(rows.nth(1));
   expect(words).toContain('KV-0401');
   expect(words).toContain('withheld');
@@ -31,7 +31,7 @@ test('finds visits by the words of a search, and says how many are left', async 
   const page = await opened.open();
   await page.getByRole('textbox', { name: 'Search the register' }).fill('withheld faulty');
   await page.getByText('1 of 5 visits').waitFor();
-  expect(await page.getByRole('row').count()).toBe(2);
+  await expect.poll(() => page.getByRole('row').count()).toBe(2);
   await page.getByRole('textbox', { name: 'Search the register' }).fill('no such pole');
   await page.getByRole('button', { name: 'Show all visits' }).click();
   await page.getByText('5 visits', { exact: true }).waitFor();
