@@ -25,12 +25,13 @@ export function Figure({ label, data, layout, onRange, onPointer, children }: Fi
   const rangeRef = useRef(onRange);
   rangeRef.current = onRange;
   const ready = width > 0 && height > 0;
+  const drawingRef = useRef<Promise<unknown>>(Promise.resolve());
 
   useEffect(() => {
     const plot = plotRef.current;
     if (!plot || !ready) return;
     const isNew = !plot.classList.contains('js-plotly-plot');
-    Plotly.react(plot, data as Data[], { ...layout, width, height } as Layout, CONFIG);
+    drawingRef.current = Plotly.react(plot, data as Data[], { ...layout, width, height } as Layout, CONFIG);
     if (isNew)
       listenToRanges(plot as unknown as PlotlyHTMLElement, (axis, range) => rangeRef.current?.(axis, range));
   }, [data, layout, width, height, ready]);
@@ -38,7 +39,8 @@ export function Figure({ label, data, layout, onRange, onPointer, children }: Fi
   useEffect(() => {
     const plot = plotRef.current;
     return () => {
-      if (plot) Plotly.purge(plot);
+      // a figure that is taken away in the midst of drawing is cleared when the drawing has ended
+      if (plot) void drawingRef.current.finally(() => Plotly.purge(plot));
     };
   }, []);
 
