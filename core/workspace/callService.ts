@@ -1,6 +1,6 @@
 import { StemrootError } from '../errors.ts';
 import { type CallAnswer, type CallName, contract } from './contract.ts';
-import type { Handlers } from './service.ts';
+import type { Handlers } from './handlers.ts';
 
 type Refusal = Extract<CallAnswer<CallName>, { ok: false }>;
 

@@ -1,0 +1,13 @@
+import type { z } from 'zod';
+import type { CallName, contract } from './contract.ts';
+
+type Calls = Record<string, { readonly request: z.ZodType; readonly response: z.ZodType }>;
+
+/** A handler for every call of one topic: a checked request in, an answer that fits the contract out. */
+export type HandlersOf<C extends Calls> = {
+  [N in keyof C]: (
+    request: z.output<C[N]['request']>,
+  ) => z.output<C[N]['response']> | Promise<z.output<C[N]['response']>>;
+};
+
+export type Handlers = HandlersOf<Pick<typeof contract, CallName>>;
