@@ -1,12 +1,12 @@
 import { ipcMain, type WebFrameMain } from 'electron';
-import { type CallAnswer, type CallName, callService, type Handlers } from '../core/workspace/index.ts';
+import type { AnswerCall, CallAnswer, CallName } from '../core/workspace/index.ts';
 import { isWindowAddress } from './appProtocol.ts';
 
 /** The one channel between window and shell; preload.ts names it too, since it can import nothing. */
 const CALL_CHANNEL = 'stemroot:call';
 
 /** Answers the window's calls; a sender that is not the page of this program's own window is refused. */
-export function answerCalls(handlers: Handlers): void {
+export function answerCalls(answer: AnswerCall): void {
   ipcMain.handle(
     CALL_CHANNEL,
     async (event, name: unknown, request: unknown): Promise<CallAnswer<CallName>> => {
@@ -18,7 +18,7 @@ export function answerCalls(handlers: Handlers): void {
           hint: 'Close this window and open Stemroot again.',
         };
       }
-      return callService(handlers, String(name), request);
+      return answer(String(name), request);
     },
   );
 }

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { app, dialog } from 'electron';
 import { StemrootError } from '../core/errors.ts';
-import { createWorkspaceService, openStore } from '../core/workspace/index.ts';
+import { openDesk } from '../core/workspace/index.ts';
 import { declareAppScheme, serveWindowFolder } from './appProtocol.ts';
 import { answerCalls } from './calls.ts';
 import { chooseWorkspace } from './chooseWorkspace.ts';
@@ -18,11 +18,11 @@ async function run(): Promise<void> {
   setMenu();
   const chosen = await chooseWorkspace(process.argv);
   if (chosen === null) return app.quit();
-  const store = openStore(chosen.path, { create: chosen.create });
-  answerCalls(createWorkspaceService(store));
+  const desk = openDesk(chosen.path, { create: chosen.create });
+  answerCalls(desk.answer);
   serveWindowFolder(WINDOW_FOLDER);
   app.on('window-all-closed', () => app.quit());
-  app.on('will-quit', () => void store.close());
+  app.on('will-quit', () => void desk.close());
   await openWindow(PRELOAD);
 }
 

@@ -17,7 +17,12 @@ const SOURCES = [
   'vite.config.ts',
   'vite.electron.config.ts',
 ];
-const PRODUCTS = ['dist/renderer/index.html', 'dist/electron/main.js', 'dist/electron/preload.cjs'];
+const PRODUCTS = [
+  'dist/renderer/index.html',
+  'dist/electron/main.js',
+  'dist/electron/deskWorker.js',
+  'dist/electron/preload.cjs',
+];
 
 /** Builds the window and the shell where they are missing or older than their sources. */
 export async function buildWindow(): Promise<void> {

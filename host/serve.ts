@@ -1,7 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import { callService, type Handlers } from '../core/workspace/index.ts';
+import type { AnswerCall } from '../core/workspace/index.ts';
 import { checkCaller, checkHost, type Refusal } from './guards.ts';
 import { readBody } from './readBody.ts';
 import { SECURITY_HEADERS } from './securityHeaders.ts';
@@ -26,11 +26,11 @@ export type Host = {
 
 /**
  * Serves the window and answers its calls over HTTP on this machine alone.
- * @param handlers - of {@link callService}
+ * @param answerCall - of the workspace's desk
  * @param folder - the built window; nothing else is served
  * @param port - 0 takes a free one
  */
-export async function serve(handlers: Handlers, folder: string, port = 0): Promise<Host> {
+export async function serve(answerCall: AnswerCall, folder: string, port = 0): Promise<Host> {
   const token = randomBytes(TOKEN_BYTES).toString('base64url');
   const server = createServer((request, response) => {
     answer(request, response).catch((error) => {
@@ -54,10 +54,10 @@ export async function serve(handlers: Handlers, folder: string, port = 0): Promi
     if (name === undefined || query !== undefined) {
       return refuse(response, { status: 404, reason: 'Calls go to /call/<name>, without a query.' });
     }
-    await answerCall(name, request, response);
+    await takeCall(name, request, response);
   }
 
-  async function answerCall(name: string, request: IncomingMessage, response: ServerResponse): Promise<void> {
+  async function takeCall(name: string, request: IncomingMessage, response: ServerResponse): Promise<void> {
     if (request.headers['content-type']?.split(';')[0] !== 'application/json') {
       return refuse(response, { status: 415, reason: 'A request is application/json.' });
     }
@@ -72,7 +72,7 @@ export async function serve(handlers: Handlers, folder: string, port = 0): Promi
     } catch {
       return refuse(response, { status: 400, reason: 'The request is no JSON.' });
     }
-    sendJson(response, 200, await callService(handlers, name, parsed));
+    sendJson(response, 200, await answerCall(name, parsed));
   }
 
   async function sendFile(pathname: string, response: ServerResponse): Promise<void> {

@@ -2,7 +2,7 @@ import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { Command, InvalidArgumentError } from 'commander';
 import { StemrootError } from '../core/errors.ts';
-import { createWorkspaceService, openStore } from '../core/workspace/index.ts';
+import { openDesk, openStore } from '../core/workspace/index.ts';
 import { buildWindow, WINDOW_FOLDER } from './buildWindow.ts';
 import { DEMO_WORKSPACE, makeDemo } from './demo.ts';
 import { findElectron, runElectron } from './electronBinary.ts';
@@ -32,15 +32,15 @@ async function start(workspace: string | undefined, options: Options): Promise<v
 }
 
 async function serveWindow(path: string, { port, open }: Options): Promise<void> {
-  const store = openStore(path);
-  const host = await serve(createWorkspaceService(store), WINDOW_FOLDER, port);
+  const desk = openDesk(path);
+  const host = await serve(desk.answer, WINDOW_FOLDER, port);
   say(`The window is at ${host.address}`);
   say('Only this machine can reach it, and only by this address. Stop with Ctrl+C.');
   if (open) openBrowser(host.address);
   for (const signal of ['SIGINT', 'SIGTERM'] as const) {
     process.once(signal, async () => {
       await host.close();
-      await store.close();
+      await desk.close();
     });
   }
 }

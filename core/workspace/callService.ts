@@ -45,6 +45,7 @@ export async function callService(
   }
 }
 
-function refuse(code: string, message: string, hint: string): Refusal {
+/** A refusal in the form of the contract. */
+export function refuse(code: string, message: string, hint: string): Refusal {
   return { ok: false, code, message, hint };
 }

@@ -5,6 +5,7 @@
 export { describeFailure } from './assessStored.ts';
 export { callService } from './callService.ts';
 export * from './contract.ts';
+export { type AnswerCall, type Desk, openDesk } from './desk.ts';
 export { gatherReport } from './gatherReport.ts';
 export type { Handlers } from './handlers.ts';
 export { hashSha256 } from './hashes.ts';

@@ -1,7 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
-import { openStore } from '../../core/workspace/index.ts';
+import { callService, openStore } from '../../core/workspace/index.ts';
 import { declareAppScheme, serveWindowFolder } from '../../electron/appProtocol.ts';
 import { answerCalls } from '../../electron/calls.ts';
 import { chooseWorkspace } from '../../electron/chooseWorkspace.ts';
@@ -22,7 +22,7 @@ const OWN_PAGE = { url: 'app://window/', parent: null };
 describe('the channel of calls', () => {
   async function makeChannel() {
     const { handlers, visitId } = await makeWorkspace();
-    answerCalls(handlers);
+    answerCalls((name, request) => callService(handlers, name, request));
     expect(standIn.ipcMain.handle).toHaveBeenCalledTimes(1);
     const [channel, listener] = standIn.ipcMain.handle.mock.calls[0]!;
     expect(channel).toBe('stemroot:call');

@@ -4,7 +4,7 @@ import { connect } from 'node:net';
 import { networkInterfaces } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { createWorkspaceService, type Handlers } from '../../core/workspace/index.ts';
+import { callService, createWorkspaceService, type Handlers } from '../../core/workspace/index.ts';
 import { type Host, serve } from '../../host/serve.ts';
 import { makeFolder, makeStore } from '../workspace/visitFixture.ts';
 
@@ -51,7 +51,8 @@ async function startHost(handlers?: Handlers): Promise<Host> {
   writeFileSync(join(folder, 'index.html'), '<p>window</p>');
   writeFileSync(join(folder, 'assets', 'a.js'), '1');
   writeFileSync(join(outer, 'secret.html'), 'secret');
-  const host = await serve(handlers ?? createWorkspaceService(makeStore()), folder);
+  const answering = handlers ?? createWorkspaceService(makeStore());
+  const host = await serve((name, request) => callService(answering, name, request), folder);
   onTestFinished(() => host.close());
   return host;
 }

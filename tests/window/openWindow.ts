@@ -2,7 +2,7 @@ import { copyFileSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { type Browser, type BrowserContextOptions, chromium, type Locator, type Page } from 'playwright';
-import { createWorkspaceService, openStore } from '../../core/workspace/index.ts';
+import { openDesk } from '../../core/workspace/index.ts';
 import { WINDOW_FOLDER } from '../../host/buildWindow.ts';
 import { type Host, serve } from '../../host/serve.ts';
 
@@ -26,8 +26,8 @@ export async function openWindow(browserPath: string, workspace: string | null):
   const folder = mkdtempSync(join(tmpdir(), 'stemroot-window-'));
   const path = join(folder, basename(workspace ?? 'empty.stemroot'));
   if (workspace !== null) copyFileSync(workspace, path);
-  const store = openStore(path, { create: workspace === null });
-  const host = await serve(createWorkspaceService(store), WINDOW_FOLDER);
+  const desk = openDesk(path, { create: workspace === null });
+  const host = await serve(desk.answer, WINDOW_FOLDER);
   const browser = await launch(browserPath);
   const complaints: string[] = [];
 
@@ -47,7 +47,7 @@ export async function openWindow(browserPath: string, workspace: string | null):
     async close() {
       await browser.close();
       await host.close();
-      await store.close();
+      await desk.close();
       rmSync(folder, { recursive: true, force: true });
     },
   };

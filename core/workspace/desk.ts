@@ -1,0 +1,88 @@
+import { Piscina } from 'piscina';
+import { callService, refuse } from './callService.ts';
+import type { CallAnswer, CallName } from './contract.ts';
+import type { DeskTask } from './deskWorker.ts';
+import { createWorkspaceService } from './service.ts';
+import { openStore, type Store } from './store.ts';
+
+/** Answers a call of the contract by its name, whatever is sent. */
+export type AnswerCall = (name: string, request: unknown) => Promise<CallAnswer<CallName>>;
+
+export type Desk = {
+  readonly store: Store;
+  readonly answer: AnswerCall;
+  /** Waits for what is being worked on, then closes the workspace. */
+  close(): Promise<void>;
+};
+
+/** Calls that read recordings or run the chain: from milliseconds to half a minute each. */
+const LONG_CALLS: ReadonlySet<string> = new Set<CallName>([
+  'visits.import',
+  'visit.open',
+  'visit.tryPicks',
+  'visit.assess',
+  'visit.whatIf',
+  'visit.stabilisation',
+  'visit.report',
+  'recording.waveform',
+  'recording.spectrum',
+  'recording.spectrogram',
+]);
+
+/** While one thread works through a long recording, another visit can be opened. */
+const THREADS = 2;
+
+/** This file as source, or bundled beside its worker. */
+const WORKER_FILE = new URL(
+  import.meta.url.endsWith('.ts') ? './deskWorker.ts' : './deskWorker.js',
+  import.meta.url,
+).href;
+
+/**
+ * Opens a workspace for a window or a batch: short calls are answered at once, long ones on threads of their own, so
+ * that nothing waits behind them. All calls about one visit go to the same thread, which keeps that visit in memory.
+ * A thread that breaks down is replaced; the call that it was at is refused in words.
+ * @throws StoreError from {@link openStore}
+ */
+export function openDesk(
+  path: string,
+  { create = false, threads = THREADS }: { create?: boolean; threads?: number } = {},
+): Desk {
+  const store = openStore(path, { create });
+  const handlers = createWorkspaceService(store);
+  const benches = Array.from(
+    { length: threads },
+    () =>
+      new Piscina<DeskTask, CallAnswer<CallName>>({
+        filename: WORKER_FILE,
+        workerData: { path },
+        minThreads: 1,
+        maxThreads: 1,
+      }),
+  );
+  return {
+    store,
+    async answer(name, request) {
+      if (!LONG_CALLS.has(name)) return callService(handlers, name, request);
+      try {
+        return await benches[visitOf(request) % threads]!.run({ name, request });
+      } catch (error) {
+        console.error(`${name} was broken off:`, error);
+        return refuse(
+          'work.brokenOff',
+          `The work on this call was broken off (${(error as Error).message}); it stored nothing more.`,
+          'Try again. If it stays, the recording may be too large for the memory of this machine.',
+        );
+      }
+    },
+    async close() {
+      await Promise.all(benches.map((bench) => bench.close()));
+      await store.close();
+    },
+  };
+}
+
+function visitOf(request: unknown): number {
+  const visitId = (request as { visitId?: unknown } | null)?.visitId;
+  return Number.isSafeInteger(visitId) && (visitId as number) > 0 ? (visitId as number) : 0;
+}

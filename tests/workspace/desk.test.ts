@@ -1,0 +1,59 @@
+import { afterEach, describe, expect, it } from 'vitest';
+import { type Desk, openDesk } from '../../core/workspace/index.ts';
+import { makeWorkspace } from './visitFixture.ts';
+
+let desk: Desk | undefined;
+afterEach(async () => {
+  await desk?.close();
+  desk = undefined;
+});
+
+async function makeDesk() {
+  const { store, visitId } = await makeWorkspace();
+  const { path } = store;
+  await store.close();
+  desk = openDesk(path);
+  return { desk, visitId };
+}
+
+describe('openDesk', () => {
+  it('answers short calls and long ones, and sees in one what the other stored', async () => {
+    const { desk, visitId } = await makeDesk();
+    const assessed = await desk.answer('visit.assess', { visitId, decisions: [] });
+    expect(assessed).toMatchObject({ ok: true, value: { assessment: { verdict: expect.any(String) } } });
+    const listed = await desk.answer('register.list', {});
+    expect(listed).toMatchObject({ ok: true, value: { rows: [{ visitId }] } });
+    expect((listed as { value: { rows: { verdict: string }[] } }).value.rows[0]!.verdict).not.toBe(
+      'not assessed',
+    );
+  });
+
+  it('answers short calls while a long one is worked on', async () => {
+    const { desk, visitId } = await makeDesk();
+    const order: string[] = [];
+    const long = desk.answer('visit.assess', { visitId, decisions: [] }).then(() => order.push('long'));
+    const short = desk.answer('workspace.describe', {}).then(() => order.push('short'));
+    await Promise.all([long, short]);
+    expect(order).toEqual(['short', 'long']);
+  });
+
+  it('refuses in the form of the contract, from the thread too', async () => {
+    const { desk } = await makeDesk();
+    expect(await desk.answer('visit.open', { visitId: 77 })).toMatchObject({
+      ok: false,
+      code: 'visit.unknown',
+    });
+    expect(await desk.answer('visit.open', null)).toMatchObject({ ok: false, code: 'call.request' });
+    expect(await desk.answer('no.such', {})).toMatchObject({ ok: false, code: 'call.unknown' });
+  });
+
+  it('says that work was broken off where its thread cannot go on, and works on', async () => {
+    const { desk, visitId } = await makeDesk();
+    const unsendable = { visitId, decisions: () => [] };
+    expect(await desk.answer('visit.tryPicks', unsendable)).toMatchObject({
+      ok: false,
+      code: 'work.brokenOff',
+    });
+    expect(await desk.answer('visit.open', { visitId })).toMatchObject({ ok: true });
+  });
+});
