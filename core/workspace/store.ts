@@ -1,10 +1,11 @@
 import { closeSync, existsSync, openSync, readSync } from 'node:fs';
 import Database from 'better-sqlite3';
-import { Kysely, SqliteDialect } from 'kysely';
+import { Kysely } from 'kysely';
 import { StoreError } from '../errors.ts';
 import { migrations } from './migrations/index.ts';
 import { toStoreError } from './storeErrors.ts';
 import type { Tables } from './tables.ts';
+import { WriteFirstDialect } from './writeFirstDialect.ts';
 
 /** "Stmr" in ASCII: marks an SQLite file as a Stemroot workspace. */
 const APPLICATION_ID = 0x53746d72;
@@ -44,7 +45,7 @@ export function openStore(path: string, { create = false }: { create?: boolean }
     database?.close();
     throw toStoreError(error, path);
   }
-  const db = new Kysely<Tables>({ dialect: new SqliteDialect({ database }) });
+  const db = new Kysely<Tables>({ dialect: new WriteFirstDialect({ database }) });
   const opened = database;
   return {
     path,
