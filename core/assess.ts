@@ -242,7 +242,7 @@ export function concludeVisit(
     poleId: input.visit.pole.id,
     verdict: withheldBecause === null ? 'assessed' : 'withheld',
     withheldBecause,
-    priors: tables.flatMap((at) => listPriors(at.model)).filter(isFirstOfItsName),
+    priors: tables.flatMap((at) => listPriors(at.model)).filter(isFirstOfItsField),
     strikes,
     recordingWarnings,
     recordingChecks: analysed.judgement.repeatability.map(({ check }) => check),
@@ -501,8 +501,13 @@ function listStrikes({ recordings, judgement }: AnalysedVisit): Assessment['stri
   );
 }
 
-function isFirstOfItsName<T extends { name: string }>(item: T, index: number, all: readonly T[]): boolean {
-  return all.findIndex((other) => other.name === item.name) === index;
+/** Root models share most of their priors. */
+function isFirstOfItsField(
+  prior: Assessment['priors'][number],
+  index: number,
+  all: Assessment['priors'],
+): boolean {
+  return all.findIndex((other) => other.setBy === prior.setBy) === index;
 }
 
 function sumProbabilities(assignments: readonly Assignment[]): number {

@@ -112,6 +112,14 @@ const priorSchema = z.object({
   high: z.number().describe('95 % quantile.'),
   unit: z.string(),
   source: z.string(),
+  spread: z
+    .object({ of: z.enum(['ln', 'value']), sd: z.number() })
+    .optional()
+    .describe(
+      'Standard deviation, of the natural logarithm or in the unit; absent in results of earlier programs.',
+    ),
+  setBy: z.string().optional().describe('Field of the visit file that sets it.'),
+  isGiven: z.boolean().optional().describe('Whether that field was set in this visit.'),
 });
 
 const identifiabilitySchema = z.object({

@@ -106,6 +106,7 @@ export function describePole(visit: VisitFile, rootModel: RootModelName): PoleMo
     root,
     rootStiffness,
     shear,
+    givenPriors: Object.keys(given),
     masses: describeMasses(measured),
     cables: describeCables(measured),
     selfWeight: true,
@@ -147,15 +148,32 @@ function refuseAboveTip({ measured, recordings }: VisitFile, tipHeightM: number)
   }
 }
 
+const GIVEN_SOURCE = 'given in options.priors of the visit';
+
 /** A prior of the user's own in place of the tabulated one. */
 function givenOr(
   given: { median: number; logSd: number } | undefined,
   { median, logSd, source }: LognormalPrior,
 ): LognormalPrior {
-  return given ? { ...given, source: 'given in options.priors of the visit' } : { median, logSd, source };
+  return given ? { ...given, source: GIVEN_SOURCE } : { median, logSd, source };
 }
 
-function findSettingDepth({ pole, measured }: VisitFile): { valueM: number; sdM: number; source: string } {
+function findSettingDepth({ pole, measured, options }: VisitFile): {
+  valueM: number;
+  sdM: number;
+  source: string;
+} {
+  const given = options.priors?.settingDepthM;
+  if (given) {
+    if (given.median >= pole.lengthM / 2) {
+      throw new InputError(
+        'pole.settingDepth',
+        `Setting depth is given as ${given.median} m in options.priors.settingDepthM; expected less than half of the length, ${pole.lengthM} m.`,
+        'Correct options.priors.settingDepthM.median or pole.lengthM.',
+      );
+    }
+    return { valueM: given.median, sdM: given.sd, source: GIVEN_SOURCE };
+  }
   const { buttToTagM } = pole;
   const { tagHeightM } = measured;
   if (buttToTagM == null || tagHeightM == null) {
@@ -177,11 +195,12 @@ function findSettingDepth({ pole, measured }: VisitFile): { valueM: number; sdM:
 }
 
 function describeStem(
-  { pole, measured }: VisitFile,
+  { pole, measured, options }: VisitFile,
   tipHeightM: number,
-): Pick<PoleModel, 'shape' | 'shapeForTip' | 'tipDiameterSdM'> {
+): Pick<PoleModel, 'shape' | 'shapeForTip' | 'tipDiameterSdM' | 'tipSource'> {
   const girths = measured.circumferences;
-  const top = measured.topCircumferenceM ?? null;
+  const given = options.priors?.tipGirthM;
+  const top = given?.median ?? measured.topCircumferenceM ?? null;
   const spanM = Math.max(...girths.map((g) => g.heightM)) - Math.min(...girths.map((g) => g.heightM));
   if (top !== null || spanM >= LEAST_TAPER_SPAN_M) {
     const base = top === null ? girths : [...girths, { heightM: tipHeightM, circumferenceM: top }];
@@ -198,7 +217,8 @@ function describeStem(
         const diametersM = shape.diametersM.map((d, i) => d + perM * (shape.heightsM[i]! - lowest));
         return { heightsM: shape.heightsM, diametersM };
       },
-      tipDiameterSdM: (MEASURED_TIP_GIRTH_SD_M * leverage) / Math.PI,
+      tipDiameterSdM: ((given?.sd ?? MEASURED_TIP_GIRTH_SD_M) * leverage) / Math.PI,
+      tipSource: given ? GIVEN_SOURCE : top === null ? 'taper of the measured girths (ours)' : 'tape (ours)',
     };
   }
   const girth = {
@@ -221,6 +241,7 @@ function describeStem(
     shape: through(0),
     shapeForTip: through,
     tipDiameterSdM: (USUAL_GIRTH_TAPER_SD * (tipHeightM - girth.heightM)) / Math.PI,
+    tipSource: 'usual taper of the class (ANSI O5.1 dimensions, from memory; spread ours)',
   };
 }
 
@@ -242,33 +263,43 @@ function describeDensity({ pole, measured }: VisitFile): LognormalPrior {
 }
 
 function describeMasses(measured: VisitFile['measured']): PointMass[] {
-  const sensor =
-    measured.sensorMassKg > 0
-      ? [{ heightM: measured.sensorHeightM, massKg: measured.sensorMassKg, logSd: SENSOR_MASS_LOG_SD }]
-      : [];
-  return [
-    ...sensor,
-    ...measured.attachments.map(({ heightM, massKg }) => ({ heightM, massKg, logSd: GIVEN_MASS_LOG_SD })),
-    ...measured.cables
-      .filter((cable) => cable.massKg !== 0)
-      .map((cable) => ({
-        heightM: cable.heightM,
-        massKg: cable.massKg ?? USUAL_CABLE_MASS_KG * cable.count,
-        logSd: cable.massKg == null ? USUAL_CABLE_MASS_LOG_SD : GIVEN_CABLE_MASS_LOG_SD,
-      })),
-  ];
+  const sensor: PointMass = {
+    heightM: measured.sensorHeightM,
+    massKg: measured.sensorMassKg,
+    logSd: SENSOR_MASS_LOG_SD,
+    origin: { setBy: 'measured.sensorMassKg', isGiven: true },
+  };
+  const attachments = measured.attachments.map(
+    ({ heightM, massKg }, i): PointMass => ({
+      heightM,
+      massKg,
+      logSd: GIVEN_MASS_LOG_SD,
+      origin: { setBy: `measured.attachments[${i}].massKg`, isGiven: true },
+    }),
+  );
+  const cables = measured.cables.map(
+    ({ heightM, massKg, count }, i): PointMass => ({
+      heightM,
+      massKg: massKg ?? USUAL_CABLE_MASS_KG * count,
+      logSd: massKg == null ? USUAL_CABLE_MASS_LOG_SD : GIVEN_CABLE_MASS_LOG_SD,
+      origin: { setBy: `measured.cables[${i}].massKg`, isGiven: massKg != null },
+    }),
+  );
+  return [sensor, ...attachments, ...cables].filter(({ massKg }) => massKg > 0);
 }
 
 function describeCables(measured: VisitFile['measured']): CableSpring[] {
   return measured.cables
-    .filter((cable) => cable.lateralStiffnessNPerM !== 0)
-    .map((cable) => ({
-      heightM: cable.heightM,
-      azimuthDeg: cable.azimuthDeg,
-      stiffnessNPerM: cable.lateralStiffnessNPerM ?? USUAL_CABLE_STIFFNESS_N_PER_M * cable.count,
-      logSd:
-        cable.lateralStiffnessNPerM == null ? USUAL_CABLE_STIFFNESS_LOG_SD : GIVEN_CABLE_STIFFNESS_LOG_SD,
-    }));
+    .map(
+      ({ heightM, azimuthDeg, lateralStiffnessNPerM: stiffness, count }, i): CableSpring => ({
+        heightM,
+        azimuthDeg,
+        stiffnessNPerM: stiffness ?? USUAL_CABLE_STIFFNESS_N_PER_M * count,
+        logSd: stiffness == null ? USUAL_CABLE_STIFFNESS_LOG_SD : GIVEN_CABLE_STIFFNESS_LOG_SD,
+        origin: { setBy: `measured.cables[${i}].lateralStiffnessNPerM`, isGiven: stiffness != null },
+      }),
+    )
+    .filter(({ stiffnessNPerM }) => stiffnessNPerM > 0);
 }
 
 /** Ground-line second moment of area of a pole model in m4. */

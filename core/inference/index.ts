@@ -13,6 +13,7 @@ export { gatherExtras, type MeasuredShape } from './gatherExtras.ts';
 export { highestModeHz } from './highestModeHz.ts';
 export { listPriors } from './listPriors.ts';
 export { type NextMeasurement, rankNextMeasurements } from './nextMeasurement.ts';
+export { overridePriors, type PriorChanges } from './overridePriors.ts';
 export { pictureStemRoot } from './pictureStemRoot.ts';
 export type { PoleModel } from './poleModel.ts';
 export { type PoleChange, predictWhatIf } from './predictWhatIf.ts';

@@ -5,54 +5,86 @@ type Prior = Assessment['priors'][number];
 
 const Z_OF_90_PERCENT = 1.6449;
 
-/** What a pole model takes as known before any recording, as a reader wants it: median, 90 % range, source. */
+/**
+ * What a pole model takes as known before any recording, as a reader wants it: median, 90 % range, standard deviation,
+ * unit, source. `setBy` names the field of the visit file that sets it and `isGiven` whether this visit does:
+ * those under `options.priors` are changed by {@link overridePriors}, the others by correcting what was measured.
+ */
 export function listPriors(model: PoleModel): Prior[] {
-  const lognormal = (name: string, unit: string, { median, logSd, source }: LognormalPrior): Prior => ({
+  const own = (name: string) => ({
+    setBy: `options.priors.${name}`,
+    isGiven: model.givenPriors.includes(name),
+  });
+  const { root, shape } = model;
+  const tipM = shape.diametersM.at(-1)!;
+  return [
+    { ...lognormal('stem modulus', 'Pa', model.modulus), ...own('modulusPa') },
+    { ...lognormal('density', 'kg/m3', model.density), ...own('densityKgPerM3') },
+    root.model === 'spring'
+      ? {
+          ...lognormal('stiffness of a spring root', 'N m/rad', model.rootStiffness),
+          ...own('rotationalStiffnessNmPerRad'),
+        }
+      : {
+          ...lognormal('soil modulus', root.subgrade === 'linear' ? 'N/m3' : 'N/m2', model.rootStiffness),
+          ...own('soilModulus'),
+        },
+    {
+      ...normal('setting depth', 'm', model.settingDepthM, model.settingDepthSdM, model.settingDepthSource),
+      ...own('settingDepthM'),
+    },
+    {
+      ...lognormal('girth at ground line', 'm', {
+        median: Math.PI * shape.diametersM[0]!,
+        logSd: model.groundlineGirthLogSd,
+        source: 'tape and taper (ours)',
+      }),
+      setBy: 'measured.circumferences',
+      isGiven: true,
+    },
+    {
+      ...normal('girth at the tip', 'm', Math.PI * tipM, Math.PI * model.tipDiameterSdM, model.tipSource),
+      ...own('tipGirthM'),
+    },
+    ...model.masses.map(({ heightM, massKg, logSd, origin }) => ({
+      ...lognormal(`mass at ${heightM} m`, 'kg', { median: massKg, logSd, source: sourceOf(origin.isGiven) }),
+      ...origin,
+    })),
+    ...model.cables.map(({ heightM, stiffnessNPerM, logSd, origin }) => ({
+      ...lognormal(`cable at ${heightM} m`, 'N/m', {
+        median: stiffnessNPerM,
+        logSd,
+        source: sourceOf(origin.isGiven),
+      }),
+      ...origin,
+    })),
+  ];
+}
+
+function sourceOf(isGiven: boolean): string {
+  return isGiven ? 'visit; its spread ours' : 'usual cable (ours)';
+}
+
+function lognormal(name: string, unit: string, { median, logSd, source }: LognormalPrior): Prior {
+  return {
     name,
     median,
     low: median * Math.exp(-Z_OF_90_PERCENT * logSd),
     high: median * Math.exp(Z_OF_90_PERCENT * logSd),
     unit,
     source,
-  });
-  const normal = (name: string, unit: string, median: number, sd: number, source: string): Prior => ({
+    spread: { of: 'ln', sd: logSd },
+  };
+}
+
+function normal(name: string, unit: string, median: number, sd: number, source: string): Prior {
+  return {
     name,
     median,
     low: median - Z_OF_90_PERCENT * sd,
     high: median + Z_OF_90_PERCENT * sd,
     unit,
     source,
-  });
-  const { root, shape } = model;
-  const tipM = shape.diametersM.at(-1)!;
-  return [
-    lognormal('stem modulus', 'Pa', model.modulus),
-    lognormal('density', 'kg/m3', model.density),
-    root.model === 'spring'
-      ? lognormal('stiffness of a spring root', 'N m/rad', model.rootStiffness)
-      : lognormal('soil modulus', root.subgrade === 'linear' ? 'N/m3' : 'N/m2', model.rootStiffness),
-    normal('setting depth', 'm', model.settingDepthM, model.settingDepthSdM, model.settingDepthSource),
-    lognormal('girth at ground line', 'm', {
-      median: Math.PI * shape.diametersM[0]!,
-      logSd: model.groundlineGirthLogSd,
-      source: 'tape and taper (ours)',
-    }),
-    normal(
-      'girth at the tip',
-      'm',
-      Math.PI * tipM,
-      Math.PI * model.tipDiameterSdM,
-      'tape or usual taper (ours)',
-    ),
-    ...model.masses.map(({ heightM, massKg, logSd }) =>
-      lognormal(`mass at ${heightM} m`, 'kg', { median: massKg, logSd, source: 'visit, or usual (ours)' }),
-    ),
-    ...model.cables.map(({ heightM, stiffnessNPerM, logSd }) =>
-      lognormal(`cable at ${heightM} m`, 'N/m', {
-        median: stiffnessNPerM,
-        logSd,
-        source: 'visit, or usual (ours)',
-      }),
-    ),
-  ];
+    spread: { of: 'value', sd },
+  };
 }

@@ -2,8 +2,16 @@ import type { RootForm, StemShape } from '../beam/index.ts';
 
 export type LognormalPrior = { readonly median: number; readonly logSd: number; readonly source: string };
 
+/** Where a value is from: a field of the visit file, and whether that field held it. */
+type Origin = { readonly setBy: string; readonly isGiven: boolean };
+
 /** A mass on the pole that moves in both planes. */
-export type PointMass = { readonly heightM: number; readonly massKg: number; readonly logSd: number };
+export type PointMass = {
+  readonly heightM: number;
+  readonly massKg: number;
+  readonly logSd: number;
+  readonly origin: Origin;
+};
 
 /** A cable as a lateral spring: its stiffness along its own azimuth. */
 export type CableSpring = {
@@ -11,6 +19,7 @@ export type CableSpring = {
   readonly azimuthDeg: number;
   readonly stiffnessNPerM: number;
   readonly logSd: number;
+  readonly origin: Origin;
 };
 
 /**
@@ -25,6 +34,7 @@ export type PoleModel = {
   readonly shape: StemShape;
   readonly shapeForTip: (tipDiameterChangeM: number) => StemShape;
   readonly tipDiameterSdM: number;
+  readonly tipSource: string;
   readonly girthLogSd: number;
   /** Of the circumference at ground line, girth and taper together. */
   readonly groundlineGirthLogSd: number;
@@ -33,6 +43,8 @@ export type PoleModel = {
   readonly root: RootForm;
   /** Of the root's own parameter: N m/rad for `spring`, soil modulus otherwise. */
   readonly rootStiffness: LognormalPrior;
+  /** Names of `options.priors` that the visit sets. */
+  readonly givenPriors: readonly string[];
   readonly shear: { readonly flexibility: number; readonly logSd: number } | null;
   readonly masses: readonly PointMass[];
   readonly cables: readonly CableSpring[];

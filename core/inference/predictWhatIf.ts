@@ -62,7 +62,9 @@ function changeModel(model: PoleModel, { cableFactor = 1, addedMass, settingDept
     settingDepthM: depthM,
     root: model.root.model === 'spring' ? model.root : { ...model.root, settingDepthM: depthM },
     cables: model.cables.map((cable) => ({ ...cable, stiffnessNPerM: cableFactor * cable.stiffnessNPerM })),
-    masses: addedMass ? [...model.masses, { ...addedMass, logSd: 0 }] : model.masses,
+    masses: addedMass
+      ? [...model.masses, { ...addedMass, logSd: 0, origin: { setBy: 'in thought', isGiven: true } }]
+      : model.masses,
   };
 }
 

@@ -144,6 +144,14 @@ const prior = (least: number, most: number) =>
     })
     .optional();
 
+const lengthPrior = (leastM: number, mostM: number, widestM: number) =>
+  z
+    .strictObject({
+      median: z.number().min(leastM).max(mostM),
+      sd: positive.max(widestM).describe('Standard deviation, m.'),
+    })
+    .optional();
+
 /** What is taken as known of a pole before its recordings; each absent one comes from tables, with its source. */
 const priorsSchema = z.strictObject({
   modulusPa: prior(1e8, 1e12).describe('Stem modulus of elasticity, at its moisture and temperature.'),
@@ -152,6 +160,8 @@ const priorsSchema = z.strictObject({
     'n_h in N/m3 in sand, k in N/m2 in clay; of bedded and coupled roots.',
   ),
   rotationalStiffnessNmPerRad: prior(1e2, 1e10).describe('Of a spring root.'),
+  settingDepthM: lengthPrior(0.3, 6, 1).describe('Depth of the butt below ground line, m.'),
+  tipGirthM: lengthPrior(0.1, 3, 0.5).describe('Circumference at the tip, m.'),
 });
 
 /** What a visit file may hold: the pole, what was measured on it, its recordings and options. */
@@ -170,6 +180,7 @@ export const visitFileSchema = z
   .meta({ title: 'Stemroot visit file, version 1' });
 
 export type VisitFile = z.infer<typeof visitFileSchema>;
+export type Priors = z.infer<typeof priorsSchema>;
 export type PoleRecord = VisitFile['pole'];
 export type Measured = VisitFile['measured'];
 export type RecordingEntry = VisitFile['recordings'][number];

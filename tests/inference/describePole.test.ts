@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { listPriors } from '../../core/inference/index.ts';
-import { makeModel } from './makeModel.ts';
+import { describePole, listPriors, overridePriors } from '../../core/inference/index.ts';
+import { makeModel, makeVisit } from './makeModel.ts';
 
 describe('setting depth', () => {
   test('is the distance from butt to tag less the height of the tag', () => {
@@ -88,5 +88,73 @@ describe('priors of the user', () => {
     expect(modulus).toMatchObject({ name: 'stem modulus', median: 9e9, unit: 'Pa' });
     expect(modulus!.high / modulus!.median).toBeCloseTo(Math.exp(0.16449), 4);
     expect(density!.source).not.toBe('');
+  });
+
+  test('of the depth and the tip stand in for tag and tape', () => {
+    const priors = { settingDepthM: { median: 1.5, sd: 0.2 }, tipGirthM: { median: 0.5, sd: 0.03 } };
+    const model = makeModel({ options: { priors } });
+    expect(model.settingDepthM).toBe(1.5);
+    expect(model.settingDepthSdM).toBe(0.2);
+    expect(Math.PI * model.shape.diametersM.at(-1)!).toBeCloseTo(0.5, 12);
+    expect(Math.PI * model.tipDiameterSdM).toBeCloseTo(0.03, 12);
+  });
+
+  test('refuse a depth of more than half of the pole', () => {
+    const priors = { settingDepthM: { median: 5.5, sd: 0.2 } };
+    expect(() => makeModel({ options: { priors } })).toThrow(/given as 5.5 m .* less than half .* 10.67 m/);
+  });
+
+  test('are listed with the field that sets each, and whether the visit does', () => {
+    const measured = {
+      attachments: [{ heightM: 6, massKg: 30 }],
+      cables: [{ kind: 'aerial', heightM: 6, azimuthDeg: 0, lateralStiffnessNPerM: 1500 }],
+    };
+    const priors = { densityKgPerM3: { median: 640, logSd: 0.04 } };
+    const listed = listPriors(makeModel({ measured, options: { priors } }));
+    expect(listed.map(({ setBy, isGiven }) => [setBy, isGiven])).toEqual([
+      ['options.priors.modulusPa', false],
+      ['options.priors.densityKgPerM3', true],
+      ['options.priors.soilModulus', false],
+      ['options.priors.settingDepthM', false],
+      ['measured.circumferences', true],
+      ['options.priors.tipGirthM', false],
+      ['measured.sensorMassKg', true],
+      ['measured.attachments[0].massKg', true],
+      ['measured.cables[0].massKg', false],
+      ['measured.cables[0].lateralStiffnessNPerM', true],
+    ]);
+    expect(listed[1]!.spread).toEqual({ of: 'ln', sd: 0.04 });
+    expect(listed[3]!.spread).toEqual({ of: 'value', sd: makeModel().settingDepthSdM });
+  });
+});
+
+describe('overridePriors', () => {
+  const given = { median: 9e9, logSd: 0.1 };
+
+  test('leads to the same pole as a visit file that holds them', () => {
+    const visit = overridePriors(makeVisit(), { modulusPa: given });
+    expect(visit).toEqual(makeVisit({ options: { priors: { modulusPa: given } } }));
+    expect(describePole(visit, 'bedded').modulus).toMatchObject(given);
+  });
+
+  test('keeps what is not named and takes back what is null', () => {
+    const both = overridePriors(makeVisit(), { modulusPa: given, tipGirthM: { median: 0.5, sd: 0.02 } });
+    expect(overridePriors(both, { modulusPa: null }).options.priors).toEqual({
+      tipGirthM: { median: 0.5, sd: 0.02 },
+    });
+    expect(overridePriors(both, { modulusPa: null, tipGirthM: null })).toEqual(makeVisit());
+  });
+
+  test('changes nothing for no changes', () => {
+    expect(overridePriors(makeVisit(), {})).toEqual(makeVisit());
+  });
+
+  test('refuses a value out of range by its field', () => {
+    expect(() => overridePriors(makeVisit(), { densityKgPerM3: { median: 6, logSd: 0.1 } })).toThrow(
+      /field options.priors.densityKgPerM3.median: .* received 6/,
+    );
+    expect(() => overridePriors(makeVisit(), { tipGirthM: { median: 0.5, sd: 0 } })).toThrow(
+      /field options.priors.tipGirthM.sd/,
+    );
   });
 });

@@ -38,6 +38,7 @@ const beam: PoleModel = {
   shape,
   shapeForTip: () => shape,
   tipDiameterSdM: 1e-6,
+  tipSource: STEEL,
   // thickness to 0.02 mm
   girthLogSd: 0.004,
   groundlineGirthLogSd: 0.002,
@@ -49,8 +50,16 @@ const beam: PoleModel = {
     logSd: 1.5,
     source: 'wide',
   },
+  givenPriors: [],
   shear: null,
-  masses: [{ heightM: LENGTH_M, massKg: SENSOR_KG * AREA_RATIO, logSd: 0.7 }],
+  masses: [
+    {
+      heightM: LENGTH_M,
+      massKg: SENSOR_KG * AREA_RATIO,
+      logSd: 0.7,
+      origin: { setBy: 'measured.sensorMassKg', isGiven: true },
+    },
+  ],
   cables: [],
   selfWeight: false,
 };
