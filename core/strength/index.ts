@@ -14,13 +14,13 @@ export { handbookCalibration } from './handbookCalibration.ts';
 export { chanceBelow, lognormalEstimate } from './lognormalEstimate.ts';
 export { type Capacity, type CapacityInputs, predictCapacity } from './predictCapacity.ts';
 export { predictConditionalLognormal } from './predictConditionalLognormal.ts';
+export { compareWithRequirement, type Requirement } from './requirement/compareWithRequirement.ts';
+export type { RequiredMoment, RequirementItem } from './requirement/requiredMoment.ts';
+export { requirementFromClass } from './requirement/requirementFromClass.ts';
 export {
-  compareWithRequirement,
   NO_RULE,
-  type RequiredMoment,
-  type Requirement,
-  requirementFromClass,
+  STRENGTH_LOSS_RULES,
   type StrengthLossRule,
   TWO_THIRDS_RULE,
-} from './requirement.ts';
+} from './requirement/strengthLossRules.ts';
 export { sectionModulus } from './sectionModulus.ts';

@@ -13,6 +13,7 @@ export {
 } from './ansiClasses.ts';
 export { densityOfWood } from './densityOfWood.ts';
 export { densityPrior } from './densityPrior.ts';
+export { findFibreStress } from './fibreStress.ts';
 export type { Lognormal } from './lognormal.ts';
 export { modulusPrior } from './modulusPrior.ts';
 export { describeSpecies, type Species } from './speciesWood.ts';
