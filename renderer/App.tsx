@@ -2,49 +2,62 @@ import { ActionIcon, Button, useComputedColorScheme, useMantineColorScheme } fro
 import { IconFileImport, IconMoon, IconSun } from '@tabler/icons-react';
 import { useEffect } from 'react';
 import { BenchPlace } from './bench/index.ts';
+import { ClassroomPlace } from './classroom/index.ts';
 import { ImportDialog } from './importing/index.ts';
 import { ErrorBoundary } from './parts/index.ts';
 import { RegisterPlace } from './register/index.ts';
-import { useAnswer, useWindow } from './state/index.ts';
+import { type Place, useAnswer, useWindow } from './state/index.ts';
 import { useAddress } from './useAddress.ts';
 import { useUnstoredGuard } from './useUnstoredGuard.ts';
 
 /** The window: a bar with the places, and the place that is open. */
 export function App() {
-  const visitId = useWindow((s) => s.visitId);
+  const { place, visitId } = useWindow();
   useAddress();
   useDroppedFiles();
   useUnstoredGuard();
   return (
     <div className="window">
       <WindowBar />
-      <ErrorBoundary key={visitId}>
-        {visitId === null ? <RegisterPlace /> : <BenchPlace visitId={visitId} />}
+      <ErrorBoundary key={`${place} ${visitId}`}>
+        {place === 'register' && <RegisterPlace />}
+        {place === 'bench' && visitId !== null && <BenchPlace visitId={visitId} />}
+        {place === 'classroom' && <ClassroomPlace />}
       </ErrorBoundary>
       <ImportDialog />
     </div>
   );
 }
 
+const PLACES: readonly { place: Place; name: string }[] = [
+  { place: 'register', name: 'Register' },
+  { place: 'bench', name: 'Bench' },
+  { place: 'classroom', name: 'Classroom' },
+];
+
 function WindowBar() {
-  const { visitId, stored, openRegister, setImporting } = useWindow();
+  const { place: open, stored, openPlace, setImporting } = useWindow();
   const workspace = useAnswer('workspace.describe', {}, stored).value;
   return (
     <header className="window-bar">
       <img src="./stemroot.svg" alt="" width={22} height={22} />
       <strong className="wordmark">Stemroot</strong>
       <nav aria-label="Places">
-        <button type="button" aria-current={visitId === null ? 'page' : undefined} onClick={openRegister}>
-          Register
-        </button>
-        <button
-          type="button"
-          aria-current={visitId === null ? undefined : 'page'}
-          disabled={visitId === null}
-          title={visitId === null ? 'Open a visit from the register' : undefined}
-        >
-          Bench
-        </button>
+        {PLACES.map(({ place, name }) => {
+          const isAway = place === 'bench' && open !== 'bench';
+          return (
+            <button
+              key={place}
+              type="button"
+              aria-current={place === open ? 'page' : undefined}
+              disabled={isAway}
+              title={isAway ? 'Open a visit from the register' : undefined}
+              onClick={() => place !== 'bench' && openPlace(place)}
+            >
+              {name}
+            </button>
+          );
+        })}
       </nav>
       <span className="spring" />
       {workspace && (

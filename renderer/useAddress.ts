@@ -1,29 +1,37 @@
 import { useEffect } from 'react';
-import { useWindow } from './state/index.ts';
+import { type Place, useWindow } from './state/index.ts';
 
 const VISIT_IN_ADDRESS = /^#visit=(\d+)$/;
+const PLACE_IN_ADDRESS = /^#(classroom)$/;
 
-function readVisit(): number | null {
+type Whereabouts = { place: Place; visitId: number | null };
+
+function readAddress(): Whereabouts {
   const digits = VISIT_IN_ADDRESS.exec(location.hash)?.[1];
-  return digits === undefined ? null : Number(digits);
+  if (digits !== undefined) return { place: 'bench', visitId: Number(digits) };
+  const place = PLACE_IN_ADDRESS.exec(location.hash)?.[1] as 'classroom' | undefined;
+  return { place: place ?? 'register', visitId: null };
 }
 
-/** Keeps the open visit in the address, so that reloading and going back do what people expect. */
+function writeAddress({ place, visitId }: Whereabouts): string {
+  if (place === 'bench') return `#visit=${visitId}`;
+  return place === 'register' ? location.pathname + location.search : `#${place}`;
+}
+
+/** Keeps the open place and visit in the address, so that reloading and going back do what people expect. */
 export function useAddress(): void {
   useEffect(() => {
     const follow = () => {
-      const visitId = readVisit();
-      if (visitId === null) useWindow.getState().openRegister();
-      else if (visitId !== useWindow.getState().visitId) useWindow.getState().openVisit(visitId);
+      const { place, visitId } = readAddress();
+      const { visitId: open, openVisit, openPlace } = useWindow.getState();
+      if (place !== 'bench') openPlace(place);
+      else if (visitId !== null && visitId !== open) openVisit(visitId);
     };
     follow();
-    const stop = useWindow.subscribe(({ visitId }) => {
-      if (visitId === readVisit()) return;
-      history.pushState(
-        null,
-        '',
-        visitId === null ? location.pathname + location.search : `#visit=${visitId}`,
-      );
+    const stop = useWindow.subscribe(({ place, visitId }) => {
+      const named = readAddress();
+      if (place === named.place && visitId === named.visitId) return;
+      history.pushState(null, '', writeAddress({ place, visitId }));
     });
     window.addEventListener('popstate', follow);
     return () => {

@@ -5,5 +5,5 @@
 
 export { useCursor } from './cursor.ts';
 export { decide, decisionFor, release, renumber, sameDecisions } from './decisions.ts';
-export { type Range, type SpectrumKind, type Thought, useDecisions, useWindow } from './store.ts';
+export { type Place, type Range, type SpectrumKind, type Thought, useDecisions, useWindow } from './store.ts';
 export { type Answer, useAnswer } from './useAnswer.ts';

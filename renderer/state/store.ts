@@ -80,8 +80,12 @@ const firstView: BenchView = {
   thought: null,
 };
 
+/** The places of the window, in the order of its bar. */
+export type Place = 'register' | 'bench' | 'classroom';
+
 type WindowChoices = {
-  /** null: the register. */
+  place: Place;
+  /** The visit on the bench; null where none was opened. */
   visitId: number | null;
   /** The row of the register that takes the keyboard; null: the first. */
   rowVisitId: number | null;
@@ -92,7 +96,8 @@ type WindowChoices = {
   /** Counts what was stored from this window, so that lists ask again. */
   stored: number;
   openVisit(visitId: number): void;
-  openRegister(): void;
+  /** Any place but the bench, which wants a visit. */
+  openPlace(place: Exclude<Place, 'bench'>): void;
   walkTo(rowVisitId: number): void;
   setSearch(search: string): void;
   sortBy(key: SortKey): void;
@@ -102,6 +107,7 @@ type WindowChoices = {
 };
 
 export const useWindow = create<WindowChoices>()((set) => ({
+  place: 'register',
   visitId: null,
   rowVisitId: null,
   search: '',
@@ -109,8 +115,8 @@ export const useWindow = create<WindowChoices>()((set) => ({
   bench: firstView,
   importing: false,
   stored: 0,
-  openVisit: (visitId) => set({ visitId, rowVisitId: visitId, bench: firstView }),
-  openRegister: () => set({ visitId: null }),
+  openVisit: (visitId) => set({ place: 'bench', visitId, rowVisitId: visitId, bench: firstView }),
+  openPlace: (place) => set({ place, visitId: null }),
   walkTo: (rowVisitId) => set({ rowVisitId }),
   setSearch: (search) => set({ search }),
   sortBy: (key) =>
