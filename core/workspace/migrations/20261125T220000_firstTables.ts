@@ -1,3 +1,5 @@
+import { freezeTable } from './freezeTable.ts';
+
 /**
  * Poles, visits, recordings, assessments and rulings. Everything that a result rests on is written once: triggers
  * refuse every change, also a replacement under the same key.
@@ -5,7 +7,7 @@
 const sha256 = (column: string) => `CHECK (length(${column}) = 64 AND ${column} NOT GLOB '*[^0-9a-f]*')`;
 const filled = (column: string) => `CHECK (length(trim(${column})) > 0)`;
 
-/** Frozen tables, and when a new row would take the place of another: INSERT OR REPLACE fires no trigger for the one that goes. */
+/** Frozen tables, and when a new row would take the place of another. */
 const FROZEN_TABLES = {
   visits: 'visit_id = NEW.visit_id OR contents_sha256 = NEW.contents_sha256',
   recordings: 'sha256 = NEW.sha256',
@@ -82,16 +84,7 @@ CREATE INDEX rulings_of_visit ON rulings (visit_id, ruling_id);
 `;
 
 const triggers = Object.entries(FROZEN_TABLES)
-  .map(
-    ([table, takesPlace]) => `
-CREATE TRIGGER ${table}_never_change BEFORE UPDATE ON ${table}
-BEGIN SELECT RAISE(ABORT, '${table} are written once and never changed'); END;
-CREATE TRIGGER ${table}_never_go BEFORE DELETE ON ${table}
-BEGIN SELECT RAISE(ABORT, '${table} are written once and never deleted'); END;
-CREATE TRIGGER ${table}_never_replaced BEFORE INSERT ON ${table}
-WHEN EXISTS (SELECT 1 FROM ${table} WHERE ${takesPlace})
-BEGIN SELECT RAISE(ABORT, '${table} are written once and never replaced'); END;`,
-  )
+  .map(([table, takesPlace]) => freezeTable(table, takesPlace))
   .join('\n');
 
 export const firstTables = { name: '20261125T220000_firstTables', up: `${tables}${triggers}` };
