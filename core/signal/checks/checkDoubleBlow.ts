@@ -22,11 +22,28 @@ const SMOOTH_S = 0.008;
 /** An impact stands this far over the usual residual. */
 const STANDS_OUT = 6;
 
+/** Checks for a second impact within the ring-down. */
+export function checkDoubleBlow(evidence: Evidence): Check {
+  const second = findSecondImpact(evidence);
+  if (second === null) {
+    return passUnjudged('double-blow', 'The ring-down is too short to look for a second impact.');
+  }
+  const { share, afterS } = second;
+  return judge(
+    'double-blow',
+    share,
+    'above',
+    `A second impact of ${(100 * share).toFixed(0)} % of the first came ${(1000 * afterS).toFixed(0)} ms after it.`,
+    'Let the hammer or hand spring back at once; strike once and step away.',
+  );
+}
+
 /**
- * Checks for a second impact within the ring-down. A free decay can be predicted from itself and an impact
- * cannot, so the figure is the largest unpredicted jump behind the blow over that of the blow.
+ * Finds the strongest second impact. A free decay can be predicted from itself and an impact cannot, so its share is
+ * the largest unpredicted jump behind the blow over that of the blow.
+ * @returns share of the first impact, 0 where none stands out, and time after it; null where the ring-down is too short
  */
-export function checkDoubleBlow({ recording, strike }: Evidence): Check {
+export function findSecondImpact({ recording, strike }: Evidence): { share: number; afterS: number } | null {
   const factor = Math.max(1, Math.floor(recording.sampleRateHz / RATE_HZ));
   const rateHz = recording.sampleRateHz / factor;
   const from = strike.startIndex - LEAD * factor;
@@ -39,9 +56,7 @@ export function checkDoubleBlow({ recording, strike }: Evidence): Check {
   );
   const free = LEAD + Math.ceil(CONTACT_S[recording.exciter] * rateHz);
   const residual = predictDecay(slow, ORDER, free);
-  if (residual === null) {
-    return passUnjudged('double-blow', 'The ring-down is too short to look for a second impact.');
-  }
+  if (residual === null) return null;
   const jumps = smooth(residual, Math.max(2, Math.round(SMOOTH_S * rateHz)));
   const first = jumps.subarray(LEAD >> 1, free).reduce((most, jump) => Math.max(most, jump), 0);
   const rest = jumps.subarray(free, LEAD + Math.round(REACH_S * rateHz));
@@ -53,15 +68,8 @@ export function checkDoubleBlow({ recording, strike }: Evidence): Check {
     second = rest[i]!;
     secondAt = free + i;
   }
-  const value = first > 0 && second > STANDS_OUT * usual ? second / first : 0;
-  const afterS = (secondAt - LEAD) / rateHz;
-  return judge(
-    'double-blow',
-    value,
-    'above',
-    `A second impact of ${(100 * value).toFixed(0)} % of the first came ${(1000 * afterS).toFixed(0)} ms after it.`,
-    'Let the hammer or hand spring back at once; strike once and step away.',
-  );
+  const share = first > 0 && second > STANDS_OUT * usual ? second / first : 0;
+  return { share, afterS: (secondAt - LEAD) / rateHz };
 }
 
 /** Samples [from, to); what lies before the recording is held at its first value. */

@@ -16,35 +16,50 @@ const SHORTEST_READING_S = 0.3;
 const SETTLED_S = 2.5;
 
 /** Checks for steady lines at 50 or 60 Hz and their multiples, where the pole is at rest. */
-export function checkMainsHum({ ringDown, noise, knowsNoise, slowRateHz }: Evidence): Check {
-  let value = 0;
+export function checkMainsHum(evidence: Evidence): Check {
+  const hum = findHum(evidence);
+  if (hum === null) {
+    return passUnjudged(
+      'mains-hum',
+      'No stretch in which the pole is at rest is long enough to tell hum from modes.',
+    );
+  }
+  return judge(
+    'mains-hum',
+    hum.share,
+    'above',
+    `Hum of the mains at ${hum.mainsHz} Hz and its multiples has ${(100 * hum.share).toFixed(1)} % of the peak.`,
+    'Keep cables and recorder away from conductors, ground the recorder at one point, use a battery.',
+  );
+}
+
+/**
+ * Reads the lines of each mains frequency and picks the stronger.
+ * @returns its amplitude as a share of the peak, 0 where no line stands out; null where no stretch at rest is long enough
+ */
+export function findHum({
+  ringDown,
+  noise,
+  knowsNoise,
+  slowRateHz,
+}: Evidence): { share: number; mainsHz: number } | null {
+  let share = 0;
   let lineHz = 0;
   for (let c = 0; c < ringDown.length; c++) {
     const settled = ringDown[c]!.subarray(Math.round(SETTLED_S * slowRateHz));
     const rest = knowsNoise ? noise[c]! : settled;
-    if (rest.length < SHORTEST_READING_S * slowRateHz) {
-      return passUnjudged(
-        'mains-hum',
-        'No stretch in which the pole is at rest is long enough to tell hum from modes.',
-      );
-    }
+    if (rest.length < SHORTEST_READING_S * slowRateHz) return null;
     const read = rest.subarray(-Math.round(LONGEST_READING_S * slowRateHz));
     const peak = ringDown[c]!.reduce((most, sample) => Math.max(most, Math.abs(sample - read[0]!)), 0);
     for (const mainsHz of MAINS_HZ) {
       const hum = readHum(read, slowRateHz, mainsHz);
-      if (peak > 0 && hum / peak > value) {
-        value = hum / peak;
+      if (peak > 0 && hum / peak > share) {
+        share = hum / peak;
         lineHz = mainsHz;
       }
     }
   }
-  return judge(
-    'mains-hum',
-    value,
-    'above',
-    `Hum of the mains at ${lineHz} Hz and its multiples has ${(100 * value).toFixed(1)} % of the peak.`,
-    'Keep cables and recorder away from conductors, ground the recorder at one point, use a battery.',
-  );
+  return { share, mainsHz: lineHz };
 }
 
 /**
