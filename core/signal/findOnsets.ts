@@ -131,10 +131,9 @@ function addDetectionEnergy(samples: Float64Array, rateHz: number, into: Float64
 
 function averageAhead(energy: Float64Array, width: number): Float64Array {
   const sums = sumUp(energy);
-  return Float64Array.from(
-    { length: Math.max(0, energy.length - width) },
-    (_, i) => (sums[i + width]! - sums[i]!) / width,
-  );
+  const out = new Float64Array(Math.max(0, energy.length - width));
+  for (let i = 0; i < out.length; i++) out[i] = (sums[i + width]! - sums[i]!) / width;
+  return out;
 }
 
 /** Long-term mean behind each sample, never below the quiet level, which also stands in at the start. */
@@ -142,10 +141,12 @@ function averageBehind(energy: Float64Array, rateHz: number, quiet: number): Flo
   const sums = sumUp(energy);
   const long = Math.round(LONG_S * rateHz);
   const shortest = Math.round(SHORTEST_LONG_S * rateHz);
-  return energy.map((_, i) => {
+  const out = new Float64Array(energy.length).fill(quiet);
+  for (let i = shortest; i < out.length; i++) {
     const from = Math.max(0, i - long);
-    return i < shortest ? quiet : Math.max(quiet, (sums[i]! - sums[from]!) / (i - from));
-  });
+    out[i] = Math.max(quiet, (sums[i]! - sums[from]!) / (i - from));
+  }
+  return out;
 }
 
 /** Places an onset found at the detection rate to the sample. */

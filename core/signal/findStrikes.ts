@@ -1,8 +1,8 @@
 import { InputError } from '../errors.ts';
 import { checkSamples } from './checkSamples.ts';
 import { findOnsets } from './findOnsets.ts';
-import { readBlow } from './readBlow.ts';
-import { findNoiseStretch, findRingDownEnd, measureRms } from './ringDown.ts';
+import { readBlow, readQuietPower } from './readBlow.ts';
+import { findNoiseStretch, findRingDownEnd, measureRms, readSunkLevels } from './ringDown.ts';
 import type { Strike } from './strike.ts';
 
 /** A further impact within this time of a strike is a double blow and belongs to it. */
@@ -41,16 +41,19 @@ export function findStrikes(channels: readonly Float64Array[], sampleRateHz: num
   const starts = onsets.flatMap(({ index, strength }) =>
     strength >= WEAKEST_SHARE * strongest ? [index] : [],
   );
+  if (starts.length === 0) return [];
   const guard = Math.round(GUARD_S * sampleRateHz);
   const noise = findNoiseStretch(channels, sampleRateHz, starts, guard);
   const noiseRms = Float64Array.from(channels, (samples) =>
     measureRms(samples, noise.startIndex, noise.endIndex),
   );
+  const sunkLevels = readSunkLevels(channels, sampleRateHz, noise);
+  const quiet = readQuietPower(channels, sampleRateHz, noise);
 
   let free = 0;
   return starts.map((startIndex, i): Strike => {
     const limit = i + 1 < starts.length ? Math.max(starts[i + 1]! - guard, startIndex + 1) : frames;
-    const ringDown = findRingDownEnd(channels, sampleRateHz, startIndex, limit, noise);
+    const ringDown = findRingDownEnd(channels, sampleRateHz, startIndex, limit, sunkLevels);
     const endReason = ringDown.sunk ? 'noise' : limit === frames ? 'record end' : 'next strike';
     const preTriggerStartIndex = Math.max(free, startIndex - Math.round(PRE_TRIGGER_S * sampleRateHz));
     free = ringDown.endIndex;
@@ -64,7 +67,7 @@ export function findStrikes(channels: readonly Float64Array[], sampleRateHz: num
       noise,
       noiseRms,
       peak: Float64Array.from(channels, (samples) => findPeak(samples, startIndex, ringDown.endIndex)),
-      ...readBlow(channels, sampleRateHz, startIndex, noise),
+      ...readBlow(channels, sampleRateHz, startIndex, quiet),
     };
   });
 }

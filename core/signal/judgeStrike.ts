@@ -38,7 +38,7 @@ const STRIKE_CHECKS: readonly ((evidence: Evidence) => Check)[] = [
  * @param strike - found in this recording by `findStrikes`
  */
 export function judgeStrike(recording: CalibratedRecording, strike: Strike): StrikeJudgement {
-  return judgeEvidence(gatherEvidence(recording, strike));
+  return judgeEvidence(gatherEvidence(recording, [strike])[0]!);
 }
 
 /** Judges a strike whose evidence is at hand; see {@link judgeStrike}. */

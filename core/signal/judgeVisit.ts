@@ -22,7 +22,7 @@ export function judgeVisit(recordings: readonly CalibratedRecording[]): VisitJud
       recording.channels.map((channel) => channel.samplesMPerS2),
       recording.sampleRateHz,
     );
-    const evidence = strikes.map((strike) => gatherEvidence(recording, strike));
+    const evidence = gatherEvidence(recording, strikes);
     return { recording, evidence, judgements: evidence.map(judgeEvidence) };
   });
   const exciters = [...new Set(recordings.map((recording) => recording.exciter))];

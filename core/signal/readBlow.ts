@@ -1,4 +1,4 @@
-import { computePsd } from './computePsd.ts';
+import { computePsd, type PowerDensity } from './computePsd.ts';
 import type { NoiseStretch } from './strike.ts';
 
 /** What the early response tells of the blow itself. */
@@ -28,26 +28,40 @@ const LIT_SHARE = 0.1;
 /** Where the energy reaches this close to the highest frequency read, the contact is too short to be told. */
 const CLOSE_TO_HIGHEST = 0.8;
 
+/** Density of the noise of each channel, in the lines of an early response; null where it is not known. */
+export function readQuietPower(
+  channels: readonly Float64Array[],
+  sampleRateHz: number,
+  noise: NoiseStretch,
+): PowerDensity[] | null {
+  if (noise.source === 'none') return null;
+  const segmentLength = Math.round(EARLY_S * sampleRateHz);
+  return channels.map((samples) =>
+    computePsd(samples.subarray(noise.startIndex, noise.endIndex), { sampleRateHz, segmentLength }),
+  );
+}
+
 /**
  * Estimates how long hammer or hand was in contact, and up to which frequency the blow lit the pole, from the
  * spectrum of the first 0.15 s over all channels less the noise. The force was not measured: its spectrum is
  * mixed with where the modes lie and how they move at sensor and blow, so the contact time is good to half as
  * much again (simulated strikes: 0.69 to 1.53 of the truth), enough to tell hammer (5 ms) from hand (30 ms).
+ * @param quiet - from {@link readQuietPower}
  * @returns nulls where there is no quiet stretch to know the noise by, or nothing stands out of it
  */
 export function readBlow(
   channels: readonly Float64Array[],
   sampleRateHz: number,
   startIndex: number,
-  noise: NoiseStretch,
+  quiet: readonly PowerDensity[] | null,
 ): BlowReading {
   const length = Math.round(EARLY_S * sampleRateHz);
   const end = Math.min(channels[0]!.length, startIndex + length);
   const highestHz = Math.min(HIGHEST_HZ, HIGHEST_SHARE_OF_RATE * sampleRateHz);
   const unknown = { contactS: null, litToHz: null };
-  if (noise.source === 'none' || startIndex === 0 || end - startIndex < length || highestHz < 10 * FROM_HZ)
+  if (quiet === null || startIndex === 0 || end - startIndex < length || highestHz < 10 * FROM_HZ)
     return unknown;
-  const { frequencyHz, power } = readEarlyPower(channels, sampleRateHz, startIndex, end, noise);
+  const { frequencyHz, power } = readEarlyPower(channels, sampleRateHz, startIndex, end, quiet);
   const first = frequencyHz.findIndex((value) => value >= FROM_HZ);
   const last = frequencyHz.findLastIndex((value) => value <= highestHz);
   let whole = 0;
@@ -68,24 +82,23 @@ function readEarlyPower(
   sampleRateHz: number,
   start: number,
   end: number,
-  noise: NoiseStretch,
+  quiet: readonly PowerDensity[],
 ): { frequencyHz: Float64Array; power: Float64Array } {
   const segmentLength = end - start;
-  const spectra = channels.map((samples) => {
+  const spectra = channels.map((samples, c) => {
     const early = computePsd(samples.subarray(start, end), {
       sampleRateHz,
       segmentLength,
       window: 'rectangular',
     });
-    const rest = samples.subarray(noise.startIndex, noise.endIndex);
+    const { density } = quiet[c]!;
     // A rest shorter than the early response has fewer lines; its mean level stands for each.
-    const quiet = computePsd(rest, { sampleRateHz, segmentLength });
-    const level = quiet.density.reduce((sum, value) => sum + value, 0) / quiet.density.length;
-    const isWhole = quiet.density.length === early.density.length;
+    const level = density.reduce((sum, value) => sum + value, 0) / density.length;
+    const isWhole = density.length === early.density.length;
     return {
       frequencyHz: early.frequencyHz,
       power: early.density.map((value, k) =>
-        Math.max(0, value - NOISE_MARGIN * (isWhole ? quiet.density[k]! : level)),
+        Math.max(0, value - NOISE_MARGIN * (isWhole ? density[k]! : level)),
       ),
     };
   });

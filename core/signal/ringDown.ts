@@ -54,31 +54,45 @@ export function findNoiseStretch(
   return { ...tail, source: isRinging ? 'none' : 'after' };
 }
 
+/** Levels at which each channel has sunk into the noise; null where the noise is not known. */
+export function readSunkLevels(
+  channels: readonly Float64Array[],
+  sampleRateHz: number,
+  noise: NoiseStretch,
+): number[] | null {
+  if (noise.source === 'none') return null;
+  const factor = chooseLevelFactor(sampleRateHz);
+  return channels.map((samples) => {
+    const slow = decimate(samples.subarray(noise.startIndex, noise.endIndex), factor);
+    return SUNK_RATIO * measureRms(slow, 0, slow.length);
+  });
+}
+
 /**
- * Finds where the ring-down of a strike ends: at the first reading in which every channel is down to the
- * noise, else at `limit`.
+ * Finds where the ring-down of a strike ends: at the first reading in which every channel is down to its level of
+ * {@link readSunkLevels}, else at `limit`.
  */
 export function findRingDownEnd(
   channels: readonly Float64Array[],
   sampleRateHz: number,
   startIndex: number,
   limit: number,
-  noise: NoiseStretch,
+  sunkLevels: readonly number[] | null,
 ): { endIndex: number; sunk: boolean } {
-  if (noise.source === 'none') return { endIndex: limit, sunk: false };
-  const factor = Math.max(1, Math.floor(sampleRateHz / LEVEL_RATE_HZ));
-  const slow = channels.map((samples) => ({
-    ringing: decimate(samples.subarray(startIndex, limit), factor),
-    noise: decimate(samples.subarray(noise.startIndex, noise.endIndex), factor),
-  }));
+  if (sunkLevels === null) return { endIndex: limit, sunk: false };
+  const factor = chooseLevelFactor(sampleRateHz);
+  const slow = channels.map((samples) => decimate(samples.subarray(startIndex, limit), factor));
   const length = Math.round((LEVEL_S * sampleRateHz) / factor);
   const hop = Math.round((LEVEL_HOP_S * sampleRateHz) / factor);
-  const levels = slow.map((channel) => SUNK_RATIO * measureRms(channel.noise, 0, channel.noise.length));
-  const count = slow[0]!.ringing.length;
+  const count = slow[0]!.length;
   for (let at = 0; at + length <= count; at += hop) {
-    if (slow.every((channel, c) => measureRms(channel.ringing, at, at + length) <= levels[c]!)) {
+    if (slow.every((ringing, c) => measureRms(ringing, at, at + length) <= sunkLevels[c]!)) {
       return { endIndex: Math.min(limit, startIndex + Math.max(at, hop) * factor), sunk: true };
     }
   }
   return { endIndex: limit, sunk: false };
+}
+
+function chooseLevelFactor(sampleRateHz: number): number {
+  return Math.max(1, Math.floor(sampleRateHz / LEVEL_RATE_HZ));
 }

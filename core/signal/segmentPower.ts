@@ -1,5 +1,5 @@
 import { chooseTransformSize, transformReal } from './transformReal.ts';
-import { buildWindow, type WindowKind } from './windows.ts';
+import { takeWindow, type WindowKind } from './windows.ts';
 
 /** How a record is cut into overlapping segments for Welch's method and the spectrogram. */
 export interface SegmentOptions {
@@ -36,13 +36,14 @@ export function layOutSegments(samples: Float64Array, options: SegmentOptions): 
   const overlap = Math.min(options.overlap ?? length >> 1, length - 1);
   const hop = length - overlap;
   const count = Math.floor((samples.length - length) / hop) + 1;
-  const weights = buildWindow(window, length);
+  const weights = takeWindow(window, length);
   const size = chooseTransformSize(length);
   const bins = size / 2 + 1;
   let squares = 0;
   for (let i = 0; i < length; i++) squares += weights[i]! ** 2;
   const scale = 1 / (sampleRateHz * squares);
-  const frequencyHz = Float64Array.from({ length: bins }, (_, k) => (k * sampleRateHz) / size);
+  const frequencyHz = new Float64Array(bins);
+  for (let k = 0; k < bins; k++) frequencyHz[k] = (k * sampleRateHz) / size;
   const weighted = new Float64Array(length);
   const transformed = new Float64Array(size + 2);
 

@@ -19,36 +19,44 @@ export function subtractHum(samples: Float64Array, rateHz: number): Float64Array
   for (const mainsHz of MAINS_HZ) {
     const period = rateHz / mainsHz;
     if (samples.length < 4 * period) return samples;
-    const without = subtractDelayed(samples, period);
-    const control = subtractDelayed(samples, CONTROL_PERIODS * period);
-    if (readQuiet(without, period) < HUM_SHARE * readQuiet(control, period)) return without;
+    const without = readQuiet(samples, period, period);
+    const control = readQuiet(samples, period, CONTROL_PERIODS * period);
+    if (without < HUM_SHARE * control) return subtractDelayed(samples, period);
   }
   return samples;
 }
 
-/** Less the value `delay` samples earlier, read straight between samples; the first ones are left at zero. */
+/** Less the value `delay` samples earlier; the first ones are left at zero. */
 function subtractDelayed(samples: Float64Array, delay: number): Float64Array {
   const out = new Float64Array(samples.length);
-  for (let i = Math.ceil(delay); i < samples.length; i++) {
-    const at = i - delay;
-    const before = Math.floor(at);
-    const share = at - before;
-    const earlier =
-      share === 0 ? samples[before]! : (1 - share) * samples[before]! + share * samples[before + 1]!;
-    out[i] = samples[i]! - earlier;
-  }
+  fillDifferences(samples, delay, Math.ceil(delay), out.subarray(Math.ceil(delay)));
   return out;
 }
 
-/** Low quantile of the mean squares of stretches of one period each, past the start that has no earlier value. */
-function readQuiet(samples: Float64Array, period: number): number {
+/** From `from` on, each sample less the value `delay` samples earlier, read straight between samples. */
+function fillDifferences(samples: Float64Array, delay: number, from: number, into: Float64Array): void {
+  const first = Math.floor(from - delay);
+  const share = from - delay - first;
+  for (let i = 0; i < into.length; i++) {
+    const earlier = samples[first + i]!;
+    into[i] = samples[from + i]! - (earlier + share * (samples[first + i + 1]! - earlier));
+  }
+}
+
+/**
+ * Low quantile of the mean squares of stretches of one period each, less what was there `delay` samples earlier,
+ * past the start that has no earlier value.
+ */
+function readQuiet(samples: Float64Array, period: number, delay: number): number {
   const length = Math.round(period);
   const skip = Math.ceil(CONTROL_PERIODS * period);
-  const means: number[] = [];
-  for (let from = skip; from + length <= samples.length; from += length) {
+  const differences = new Float64Array(length);
+  const means = new Float64Array(Math.max(0, Math.floor((samples.length - skip) / length)));
+  for (let stretch = 0; stretch < means.length; stretch++) {
+    fillDifferences(samples, delay, skip + stretch * length, differences);
     let squares = 0;
-    for (let i = from; i < from + length; i++) squares += samples[i]! ** 2;
-    means.push(squares / length);
+    for (let i = 0; i < length; i++) squares += differences[i]! * differences[i]!;
+    means[stretch] = squares / length;
   }
-  return means.sort((a, b) => a - b)[Math.floor(QUIET_QUANTILE * (means.length - 1))] ?? 0;
+  return means.sort()[Math.floor(QUIET_QUANTILE * (means.length - 1))] ?? 0;
 }

@@ -37,6 +37,26 @@ export function buildWindow(kind: WindowKind, length: number): Float64Array {
   return weights;
 }
 
+/** Longer windows are seldom asked for twice and would hold megabytes. */
+const LONGEST_KEPT = 2 ** 16;
+const MOST_KEPT = 24;
+const kept = new Map<string, Float64Array>();
+
+/**
+ * The same weights as {@link buildWindow}, kept for the next of the many segments of one length: their cosines take
+ * longer than the transform of what they weigh. Shared, so never to be changed.
+ */
+export function takeWindow(kind: WindowKind, length: number): Float64Array {
+  const key = `${kind} ${length}`;
+  const there = kept.get(key);
+  if (there !== undefined) return there;
+  const fresh = buildWindow(kind, length);
+  if (length > LONGEST_KEPT) return fresh;
+  if (kept.size === MOST_KEPT) kept.delete(kept.keys().next().value!);
+  kept.set(key, fresh);
+  return fresh;
+}
+
 /**
  * Computes the equivalent noise bandwidth of a window, in bins of its own length: N sum(w^2) / sum(w)^2
  * (Harris 1978, eq. 11). Times the sample rate over N it is the width in Hz of the ideal filter that passes

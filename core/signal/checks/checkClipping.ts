@@ -53,16 +53,18 @@ export function checkClipping({ recording, strike }: Evidence): Check {
 
 function findExtreme(samples: Samples): number {
   let extreme = 0;
+  let most = Math.abs(samples[0]!);
   for (let i = 1; i < samples.length; i++) {
-    if (Math.abs(samples[i]!) > Math.abs(samples[extreme]!)) extreme = i;
+    const size = Math.abs(samples[i]!);
+    if (size <= most) continue;
+    most = size;
+    extreme = i;
   }
   return extreme;
 }
 
 function isFlatTop(samples: Samples, extreme: number): boolean {
   const top = samples[extreme]!;
-  // Coarse steps are flat by themselves: the shoulder must span a few of them.
-  if (SHOULDER_SHARE * Math.abs(top) < FEWEST_STEPS * findStep(samples)) return false;
   const spanWithin = (share: number) => {
     const isNear = (i: number) => Math.abs(samples[i]! - top) <= share * Math.abs(top);
     let from = extreme;
@@ -72,7 +74,9 @@ function isFlatTop(samples: Samples, extreme: number): boolean {
     return to - from + 1;
   };
   const flat = spanWithin(TOP_SHARE);
-  return flat >= FEWEST_FLAT_SAMPLES && flat >= FLAT_RATIO * spanWithin(SHOULDER_SHARE);
+  if (flat < FEWEST_FLAT_SAMPLES || flat < FLAT_RATIO * spanWithin(SHOULDER_SHARE)) return false;
+  // Coarse steps are flat by themselves: the shoulder must span a few of them.
+  return SHOULDER_SHARE * Math.abs(top) >= FEWEST_STEPS * findStep(samples);
 }
 
 /** Smallest difference of neighbours that is not zero: the step of the recorder, or less. */

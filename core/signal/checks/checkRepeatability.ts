@@ -4,6 +4,8 @@ import { BLOW_S, type Evidence, MODE_BANDS } from './evidence.ts';
 import { judge, passUnjudged } from './judge.ts';
 import { CHECK_LIMITS } from './limits.ts';
 
+type Band = (typeof MODE_BANDS)[number];
+
 /** A band is compared where it stands this far over the noise in both strikes. */
 const COMPARED_DB = CHECK_LIMITS['low-band'].care + 5;
 
@@ -17,9 +19,10 @@ const COMPARED_DB = CHECK_LIMITS['low-band'].care + 5;
 export function checkRepeatability(strikes: readonly Evidence[], exciter: string): Check {
   let value = 1;
   let pair: [Evidence, Evidence] | null = null;
+  const readBand = keepReadings();
   for (let i = 0; i < strikes.length; i++) {
     for (let j = i + 1; j < strikes.length; j++) {
-      const likeness = compareStrikes(strikes[i]!, strikes[j]!);
+      const likeness = compareStrikes(strikes[i]!, strikes[j]!, readBand);
       if (likeness === null || (pair !== null && likeness >= value)) continue;
       value = likeness;
       pair = [strikes[i]!, strikes[j]!];
@@ -39,14 +42,40 @@ export function checkRepeatability(strikes: readonly Evidence[], exciter: string
   );
 }
 
+/** Amplitudes of the lines of a band, over `length` samples of the free decay. */
+type ReadBand = (samples: Float64Array, rateHz: number, band: Band, length: number) => Float64Array;
+
+/** Reads each band of each strike once, however many others the strike is compared with. */
+function keepReadings(): ReadBand {
+  const kept = new Map<Float64Array, Map<string, Float64Array>>();
+  return (samples, rateHz, band, length) => {
+    const own = kept.get(samples) ?? new Map<string, Float64Array>();
+    kept.set(samples, own);
+    const key = `${band.name} ${length}`;
+    const there = own.get(key);
+    if (there !== undefined) return there;
+    const skip = skipBlow(rateHz);
+    const free = samples.subarray(skip, skip + length);
+    const { frequencyHz, density } = computePsd(free, { sampleRateHz: rateHz, segmentLength: length });
+    const fresh = density.filter((_, k) => frequencyHz[k]! >= band.lowHz && frequencyHz[k]! <= band.highHz);
+    for (let k = 0; k < fresh.length; k++) fresh[k] = Math.sqrt(fresh[k]!);
+    own.set(key, fresh);
+    return fresh;
+  };
+}
+
+function skipBlow(rateHz: number): number {
+  return Math.round(BLOW_S * rateHz);
+}
+
 /** Least likeness over what rings in both; null where nothing does or the channels differ. */
-function compareStrikes(a: Evidence, b: Evidence): number | null {
+function compareStrikes(a: Evidence, b: Evidence, readBand: ReadBand): number | null {
   if (a.ringDown.length !== b.ringDown.length || a.slowRateHz !== b.slowRateHz) return null;
   let least: number | null = null;
   for (let c = 0; c < a.ringDown.length; c++) {
     for (const [k, band] of MODE_BANDS.entries()) {
       if (Math.min(a.levels[c]![k]!.overNoiseDb, b.levels[c]![k]!.overNoiseDb) < COMPARED_DB) continue;
-      const likeness = compareBand(a.ringDown[c]!, b.ringDown[c]!, a.slowRateHz, band);
+      const likeness = compareBand(a.ringDown[c]!, b.ringDown[c]!, a.slowRateHz, band, readBand);
       if (likeness !== null) least = Math.min(least ?? 1, likeness);
     }
   }
@@ -57,24 +86,22 @@ function compareBand(
   a: Float64Array,
   b: Float64Array,
   rateHz: number,
-  band: (typeof MODE_BANDS)[number],
+  band: Band,
+  readBand: ReadBand,
 ): number | null {
-  const skip = Math.round(BLOW_S * rateHz);
+  const skip = skipBlow(rateHz);
   const length = Math.min(Math.round(band.readS * rateHz), a.length - skip, b.length - skip);
   // With less than half the reading, lines are too wide to differ.
   if (length < 0.5 * band.readS * rateHz) return null;
-  const read = (samples: Float64Array) =>
-    computePsd(samples.subarray(skip, skip + length), { sampleRateHz: rateHz, segmentLength: length });
-  const first = read(a);
-  const second = read(b);
+  const first = readBand(a, rateHz, band, length);
+  const second = readBand(b, rateHz, band, length);
   let both = 0;
   let firstPower = 0;
   let secondPower = 0;
-  for (let k = 0; k < first.density.length; k++) {
-    if (first.frequencyHz[k]! < band.lowHz || first.frequencyHz[k]! > band.highHz) continue;
-    both += Math.sqrt(first.density[k]! * second.density[k]!);
-    firstPower += first.density[k]!;
-    secondPower += second.density[k]!;
+  for (let k = 0; k < first.length; k++) {
+    both += first[k]! * second[k]!;
+    firstPower += first[k]! ** 2;
+    secondPower += second[k]! ** 2;
   }
   return firstPower > 0 && secondPower > 0 ? both ** 2 / (firstPower * secondPower) : null;
 }

@@ -1,7 +1,8 @@
 import type { CalibratedRecording } from '../../recording/index.ts';
 import { computePsd } from '../computePsd.ts';
 import { decimate } from '../decimate.ts';
-import type { Strike } from '../strike.ts';
+import type { NoiseStretch, Strike } from '../strike.ts';
+import { readTapping } from './readTapping.ts';
 
 /** Where the modes of standing poles lie (common practice, no source), cut so that bands do not overlap. */
 export const MODE_BANDS = [
@@ -30,8 +31,19 @@ interface BandLevel {
   readonly overNoiseDb: number;
 }
 
+/** What the quiet stretch of a recording tells, alike for all of its strikes; one entry a channel. */
+interface Quiet {
+  readonly stretch: NoiseStretch;
+  /** The samples at the slow rate. */
+  readonly noise: readonly Float64Array[];
+  /** Mean density by band, as in {@link MODE_BANDS}. */
+  readonly densities: readonly (readonly number[])[];
+  /** Level above the modes; null where the sample rate is too low. */
+  readonly tapping: readonly (number | null)[];
+}
+
 /** What the checks of one strike share, computed once. */
-export interface Evidence {
+export interface Evidence extends Pick<Quiet, 'noise'> {
   readonly recording: CalibratedRecording;
   readonly strike: Strike;
   /** True where the recording holds a quiet stretch, so that levels over noise mean something. */
@@ -39,23 +51,48 @@ export interface Evidence {
   readonly slowRateHz: number;
   /** From the onset to the end of the ring-down, one a channel, at the slow rate. */
   readonly ringDown: readonly Float64Array[];
-  /** The quiet stretch, one a channel, at the slow rate. */
-  readonly noise: readonly Float64Array[];
+  /** Level of the noise where a rattle taps, one a channel; null where the sample rate is too low. */
+  readonly noiseTapping: Quiet['tapping'];
   /** `levels[channel][band]`, bands as in {@link MODE_BANDS}. */
   readonly levels: readonly (readonly BandLevel[])[];
 }
 
-/** Gathers what the checks share. */
-export function gatherEvidence(recording: CalibratedRecording, strike: Strike): Evidence {
+/** Gathers what the checks share, for each of the strikes of a recording. */
+export function gatherEvidence(recording: CalibratedRecording, strikes: readonly Strike[]): Evidence[] {
   const factor = Math.max(1, Math.floor(recording.sampleRateHz / SLOW_RATE_HZ));
   const slowRateHz = recording.sampleRateHz / factor;
   const cut = (from: number, to: number) =>
     recording.channels.map((channel) => decimate(channel.samplesMPerS2.subarray(from, to), factor));
-  const ringDown = cut(strike.startIndex, strike.endIndex);
-  const noise = cut(strike.noise.startIndex, strike.noise.endIndex);
-  const levels = ringDown.map((samples, c) => readLevels(samples, noise[c]!, slowRateHz));
-  const knowsNoise = strike.noise.source !== 'none';
-  return { recording, strike, knowsNoise, slowRateHz, ringDown, noise, levels };
+  let quiet: Quiet | null = null;
+  return strikes.map((strike): Evidence => {
+    const { startIndex, endIndex, source } = strike.noise;
+    // strikes that were found together share one
+    if (quiet?.stretch !== strike.noise) {
+      const noise = cut(startIndex, endIndex);
+      quiet = {
+        stretch: strike.noise,
+        noise,
+        densities: noise.map((samples) => MODE_BANDS.map((band) => readBand(samples, slowRateHz, band).mean)),
+        tapping: recording.channels.map(
+          ({ samplesMPerS2 }) =>
+            readTapping(samplesMPerS2.subarray(startIndex, endIndex), recording.sampleRateHz)?.tapping ??
+            null,
+        ),
+      };
+    }
+    const { noise, densities, tapping } = quiet;
+    const ringDown = cut(strike.startIndex, strike.endIndex);
+    return {
+      recording,
+      strike,
+      knowsNoise: source !== 'none',
+      slowRateHz,
+      ringDown,
+      noise,
+      noiseTapping: tapping,
+      levels: ringDown.map((samples, c) => readLevels(samples, densities[c]!, slowRateHz)),
+    };
+  });
 }
 
 /**
@@ -63,22 +100,18 @@ export function gatherEvidence(recording: CalibratedRecording, strike: Strike): 
  * zero, so that neither the jump of the onset nor a stronger mode beside the band leaks in. Noise is averaged
  * over all that there is of it.
  */
-function readLevels(ringDown: Float64Array, noise: Float64Array, rateHz: number): BandLevel[] {
+function readLevels(ringDown: Float64Array, noiseDensities: readonly number[], rateHz: number): BandLevel[] {
   const free = ringDown.subarray(Math.min(Math.round(BLOW_S * rateHz), ringDown.length >> 1));
-  const bands = MODE_BANDS.map((band) => {
-    const length = Math.round(band.readS * rateHz);
-    return {
-      ringing: readBand(free.subarray(0, length), rateHz, band),
-      noise: readBand(noise, rateHz, band),
-    };
-  });
-  const highest = Math.max(...bands.map(({ ringing }) => ringing.highest));
+  const bands = MODE_BANDS.map((band) =>
+    readBand(free.subarray(0, Math.round(band.readS * rateHz)), rateHz, band),
+  );
+  const highest = Math.max(...bands.map((ringing) => ringing.highest));
   const floor = Math.max(DIGITAL_FLOOR * highest, Number.MIN_VALUE);
-  return bands.map(({ ringing, noise: { mean } }) => ({
+  return bands.map((ringing, b) => ({
     ringing: ringing.highest,
     peakHz: ringing.peakHz,
-    noise: mean,
-    overNoiseDb: 10 * Math.log10(Math.max(ringing.highest, floor) / Math.max(mean, floor)),
+    noise: noiseDensities[b]!,
+    overNoiseDb: 10 * Math.log10(Math.max(ringing.highest, floor) / Math.max(noiseDensities[b]!, floor)),
   }));
 }
 
