@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { AssessedMode, Assessment, PickDecision, StemRootPicture } from './assessment.ts';
 import { CAUTIONS } from './cautions.ts';
+import { concludeOnStrength } from './concludeOnStrength.ts';
 import { InputError } from './errors.ts';
 import { listFindings } from './findings.ts';
 import {
@@ -43,18 +44,7 @@ import {
 } from './recording/index.ts';
 import { roundNumbers } from './roundNumbers.ts';
 import { judgeVisit, type StrikeJudgement, type VisitJudgement } from './signal/index.ts';
-import {
-  calibrationLabel,
-  compareWithRequirement,
-  findRequiredModulus,
-  handbookCalibration,
-  NO_RULE,
-  predictCapacity,
-  type RequiredMoment,
-  requirementFromClass,
-  TWO_THIRDS_RULE,
-} from './strength/index.ts';
-import { isPoleClass } from './wood/index.ts';
+import { type Calibration, handbookCalibration } from './strength/index.ts';
 
 /** A visit with the bytes of its recordings, by file name. */
 export type VisitInput = {
@@ -109,8 +99,12 @@ const MOST_RIVALS = 3;
 const RESULT_DIGITS = 7;
 
 /** The whole chain over one visit. */
-export function assessVisit(input: VisitInput, decisions: readonly PickDecision[] = []): AssessmentOutcome {
-  return concludeVisit(analyseVisit(input), decisions);
+export function assessVisit(
+  input: VisitInput,
+  decisions: readonly PickDecision[] = [],
+  calibration: Calibration = handbookCalibration,
+): AssessmentOutcome {
+  return concludeVisit(analyseVisit(input), decisions, calibration);
 }
 
 /**
@@ -158,6 +152,7 @@ export function analyseVisit(input: VisitInput): AnalysedVisit {
 export function concludeVisit(
   analysed: AnalysedVisit,
   decisions: readonly PickDecision[],
+  calibration: Calibration = handbookCalibration,
 ): AssessmentOutcome {
   refuseContradictions(decisions);
   const { input, tables } = analysed;
@@ -231,18 +226,26 @@ export function concludeVisit(
     findReasonInStrikes(analysed, decisions, used.length) ??
     observed.find((finding) => finding.withholds)?.text ??
     findReasonInFit(fitted, numberingProbability);
+  const verdict = withheldBecause === null ? 'assessed' : 'withheld';
+  const stem = fitted && {
+    modulusPa: fitted.modulusPa,
+    lnModulus: fitted.lnModulus,
+    densityKgPerM3: fitted.densityKgPerM3,
+    priorModulusPa: fitted.priorModulusPa,
+  };
+  const priors = tables.flatMap((at) => listPriors(at.model)).filter(isFirstOfItsField);
   const { strength, requirement, requiredModulusPa } = concludeOnStrength(
     input.visit,
-    table,
-    withheldBecause === null ? fitted : null,
+    { verdict, stem, root, modes, priors },
+    calibration,
   );
 
   const assessment: Assessment = {
     visit: input.visitName,
     poleId: input.visit.pole.id,
-    verdict: withheldBecause === null ? 'assessed' : 'withheld',
+    verdict,
     withheldBecause,
-    priors: tables.flatMap((at) => listPriors(at.model)).filter(isFirstOfItsField),
+    priors,
     strikes,
     recordingWarnings,
     recordingChecks: analysed.judgement.repeatability.map(({ check }) => check),
@@ -268,11 +271,7 @@ export function concludeVisit(
         number: given[i] ?? null,
       })),
     })),
-    stem: fitted && {
-      modulusPa: fitted.modulusPa,
-      densityKgPerM3: fitted.densityKgPerM3,
-      priorModulusPa: fitted.priorModulusPa,
-    },
+    stem,
     root,
     identifiability: fitted && {
       stem: fitted.identifiability.stem,
@@ -432,58 +431,6 @@ function findReasonInFit(fitted: StemRootSummary | null, numberingProbability: n
     return `The modes at hand cannot separate stem from root. ${fitted.identifiability.advice}`;
   }
   return null;
-}
-
-function concludeOnStrength(visit: VisitFile, table: FrequencyTable, fitted: StemRootSummary | null) {
-  const { model } = table;
-  const required = findRequiredMoment(visit, model.settingDepthM);
-  const predictors = {
-    species: visit.pole.species,
-    moisturePercent: visit.measured.moisturePercent ?? null,
-    temperatureC: visit.measured.temperatureC ?? null,
-    ageYears:
-      visit.pole.setYear == null ? null : Number(visit.measured.date.slice(0, 4)) - visit.pole.setYear,
-    treatment: visit.pole.treatment ?? null,
-  };
-  const rule = visit.requirement ? (visit.requirement.rule ?? NO_RULE) : TWO_THIRDS_RULE;
-  if (!fitted) {
-    const requirement = required && compareWithRequirement(null, required, rule);
-    return { strength: null, requirement, requiredModulusPa: null };
-  }
-  const calibration = handbookCalibration;
-  const modulusPa = { median: Math.exp(fitted.lnModulus.mean), logSd: fitted.lnModulus.sd };
-  const prediction = calibration.predictModulusOfRupture({ ...predictors, modulusPa });
-  const capacity = predictCapacity({
-    modulusOfRupturePa: prediction.modulusOfRupturePa,
-    groundlineCircumferenceM: Math.PI * model.shape.diametersM[0]!,
-    circumferenceLogSd: model.groundlineGirthLogSd,
-    shellThicknessM: visit.measured.shellThicknessM,
-  });
-  return {
-    strength: {
-      calibration: calibrationLabel(calibration),
-      modulusOfRupturePa: capacity.modulusOfRupturePa,
-      sectionModulusM3: capacity.sectionModulusM3,
-      groundlineMomentNm: capacity.groundlineMomentNm,
-      lower5PercentNm: capacity.lower5PercentNm,
-      assumes:
-        visit.measured.shellThicknessM == null
-          ? 'Sound wood at ground line: the section there was not inspected.'
-          : 'Sound wood in the bored shell at ground line.',
-      warnings: [...prediction.warnings],
-    },
-    requirement: required && compareWithRequirement(capacity.moment, required, rule),
-    requiredModulusPa:
-      required &&
-      findRequiredModulus(calibration, predictors, capacity.sectionModulusM3, required.groundlineMomentNm),
-  };
-}
-
-function findRequiredMoment(visit: VisitFile, settingDepthM: number): RequiredMoment | null {
-  if (visit.requirement) return visit.requirement;
-  const { classCode, lengthM } = visit.pole;
-  if (classCode == null || !isPoleClass(classCode)) return null;
-  return requirementFromClass({ classCode, lengthM, settingDepthM });
 }
 
 function listStrikes({ recordings, judgement }: AnalysedVisit): Assessment['strikes'] {

@@ -81,6 +81,10 @@ const peakSchema = z.object({
 
 const stemSchema = z.object({
   modulusPa: estimateSchema.describe('Modulus of elasticity of the pole above ground.'),
+  lnModulus: z
+    .object({ mean: z.number(), sd: z.number() })
+    .optional()
+    .describe('Of its natural logarithm, in Pa; absent in results of earlier programs.'),
   densityKgPerM3: estimateSchema,
   priorModulusPa: estimateSchema,
 });

@@ -5,6 +5,10 @@ type Prior = Assessment['priors'][number];
 
 const Z_OF_90_PERCENT = 1.6449;
 
+/** Names of the priors that strength needs of a result. */
+export const SETTING_DEPTH = 'setting depth';
+export const GROUNDLINE_GIRTH = 'girth at ground line';
+
 /**
  * What a pole model takes as known before any recording, as a reader wants it: median, 90 % range, standard deviation,
  * unit, source. `setBy` names the field of the visit file that sets it and `isGiven` whether this visit does:
@@ -30,11 +34,11 @@ export function listPriors(model: PoleModel): Prior[] {
           ...own('soilModulus'),
         },
     {
-      ...normal('setting depth', 'm', model.settingDepthM, model.settingDepthSdM, model.settingDepthSource),
+      ...normal(SETTING_DEPTH, 'm', model.settingDepthM, model.settingDepthSdM, model.settingDepthSource),
       ...own('settingDepthM'),
     },
     {
-      ...lognormal('girth at ground line', 'm', {
+      ...lognormal(GROUNDLINE_GIRTH, 'm', {
         median: Math.PI * shape.diametersM[0]!,
         logSd: model.groundlineGirthLogSd,
         source: 'tape and taper (ours)',

@@ -1,0 +1,102 @@
+import type { Assessment } from './assessment.ts';
+import { GROUNDLINE_GIRTH, SETTING_DEPTH } from './inference/index.ts';
+import type { VisitFile } from './recording/index.ts';
+import {
+  type Calibration,
+  calibrationLabel,
+  compareWithRequirement,
+  findRequiredModulus,
+  NO_RULE,
+  predictCapacity,
+  type RequiredMoment,
+  requirementFromClass,
+  TWO_THIRDS_RULE,
+} from './strength/index.ts';
+import { isPoleClass } from './wood/index.ts';
+
+/** What of a result strength follows from. */
+export type StrengthEvidence = Pick<Assessment, 'verdict' | 'stem' | 'root' | 'modes' | 'priors'>;
+
+export type StrengthConclusion = Pick<Assessment, 'strength' | 'requirement'> & {
+  /** Stem modulus at which the median capacity meets the requirement; null without one. */
+  readonly requiredModulusPa: number | null;
+};
+
+type Prior = Assessment['priors'][number];
+
+/** Half of a 90 % interval of a normal quantity, in standard deviations. */
+const Z_OF_90_PERCENT = 1.6449;
+
+/**
+ * The last step of the chain: capacity by a calibration, and capacity against what is asked of the pole. It takes
+ * stem and root as a result has them and changes neither, so that a stored result can be brought under another
+ * calibration without its recordings. A result that is withheld has no strength under any.
+ */
+export function concludeOnStrength(
+  visit: VisitFile,
+  evidence: StrengthEvidence,
+  calibration: Calibration,
+): StrengthConclusion {
+  const prior = (name: string) => evidence.priors.find((candidate) => candidate.name === name);
+  const required = findRequiredMoment(visit, prior(SETTING_DEPTH)?.median);
+  const rule = visit.requirement ? (visit.requirement.rule ?? NO_RULE) : TWO_THIRDS_RULE;
+  const { stem } = evidence;
+  const girth = prior(GROUNDLINE_GIRTH);
+  if (evidence.verdict !== 'assessed' || !stem || !girth) {
+    const requirement = required && compareWithRequirement(null, required, rule);
+    return { strength: null, requirement, requiredModulusPa: null };
+  }
+  const predictors = {
+    species: visit.pole.species,
+    moisturePercent: visit.measured.moisturePercent ?? null,
+    temperatureC: visit.measured.temperatureC ?? null,
+    ageYears:
+      visit.pole.setYear == null ? null : Number(visit.measured.date.slice(0, 4)) - visit.pole.setYear,
+    treatment: visit.pole.treatment ?? null,
+  };
+  const prediction = calibration.predictModulusOfRupture({ ...predictors, modulusPa: modulusOf(stem) });
+  const capacity = predictCapacity({
+    modulusOfRupturePa: prediction.modulusOfRupturePa,
+    groundlineCircumferenceM: girth.median,
+    circumferenceLogSd: logSdOf(girth),
+    shellThicknessM: visit.measured.shellThicknessM,
+  });
+  return {
+    strength: {
+      calibration: calibrationLabel(calibration),
+      modulusOfRupturePa: capacity.modulusOfRupturePa,
+      sectionModulusM3: capacity.sectionModulusM3,
+      groundlineMomentNm: capacity.groundlineMomentNm,
+      lower5PercentNm: capacity.lower5PercentNm,
+      assumes:
+        visit.measured.shellThicknessM == null
+          ? 'Sound wood at ground line: the section there was not inspected.'
+          : 'Sound wood in the bored shell at ground line.',
+      warnings: [...prediction.warnings],
+    },
+    requirement: required && compareWithRequirement(capacity.moment, required, rule),
+    requiredModulusPa:
+      required &&
+      findRequiredModulus(calibration, predictors, capacity.sectionModulusM3, required.groundlineMomentNm),
+  };
+}
+
+/** Of ln E: as the result has it; of results of earlier programs from the interval. */
+function modulusOf({ lnModulus, modulusPa }: NonNullable<Assessment['stem']>) {
+  return lnModulus
+    ? { median: Math.exp(lnModulus.mean), logSd: lnModulus.sd }
+    : { median: modulusPa.value, logSd: logSdOf(modulusPa) };
+}
+
+function logSdOf(quantity: { low: number; high: number; spread?: Prior['spread'] }): number {
+  const { low, high, spread } = quantity;
+  if (spread?.of === 'ln') return spread.sd;
+  return Math.log(high / low) / (2 * Z_OF_90_PERCENT);
+}
+
+function findRequiredMoment(visit: VisitFile, settingDepthM: number | undefined): RequiredMoment | null {
+  if (visit.requirement) return visit.requirement;
+  const { classCode, lengthM } = visit.pole;
+  if (settingDepthM === undefined || classCode == null || !isPoleClass(classCode)) return null;
+  return requirementFromClass({ classCode, lengthM, settingDepthM });
+}
