@@ -54,7 +54,9 @@ function describeCommands(finish: (exitCode: number) => void): Command {
     .description('assess visit files; recordings are looked up beside each')
     .argument('<visits...>', 'visit files (*.visit.json)')
     .option('--json', 'one JSON object a line, one for each visit, in order')
-    .action((visits: string[], options: { json?: boolean }) => finish(runAssess(visits, options)));
+    .action(async (visits: string[], options: { json?: boolean }) =>
+      finish(await runAssess(visits, options)),
+    );
   program
     .command('modes')
     .description("print what a visit's strikes ring at: modes taken and refused with reasons, before any fit")

@@ -2,16 +2,11 @@ import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { CAUTIONS } from '../core/cautions.ts';
-import {
-  createWorkspaceService,
-  type Handlers,
-  openStore,
-  type RegisterRow,
-} from '../core/workspace/index.ts';
+import type { Desk, RegisterRow } from '../core/workspace/index.ts';
 import { makeSamples } from '../samples/make.ts';
 import { formatCautions } from './formatResult.ts';
 import { formatTable } from './formatTable.ts';
-import { assessVisits, importFiles } from './importAndAssess.ts';
+import { assessWaiting, importFiles, openBatchDesk } from './importAndAssess.ts';
 import { findVisitFiles } from './visitFiles.ts';
 
 const FOLDER = fileURLToPath(new URL('../demo/', import.meta.url));
@@ -24,28 +19,27 @@ export async function makeDemo(): Promise<void> {
   makeSamples(`${FOLDER}samples`);
   for (const ending of ['', '-wal', '-shm']) rmSync(`${DEMO_WORKSPACE}${ending}`, { force: true });
   mkdirSync(FOLDER, { recursive: true });
-  const store = openStore(DEMO_WORKSPACE, { create: true });
+  const outcomes = await importFiles(DEMO_WORKSPACE, findVisitFiles([`${FOLDER}samples/visits`]));
+  const desk = openBatchDesk(DEMO_WORKSPACE);
   try {
-    const outcomes = await importFiles(store, findVisitFiles([`${FOLDER}samples/visits`]));
-    const handlers = createWorkspaceService(store);
     const imported = outcomes.flatMap(({ visitId }) => (visitId === null ? [] : [visitId]));
-    await assessVisits(handlers, imported);
-    const { rows } = await handlers['register.list']({});
+    await assessWaiting(desk, new Set(imported));
+    const { rows } = await desk.ask('register.list', {});
     say(`\n${formatTable(rows)}\n`);
     for (const { file, error } of outcomes) if (error) say(`${file} was not imported: ${error.message}`);
     say(`${formatCautions(CAUTIONS)}\n`);
-    say(`Report of one pole: ${relative(process.cwd(), await writeReport(handlers, rows))}`);
+    say(`Report of one pole: ${relative(process.cwd(), await writeReport(desk, rows))}`);
     say(`Workspace: ${relative(process.cwd(), DEMO_WORKSPACE)} (all of it is invented)`);
     say('Open the window on it with: npm start');
   } finally {
-    await store.close();
+    await desk.close();
   }
 }
 
 /** Writes the report of the first pole that has a result. @returns its path */
-async function writeReport(handlers: Handlers, rows: readonly RegisterRow[]): Promise<string> {
+async function writeReport(desk: Desk, rows: readonly RegisterRow[]): Promise<string> {
   const shown = rows.find((row) => row.verdict === 'assessed') ?? rows[0]!;
-  const { fileName, html } = await handlers['visit.report']({ visitId: shown.visitId });
+  const { fileName, html } = await desk.ask('visit.report', { visitId: shown.visitId });
   writeFileSync(`${FOLDER}${fileName}`, html);
   return `${FOLDER}${fileName}`;
 }

@@ -1,37 +1,56 @@
-import {
-  callService,
-  type Handlers,
-  type ImportOutcome,
-  importVisit,
-  type Store,
-} from '../core/workspace/index.ts';
+import { availableParallelism } from 'node:os';
+import { StemrootError } from '../core/errors.ts';
+import { type Desk, type ImportOutcome, openDesk, openStore } from '../core/workspace/index.ts';
+import { mapFiles } from './mapFiles.ts';
 import { startProgress } from './progress.ts';
-import { locateVisit } from './visitFiles.ts';
 
-/** Imports visit files one after another; one that fails is told in its outcome and stops none of the others. */
-export async function importFiles(store: Store, paths: readonly string[]): Promise<ImportOutcome[]> {
+/**
+ * Imports visit files into a workspace, made where it is missing, on all cores. One that fails is told in its outcome
+ * and stops none of the others.
+ * @returns the outcomes, in the order of the files
+ */
+export async function importFiles(workspace: string, paths: readonly string[]): Promise<ImportOutcome[]> {
+  await openStore(workspace, { create: true }).close();
   const progress = startProgress('Importing visits', paths.length);
   const outcomes: ImportOutcome[] = [];
-  for (const path of paths) {
-    outcomes.push(await importVisit(store, locateVisit(path)));
+  const tasks = paths.map((path) => ({ path, workspace }));
+  for await (const outcome of mapFiles('importInto', tasks)) {
+    outcomes.push(outcome instanceof StemrootError ? toOutcome(paths[outcomes.length]!, outcome) : outcome);
     progress.step();
   }
   progress.stop();
   return outcomes;
 }
 
+function toOutcome(file: string, { code, message, hint }: StemrootError): ImportOutcome {
+  return { file, visitId: null, poleId: null, status: 'failed', error: { code, message, hint } };
+}
+
+/** A visit that could not be assessed, and why. */
+export type FailedVisit = { readonly visitId: number; readonly message: string; readonly hint: string };
+
+/** Opens a workspace with a thread a core. */
+export function openBatchDesk(workspace: string): Desk {
+  return openDesk(workspace, { threads: availableParallelism() });
+}
+
 /**
- * Assesses visits and stores each result; one that fails is stored as failed and stops none of the others.
- * @returns how many failed
+ * Assesses those of the visits that have no result yet, on all threads of the desk. Each result is stored as it comes,
+ * a failure as failed; a batch that was broken off is taken up where it stopped by asking again.
+ * @returns those that failed
  */
-export async function assessVisits(handlers: Handlers, visitIds: readonly number[]): Promise<number> {
-  const progress = startProgress('Assessing visits', visitIds.length);
-  let failed = 0;
-  for (const visitId of visitIds) {
-    const answer = await callService(handlers, 'visit.assess', { visitId, decisions: [] });
-    if (!answer.ok) failed++;
-    progress.step();
-  }
+export async function assessWaiting(desk: Desk, visitIds: ReadonlySet<number>): Promise<FailedVisit[]> {
+  const { rows } = await desk.ask('register.list', {});
+  const waiting = rows.filter((row) => row.verdict === 'not assessed' && visitIds.has(row.visitId));
+  const progress = startProgress('Assessing visits', waiting.length);
+  const failed: FailedVisit[] = [];
+  await Promise.all(
+    waiting.map(async ({ visitId }) => {
+      const assessed = await desk.answer('visit.assess', { visitId, decisions: [] });
+      if (!assessed.ok) failed.push({ visitId, message: assessed.message, hint: assessed.hint });
+      progress.step();
+    }),
+  );
   progress.stop();
   return failed;
 }

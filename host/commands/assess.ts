@@ -1,12 +1,17 @@
 import { CAUTIONS } from '../../core/cautions.ts';
-import { assessFile } from '../assessFile.ts';
+import { StemrootError } from '../../core/errors.ts';
+import { describeFailure } from '../../core/workspace/index.ts';
 import { formatCautions, formatResult } from '../formatResult.ts';
+import { mapFiles } from '../mapFiles.ts';
 
-/** Prints one result a visit file, in order. @returns 0 where all went through the chain, 1 where some failed */
-export function runAssess(paths: readonly string[], options: { json?: boolean }): number {
+/** Prints one result a visit file, in order, worked out on all cores. @returns 0 where all went through the chain, 1 where some failed */
+export async function runAssess(paths: readonly string[], options: { json?: boolean }): Promise<number> {
   let failed = false;
-  for (const path of paths) {
-    const { result } = assessFile(path);
+  const tasks = paths.map((path) => ({ path }));
+  let next = 0;
+  for await (const outcome of mapFiles('assess', tasks)) {
+    const path = paths[next++]!;
+    const result = outcome instanceof StemrootError ? describeFailure(path, null, outcome) : outcome;
     failed ||= result.verdict === 'failed';
     process.stdout.write(options.json ? `${JSON.stringify(result)}\n` : `${formatResult(result)}\n\n`);
   }

@@ -1,40 +1,34 @@
-import {
-  createWorkspaceService,
-  type Handlers,
-  type ImportOutcome,
-  openStore,
-} from '../../core/workspace/index.ts';
-import { assessVisits, importFiles } from '../importAndAssess.ts';
+import { assessWaiting, importFiles, openBatchDesk } from '../importAndAssess.ts';
 import { findVisitFiles } from '../visitFiles.ts';
 
-/** Imports visits into a workspace, which is made where it is missing. @returns 1 where some visit failed */
+/**
+ * Imports visits into a workspace, which is made where it is missing, on all cores. What an import that was broken off
+ * had stored stays; the same command goes on from there. @returns 1 where some visit failed
+ */
 export async function runImport(
   workspace: string,
   paths: readonly string[],
   options: { assess?: boolean },
 ): Promise<number> {
-  const files = findVisitFiles(paths);
-  const store = openStore(workspace, { create: true });
-  try {
-    const outcomes = await importFiles(store, files);
-    for (const { file, status, error } of outcomes) {
-      if (error) process.stdout.write(`${file}: failed. ${error.message} ${error.hint}\n`);
-      else process.stdout.write(`${file}: ${status}\n`);
-    }
-    let failed = outcomes.filter((outcome) => outcome.status === 'failed').length;
-    if (options.assess) failed += await assessNew(createWorkspaceService(store), outcomes);
-    return failed > 0 ? 1 : 0;
-  } finally {
-    await store.close();
+  const outcomes = await importFiles(workspace, findVisitFiles(paths));
+  const nameOf = new Map<number, string>();
+  for (const { file, status, error, visitId } of outcomes) {
+    if (visitId !== null) nameOf.set(visitId, file);
+    const told = error ? `failed. ${error.message} ${error.hint}` : status;
+    process.stdout.write(`${file}: ${told}\n`);
   }
-}
-
-/** Assesses those of the imported visits that have no result yet, also from an import that was broken off. */
-async function assessNew(handlers: Handlers, outcomes: readonly ImportOutcome[]): Promise<number> {
-  const { rows } = await handlers['register.list']({});
-  const waiting = new Set(rows.filter((row) => row.verdict === 'not assessed').map((row) => row.visitId));
-  const visitIds = outcomes.flatMap(({ visitId }) =>
-    visitId !== null && waiting.has(visitId) ? [visitId] : [],
-  );
-  return assessVisits(handlers, [...new Set(visitIds)]);
+  let failed = outcomes.filter((outcome) => outcome.status === 'failed').length;
+  if (options.assess) {
+    const desk = openBatchDesk(workspace);
+    try {
+      const refused = await assessWaiting(desk, new Set(nameOf.keys()));
+      for (const { visitId, message, hint } of refused) {
+        process.stdout.write(`${nameOf.get(visitId)}: not assessed. ${message} ${hint}\n`);
+      }
+      failed += refused.length;
+    } finally {
+      await desk.close();
+    }
+  }
+  return failed > 0 ? 1 : 0;
 }

@@ -1,6 +1,5 @@
 import { basename } from 'node:path';
-import { callService, createWorkspaceService, openStore } from '../../core/workspace/index.ts';
-import { importFiles } from '../../host/importAndAssess.ts';
+import { assessWaiting, importFiles, openBatchDesk } from '../../host/importAndAssess.ts';
 import { findVisitFiles } from '../../host/visitFiles.ts';
 
 /**
@@ -15,15 +14,15 @@ export async function makeWorkspace(
   poles: readonly string[] | null,
   left: readonly string[] = [],
 ): Promise<void> {
-  const store = openStore(path, { create: true });
   const files = findVisitFiles([visitsFolder]).filter(
     (file) => poles === null || poles.some((pole) => basename(file).startsWith(pole)),
   );
-  const handlers = createWorkspaceService(store);
-  for (const { visitId, poleId } of await importFiles(store, files)) {
-    if (visitId === null || poleId === null || left.includes(poleId)) continue;
-    const answer = await callService(handlers, 'visit.assess', { visitId, decisions: [] });
-    if (!answer.ok) throw new Error(`${poleId}: ${answer.message}`);
-  }
-  await store.close();
+  const outcomes = await importFiles(path, files);
+  const desk = openBatchDesk(path);
+  const wanted = outcomes.flatMap(({ visitId, poleId }) =>
+    visitId === null || poleId === null || left.includes(poleId) ? [] : [visitId],
+  );
+  const [failed] = await assessWaiting(desk, new Set(wanted));
+  if (failed) throw new Error(`Visit ${failed.visitId}: ${failed.message}`);
+  await desk.close();
 }

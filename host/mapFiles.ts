@@ -1,0 +1,47 @@
+import { availableParallelism } from 'node:os';
+import { Piscina } from 'piscina';
+import { StemrootError } from '../core/errors.ts';
+import type { FileTasks } from './fileWorker.ts';
+
+/** Files handed out ahead of the one that is waited for, for each thread: keeps all busy, and results few. */
+const AHEAD = 4;
+
+type Task<N extends keyof FileTasks> = Parameters<FileTasks[N]>[0];
+type Result<N extends keyof FileTasks> = Awaited<ReturnType<FileTasks[N]>>;
+
+/**
+ * Works through files on all cores and yields the results in the order of the files. A thread that breaks down is
+ * replaced, and its file yields a StemrootError `work.brokenOff`.
+ */
+export async function* mapFiles<N extends keyof FileTasks>(
+  name: N,
+  tasks: readonly Task<N>[],
+  threads = Math.min(availableParallelism(), tasks.length),
+): AsyncGenerator<Result<N> | StemrootError> {
+  if (tasks.length === 0) return;
+  const pool = new Piscina<Task<N>, Result<N>>({
+    filename: new URL('./fileWorker.ts', import.meta.url).href,
+    maxThreads: threads,
+  });
+  try {
+    const running: Promise<Result<N> | StemrootError>[] = [];
+    let next = 0;
+    while (next < tasks.length || running.length > 0) {
+      while (next < tasks.length && running.length < AHEAD * threads) {
+        const task = tasks[next++]!;
+        running.push(pool.run(task, { name }).catch((error: Error) => brokenOff(task.path, error)));
+      }
+      yield await running.shift()!;
+    }
+  } finally {
+    await pool.destroy();
+  }
+}
+
+function brokenOff(path: string, error: Error): StemrootError {
+  return new StemrootError(
+    'work.brokenOff',
+    `The work on ${path} was broken off (${error.message}); nothing of it was stored.`,
+    'Try this file alone. If it stays, the recording may be too large for the memory of this machine.',
+  );
+}
