@@ -42,7 +42,7 @@ import {
   readRecording,
   type VisitFile,
 } from './recording/index.ts';
-import { roundNumbers } from './roundNumbers.ts';
+import { RESULT_DIGITS, roundNumbers } from './roundNumbers.ts';
 import { judgeVisit, type StrikeJudgement, type VisitJudgement } from './signal/index.ts';
 import { type Calibration, handbookCalibration } from './strength/index.ts';
 
@@ -95,8 +95,6 @@ const SAME_PEAK_LOG_DISTANCE = 0.015;
 const LEAST_NUMBER_PROBABILITY = 0.8;
 const LEAST_NUMBERING_PROBABILITY = 0.6;
 const MOST_RIVALS = 3;
-/** Numbers in results: beyond any measurement, short enough to read. */
-const RESULT_DIGITS = 7;
 
 /** The whole chain over one visit. */
 export function assessVisit(

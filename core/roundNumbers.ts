@@ -1,5 +1,8 @@
 import { FitError } from './errors.ts';
 
+/** Numbers in results: beyond any measurement, short enough to read. */
+export const RESULT_DIGITS = 7;
+
 /**
  * A copy of a plain value in which every number has at most so many significant digits.
  * @throws FitError `result.notFinite` for a number that is none, which no result may carry
