@@ -1,0 +1,52 @@
+import Database from 'better-sqlite3';
+import { StoreError } from '../../errors.ts';
+import { migrations } from '../migrations/index.ts';
+
+type Item = { type: string; name: string; sql: string | null };
+
+const LIST_ITEMS = `SELECT type, name, sql FROM main.sqlite_schema WHERE name NOT LIKE 'sqlite!_%' ESCAPE '!' ORDER BY name`;
+
+/** What each form consists of, made once by its migrations. */
+const knownForms = new Map<number, ReadonlyMap<string, string | null>>();
+
+/**
+ * Says what in a workspace file is not as the migrations of its form make it: tables, columns, indexes and the triggers
+ * that keep evidence from being changed. Of a form that this program does not know, it looks for views and
+ * virtual tables only, which no form has and which could run for ever.
+ * @returns the name of the first that is missing, changed or strange; null where all is well
+ */
+export function findStrangeItem(database: Database.Database, form: number): string | null {
+  const items = database.prepare(LIST_ITEMS).all() as Item[];
+  if (form > migrations.length) {
+    return (
+      items.find(({ type, sql }) => type === 'view' || /^\s*CREATE\s+VIRTUAL/i.test(sql ?? ''))?.name ?? null
+    );
+  }
+  const expected = knownForms.get(form) ?? makeForm(form);
+  knownForms.set(form, expected);
+  const strange = items.find(({ name, sql }) => !expected.has(name) || expected.get(name) !== sql);
+  if (strange) return strange.name;
+  const names = new Set(items.map(({ name }) => name));
+  return [...expected.keys()].find((name) => !names.has(name)) ?? null;
+}
+
+/** @throws StoreError `store.form` */
+export function checkForm(database: Database.Database, form: number, path: string): void {
+  const strange = findStrangeItem(database, form);
+  if (strange === null) return;
+  throw new StoreError(
+    'store.form',
+    `${path} is not as Stemroot made it: "${strange}" is missing, changed or not its own.`,
+    'Another program changed the file. Restore it from a backup, or import the visits into a new workspace.',
+  );
+}
+
+function makeForm(form: number): ReadonlyMap<string, string | null> {
+  const database = new Database(':memory:');
+  try {
+    for (const { up } of migrations.slice(0, form)) database.exec(up);
+    return new Map((database.prepare(LIST_ITEMS).all() as Item[]).map(({ name, sql }) => [name, sql]));
+  } finally {
+    database.close();
+  }
+}

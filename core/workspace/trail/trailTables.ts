@@ -1,0 +1,49 @@
+/** What of the database's handle is asked for here. */
+type Handle = {
+  prepare(sql: string): { all(...values: unknown[]): unknown[] };
+};
+
+export type TrackedTable = {
+  name: string;
+  /** Columns of the primary key, in its order. */
+  keyColumns: readonly string[];
+};
+
+/**
+ * Tables whose rows stand outside of the trail: the trail, which proves itself, and choices that a window keeps
+ * for its own convenience, which change by the second and on which no result rests.
+ */
+const UNTRACKED_TABLES: readonly string[] = ['trail', 'kept_choices'];
+
+/** Every table whose rows the trail covers, with its primary key. */
+export function listTrackedTables(database: Handle): TrackedTable[] {
+  const names = database
+    .prepare(
+      `SELECT name FROM main.sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite!_%' ESCAPE '!' ORDER BY name`,
+    )
+    .all() as { name: string }[];
+  return names
+    .filter(({ name }) => !UNTRACKED_TABLES.includes(name))
+    .map(({ name }) => ({ name, keyColumns: listKeyColumns(database, name) }));
+}
+
+function listKeyColumns(database: Handle, table: string): string[] {
+  const columns = database
+    .prepare("SELECT name FROM pragma_table_info(?, 'main') WHERE pk > 0 ORDER BY pk")
+    .all(table) as { name: string }[];
+  return columns.map(({ name }) => name);
+}
+
+/** SQL of a row's key as the trail writes it: a JSON array of its primary key. @param row - `NEW`, `OLD` or a table */
+export function keyExpression({ keyColumns }: TrackedTable, row: string): string {
+  return `json_array(${keyColumns.map((column) => `${row}.${quoteName(column)}`).join(', ')})`;
+}
+
+/** SQL that gives one row of a table; its key's values are to be bound. */
+export function selectRow({ name, keyColumns }: TrackedTable): string {
+  return `SELECT * FROM main.${quoteName(name)} WHERE ${keyColumns.map((column) => `${quoteName(column)} = ?`).join(' AND ')}`;
+}
+
+export function quoteName(name: string): string {
+  return `"${name.replaceAll('"', '""')}"`;
+}
