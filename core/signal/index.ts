@@ -16,6 +16,8 @@ export { buildExponentialWindow, correctDampingForWindow } from './exponentialWi
 export { findStrikes } from './findStrikes.ts';
 export { judgeStrike, type StrikeJudgement } from './judgeStrike.ts';
 export { judgeVisit, type VisitJudgement } from './judgeVisit.ts';
+export type { FaultMark } from './marks/faultMark.ts';
+export { markFaults } from './marks/markFaults.ts';
 export { removeDrift } from './removeDrift.ts';
 export { spreadLogarithmically } from './spreadLogarithmically.ts';
 export { chooseTransformSize, transformReal } from './transformReal.ts';
