@@ -12,7 +12,7 @@ import {
 import { PROGRAM } from '../program.ts';
 import { compressBrotli } from './compression.ts';
 import { hashSha256 } from './hashes.ts';
-import { type ResultSummary, summarise } from './summarise.ts';
+import { summarise } from './summarise.ts';
 import type { Tables } from './tables.ts';
 
 type Db = Kysely<Tables>;
@@ -115,45 +115,4 @@ function parseResult(assessmentId: number, json: string): Assessment | Assessmen
       hint: 'Assess the visit again; the old result stays in the workspace.',
     },
   };
-}
-
-export type RegisterEntry = {
-  visitId: number;
-  poleCode: string;
-  fileName: string;
-  fileBytes: Uint8Array;
-  summary: ResultSummary | null;
-};
-
-/** Every visit with the summary of its latest assessment, by pole and date. */
-export async function listRegister(db: Db): Promise<RegisterEntry[]> {
-  const rows = await db
-    .selectFrom('visits')
-    .innerJoin('poles', 'poles.pole_id', 'visits.pole_id')
-    .leftJoin('assessments', (join) =>
-      join.on('assessments.assessment_id', '=', (eb) =>
-        eb
-          .selectFrom('assessments as latest')
-          .select((inner) => inner.fn.max('latest.assessment_id').as('newest'))
-          .whereRef('latest.visit_id', '=', 'visits.visit_id'),
-      ),
-    )
-    .select([
-      'visits.visit_id',
-      'poles.code',
-      'visits.file_name',
-      'visits.file_bytes',
-      'assessments.summary_json',
-    ])
-    .orderBy('poles.code')
-    .orderBy('visits.measured_on')
-    .orderBy('visits.visit_id')
-    .execute();
-  return rows.map((row) => ({
-    visitId: row.visit_id,
-    poleCode: row.code,
-    fileName: row.file_name,
-    fileBytes: row.file_bytes,
-    summary: row.summary_json === null ? null : JSON.parse(row.summary_json),
-  }));
 }

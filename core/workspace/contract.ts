@@ -1,7 +1,9 @@
 import type { z } from 'zod';
+import { choiceCalls } from './contract/choiceCalls.ts';
 import { recordingCalls } from './contract/recordingCalls.ts';
 import { registerCalls, type registerRowSchema } from './contract/registerCalls.ts';
 import type { rulingSchema } from './contract/ruling.ts';
+import { rulingCalls } from './contract/rulingCalls.ts';
 import { type benchSchema, visitCalls } from './contract/visitCalls.ts';
 
 export { DECISIONS } from './contract/ruling.ts';
@@ -13,7 +15,9 @@ export { DECISIONS } from './contract/ruling.ts';
 export const contract = {
   ...registerCalls,
   ...visitCalls,
+  ...rulingCalls,
   ...recordingCalls,
+  ...choiceCalls,
 } as const satisfies Record<string, { request: z.ZodType; response: z.ZodType }>;
 
 export type CallName = keyof typeof contract;

@@ -1,44 +1,105 @@
 import type { Kysely } from 'kysely';
+import { InputError } from '../errors.ts';
 import type { Ruling } from './contract.ts';
 import type { Tables } from './tables.ts';
 
 type Db = Kysely<Tables>;
+type Mark = Tables['ruling_marks']['kind'];
 
-export async function insertRuling(
-  db: Db,
-  visitId: number,
-  ruling: Omit<Ruling, 'rulingId'>,
-): Promise<Ruling> {
+export type NewRuling = Pick<Ruling, 'analyst' | 'decision' | 'reason'> & {
+  visitId: number;
+  assessmentId: number | null;
+};
+
+/** Stores a ruling. @returns its identity */
+export async function insertRuling(db: Db, added: NewRuling, now: string): Promise<number> {
   const { ruling_id } = await db
     .insertInto('rulings')
     .values({
-      visit_id: visitId,
-      assessment_id: ruling.assessmentId,
-      decided_at: ruling.decidedAt,
-      analyst: ruling.analyst,
-      decision: ruling.decision,
-      reason: ruling.reason,
+      visit_id: added.visitId,
+      assessment_id: added.assessmentId,
+      decided_at: now,
+      analyst: added.analyst,
+      decision: added.decision,
+      reason: added.reason,
     })
     .returning('ruling_id')
     .executeTakeFirstOrThrow();
-  return { rulingId: ruling_id, ...ruling };
+  return ruling_id;
 }
 
-/** Rulings by visit, the latest first; of one visit where `visitId` is given. */
-export async function listRulings(db: Db, visitId?: number): Promise<Map<number, Ruling[]>> {
-  let query = db.selectFrom('rulings').selectAll().orderBy('ruling_id', 'desc');
-  if (visitId !== undefined) query = query.where('visit_id', '=', visitId);
-  const byVisit = new Map<number, Ruling[]>();
-  for (const row of await query.execute()) {
-    const ruling: Ruling = {
+/** Adds a second signature to a ruling, or takes the ruling back; each can happen once. */
+export async function markRuling(
+  db: Db,
+  rulingId: number,
+  kind: Mark,
+  person: string,
+  now: string,
+): Promise<void> {
+  await db.insertInto('ruling_marks').values({ ruling_id: rulingId, kind, marked_at: now, person }).execute();
+}
+
+/** Rulings with the visit of each, the latest first. */
+export type RulingOfVisit = { visitId: number; ruling: Ruling };
+
+/**
+ * Rulings with their marks, the latest first.
+ * @param which - of one visit, or one of them by its identity, or those after an identity; all where left out
+ */
+export async function listRulings(
+  db: Db,
+  which: { visitId?: number; rulingId?: number; after?: number } = {},
+): Promise<RulingOfVisit[]> {
+  let query = db
+    .selectFrom('rulings')
+    .leftJoin('ruling_marks as signature', (join) =>
+      join.onRef('signature.ruling_id', '=', 'rulings.ruling_id').on('signature.kind', '=', 'signed'),
+    )
+    .leftJoin('ruling_marks as withdrawal', (join) =>
+      join.onRef('withdrawal.ruling_id', '=', 'rulings.ruling_id').on('withdrawal.kind', '=', 'withdrawn'),
+    )
+    .selectAll('rulings')
+    .select([
+      'signature.person as signed_by',
+      'signature.marked_at as signed_at',
+      'withdrawal.person as withdrawn_by',
+      'withdrawal.marked_at as withdrawn_at',
+    ])
+    .orderBy('rulings.ruling_id', 'desc');
+  if (which.visitId !== undefined) query = query.where('rulings.visit_id', '=', which.visitId);
+  if (which.rulingId !== undefined) query = query.where('rulings.ruling_id', '=', which.rulingId);
+  if (which.after !== undefined) query = query.where('rulings.ruling_id', '>', which.after);
+  return (await query.execute()).map((row) => ({
+    visitId: row.visit_id,
+    ruling: {
       rulingId: row.ruling_id,
       decidedAt: row.decided_at,
       analyst: row.analyst,
       decision: row.decision as Ruling['decision'],
       reason: row.reason,
       assessmentId: row.assessment_id,
-    };
-    byVisit.set(row.visit_id, [...(byVisit.get(row.visit_id) ?? []), ruling]);
-  }
-  return byVisit;
+      signed: readMark(row.signed_by, row.signed_at),
+      withdrawn: readMark(row.withdrawn_by, row.withdrawn_at),
+    },
+  }));
+}
+
+function readMark(person: string | null, markedAt: string | null): Ruling['signed'] {
+  return person === null || markedAt === null ? null : { person, markedAt };
+}
+
+/** Rulings of one visit, the latest first. */
+export async function listRulingsOfVisit(db: Db, visitId: number): Promise<Ruling[]> {
+  return (await listRulings(db, { visitId })).map(({ ruling }) => ruling);
+}
+
+/** One ruling by its identity. @throws InputError `ruling.unknown` */
+export async function getRuling(db: Db, rulingId: number): Promise<RulingOfVisit> {
+  const [found] = await listRulings(db, { rulingId });
+  if (found) return found;
+  throw new InputError(
+    'ruling.unknown',
+    `There is no ruling ${rulingId} in this workspace.`,
+    'Open the visit again for the rulings that are there.',
+  );
 }

@@ -1,5 +1,7 @@
+import { createChoiceHandlers } from './calls/choiceHandlers.ts';
 import { createRecordingHandlers } from './calls/recordingHandlers.ts';
 import { createRegisterHandlers } from './calls/registerHandlers.ts';
+import { createRulingHandlers } from './calls/rulingHandlers.ts';
 import { createVisitHandlers } from './calls/visitHandlers.ts';
 import type { Handlers } from './handlers.ts';
 import { createRecordingReader } from './recordingReader.ts';
@@ -12,7 +14,9 @@ export function createWorkspaceService(store: Store): Handlers {
   const handlers: Handlers = {
     ...createRegisterHandlers(store),
     ...createVisitHandlers(store, reader),
+    ...createRulingHandlers(store),
     ...createRecordingHandlers(reader),
+    ...createChoiceHandlers(store),
   };
   return withStoreErrors(handlers, store.path);
 }

@@ -1,7 +1,9 @@
-import type { Assessment, AssessmentFailure } from '../assessment.ts';
+import type { Assessment, AssessmentFailure, Estimate } from '../assessment.ts';
 import type { RegisterRow } from './contract.ts';
 
-/** What the register and the table of the command line show of a result. */
+type Interval = NonNullable<RegisterRow['capacityNm']>;
+
+/** What the register and the table of the command line show of a result, and what later visits are compared with. */
 export type ResultSummary = Pick<
   RegisterRow,
   | 'verdict'
@@ -12,8 +14,11 @@ export type ResultSummary = Pick<
   | 'capacityNm'
   | 'requirementNm'
   | 'chanceBelow'
+  | 'thresholdNm'
+  | 'chanceBelowThreshold'
+  | 'strikes'
   | 'findings'
->;
+> & { modulusIntervalPa: Interval | null; fixityInterval: Interval | null };
 
 const SHOWN_MODES = [1, 2, 3];
 
@@ -26,7 +31,12 @@ export const NOT_ASSESSED: ResultSummary = {
   capacityNm: null,
   requirementNm: null,
   chanceBelow: null,
+  thresholdNm: null,
+  chanceBelowThreshold: null,
+  strikes: { found: 0, usable: 0, faults: [] },
   findings: [],
+  modulusIntervalPa: null,
+  fixityInterval: null,
 };
 
 /** Condenses a result to its row: medians, and frequencies as means over the planes. */
@@ -38,17 +48,42 @@ export function summarise(result: Assessment | AssessmentFailure): ResultSummary
       findings: [{ id: result.error.code, text: result.error.message }],
     };
   }
-  const capacity = result.strength?.groundlineMomentNm;
+  const { stem, root, strength, requirement } = result;
   return {
     verdict: result.verdict,
     frequenciesHz: SHOWN_MODES.map((number) => meanFrequencyHz(result, number)),
-    modulusPa: result.stem?.modulusPa.value ?? null,
-    fixity: result.root?.fixity.value ?? null,
+    modulusPa: stem?.modulusPa.value ?? null,
+    fixity: root?.fixity.value ?? null,
     identifiability: result.identifiability?.verdict ?? null,
-    capacityNm: capacity ? { value: capacity.value, low: capacity.low, high: capacity.high } : null,
-    requirementNm: result.requirement?.groundlineMomentNm ?? null,
-    chanceBelow: result.requirement?.chanceBelow ?? null,
+    capacityNm: strength && intervalOf(strength.groundlineMomentNm),
+    requirementNm: requirement?.groundlineMomentNm ?? null,
+    chanceBelow: requirement?.chanceBelow ?? null,
+    thresholdNm: requirement?.thresholdMomentNm ?? null,
+    chanceBelowThreshold: requirement?.chanceBelowThreshold ?? null,
+    strikes: countStrikes(result),
     findings: result.findings,
+    modulusIntervalPa: stem && intervalOf(stem.modulusPa),
+    fixityInterval: root && intervalOf(root.fixity),
+  };
+}
+
+/** Whether a stored summary has all that this program reads; earlier programs kept less. */
+export function isWholeSummary(stored: Partial<ResultSummary>): stored is ResultSummary {
+  return stored.strikes !== undefined && stored.modulusIntervalPa !== undefined;
+}
+
+function intervalOf({ value, low, high }: Estimate): Interval {
+  return { value, low, high };
+}
+
+function countStrikes({ strikes }: Assessment): ResultSummary['strikes'] {
+  const faults = strikes.flatMap(({ checks }) =>
+    checks.filter((check) => check.verdict !== 'use').map((check) => check.id),
+  );
+  return {
+    found: strikes.length,
+    usable: strikes.filter((strike) => strike.verdict !== 'repeat').length,
+    faults: [...new Set(faults)],
   };
 }
 

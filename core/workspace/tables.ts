@@ -1,7 +1,9 @@
 import type { Generated } from 'kysely';
+import type { CalibrationTables } from './calibrationTables.ts';
+import type { TrailRow } from './trail/composeEntry.ts';
 
 /** Rows of the workspace file, as Kysely sees them; the migrations make the tables. */
-export type Tables = {
+export type Tables = CalibrationTables & {
   poles: {
     pole_id: Generated<number>;
     code: string;
@@ -43,6 +45,9 @@ export type Tables = {
     result_json: string;
     summary_json: string;
     picture_brotli: Uint8Array | null;
+    /** The assessment whose stem and root this one rests on; null where it has its own. */
+    basis_id: number | null;
+    recompute_id: number | null;
   };
   rulings: {
     ruling_id: Generated<number>;
@@ -53,4 +58,17 @@ export type Tables = {
     decision: string;
     reason: string;
   };
+  ruling_marks: {
+    mark_id: Generated<number>;
+    ruling_id: number;
+    kind: 'signed' | 'withdrawn';
+    marked_at: string;
+    person: string;
+  };
+  kept_choices: {
+    name: string;
+    choices_json: string;
+    kept_at: string;
+  };
+  trail: TrailRow;
 };

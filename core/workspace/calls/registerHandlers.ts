@@ -1,46 +1,38 @@
 import { basename } from 'node:path';
 import { CAUTIONS } from '../../cautions.ts';
 import { PROGRAM } from '../../program.ts';
-import { listRegister } from '../assessments.repository.ts';
 import type { registerCalls } from '../contract/registerCalls.ts';
-import type { RegisterRow } from '../contract.ts';
 import type { HandlersOf } from '../handlers.ts';
 import { importUploads } from '../importUploads.ts';
-import { listRulings } from '../rulings.repository.ts';
+import { createRegisterSearch } from '../register/queryRegister.ts';
+import { createRegisterIndex } from '../register/registerIndex.ts';
 import type { Store } from '../store.ts';
-import { NOT_ASSESSED } from '../summarise.ts';
-import { decodeVisitFile } from '../visits.repository.ts';
 
 export function createRegisterHandlers(store: Store): HandlersOf<typeof registerCalls> {
-  const { db } = store;
+  const index = createRegisterIndex(store.db);
+  const search = createRegisterSearch();
   return {
     'workspace.describe': async () => {
-      const register = await listRegister(db);
+      const { rows, poles } = await index.read();
       return {
         name: basename(store.path, '.stemroot'),
         program: PROGRAM,
-        visits: register.length,
-        poles: new Set(register.map((entry) => entry.poleCode)).size,
-        notAssessed: register.filter((entry) => entry.summary === null).length,
+        visits: rows.length,
+        poles,
+        notAssessed: rows.filter(({ row }) => row.verdict === 'not assessed').length,
         cautions: [...CAUTIONS],
       };
     },
-    'register.list': async () => {
-      const rulings = await listRulings(db);
-      const rows = (await listRegister(db)).map((entry): RegisterRow => {
-        const { pole, measured } = decodeVisitFile(entry.fileBytes, entry.fileName);
-        return {
-          visitId: entry.visitId,
-          poleId: pole.id,
-          species: pole.species,
-          classCode: pole.classCode ?? null,
-          lengthM: pole.lengthM,
-          date: measured.date,
-          ...(entry.summary ?? NOT_ASSESSED),
-          ruling: rulings.get(entry.visitId)?.[0] ?? null,
-        };
-      });
-      return { rows };
+    'register.list': async () => ({ rows: (await index.read()).rows.map(({ row }) => row) }),
+    'register.query': async ({ offset, limit, ...query }) => {
+      const register = await index.read();
+      const found = search.find(register, query);
+      return {
+        total: register.rows.length,
+        matching: found.length,
+        rows: found.slice(offset, offset + limit).map(({ row }) => row),
+        counts: search.count(register),
+      };
     },
     'visits.import': async ({ files }) => ({ outcomes: await importUploads(store, files) }),
   };

@@ -9,7 +9,7 @@ import { gatherReport } from '../gatherReport.ts';
 import type { HandlersOf } from '../handlers.ts';
 import type { RecordingReader } from '../recordingReader.ts';
 import { roundForTransport } from '../roundForTransport.ts';
-import { insertRuling, listRulings } from '../rulings.repository.ts';
+import { listRulingsOfVisit } from '../rulings.repository.ts';
 import type { Store } from '../store.ts';
 import { viewStabilisation } from '../viewStabilisation.ts';
 import { getVisit } from '../visits.repository.ts';
@@ -41,7 +41,7 @@ export function createVisitHandlers(store: Store, reader: RecordingReader): Hand
       assessment: latest && !('error' in latest.result) ? latest.result : null,
       failure: failed,
       picture: latest?.picture ?? null,
-      rulings: (await listRulings(db, visitId)).get(visitId) ?? [],
+      rulings: await listRulingsOfVisit(db, visitId),
     };
   };
 
@@ -58,7 +58,7 @@ export function createVisitHandlers(store: Store, reader: RecordingReader): Hand
     const subject = {
       ...latest,
       visit,
-      rulings: (await listRulings(db, visitId)).get(visitId) ?? [],
+      rulings: await listRulingsOfVisit(db, visitId),
       recordings: await reader.readAll(visitId),
     };
     return {
@@ -86,19 +86,6 @@ export function createVisitHandlers(store: Store, reader: RecordingReader): Hand
       };
     },
     'visit.stabilisation': async ({ visitId }) => viewStabilisation(await assessor.analyse(visitId)),
-    'visit.rule': async ({ visitId, assessmentId, analyst, decision, reason }) => {
-      await getVisit(db, visitId);
-      const latest = await findLatestAssessment(db, visitId);
-      const decidedAt = new Date().toISOString();
-      if (assessmentId !== (latest?.assessmentId ?? null)) {
-        throw new InputError(
-          'ruling.outdated',
-          `The ruling is about assessment ${assessmentId ?? 'none'}; the latest of this visit is ${latest?.assessmentId ?? 'none'}.`,
-          'Open the visit again, look at the newer result, and rule on that.',
-        );
-      }
-      return insertRuling(db, visitId, { decidedAt, analyst, decision, reason, assessmentId });
-    },
     'visit.report': ({ visitId }) => printVisit(visitId),
   };
 }

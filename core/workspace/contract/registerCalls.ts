@@ -2,6 +2,26 @@ import { z } from 'zod';
 import { problem, visitId } from './common.ts';
 import { rulingSchema } from './ruling.ts';
 
+/** Why another look at a visit could change what is made of it; a visit may have several reasons. */
+export const NEED_KINDS = [
+  'failed',
+  'withheld',
+  'not assessed',
+  'near threshold',
+  'below threshold',
+  'not separated',
+  'misfit',
+  'changed',
+  'faulty blows',
+  'no threshold',
+  'finding',
+  'newer than ruling',
+] as const;
+
+const VERDICTS = ['assessed', 'withheld', 'failed', 'not assessed'] as const;
+
+const interval = z.object({ value: z.number(), low: z.number(), high: z.number() });
+
 export const registerRowSchema = z.object({
   visitId,
   poleId: z.string(),
@@ -9,19 +29,65 @@ export const registerRowSchema = z.object({
   classCode: z.string().nullable(),
   lengthM: z.number(),
   date: z.string(),
-  verdict: z.enum(['assessed', 'withheld', 'failed', 'not assessed']),
+  assessmentId: z.int().nullable(),
+  verdict: z.enum(VERDICTS),
   frequenciesHz: z
     .array(z.number().nullable())
     .describe('Modes 1 to 3, mean over planes; null where missing.'),
   modulusPa: z.number().nullable(),
   fixity: z.number().nullable(),
   identifiability: z.string().nullable(),
-  capacityNm: z.object({ value: z.number(), low: z.number(), high: z.number() }).nullable(),
+  capacityNm: interval.nullable(),
   requirementNm: z.number().nullable(),
   chanceBelow: z.number().nullable(),
+  thresholdNm: z.number().nullable().describe('The requirement times the factor of its rule in service.'),
+  chanceBelowThreshold: z.number().nullable(),
+  strikes: z.object({ found: z.int(), usable: z.int(), faults: z.array(z.string()) }),
   findings: z.array(z.object({ id: z.string(), text: z.string() })),
-  ruling: rulingSchema.nullable().describe('The latest.'),
+  ruling: rulingSchema.nullable().describe('The latest that was not withdrawn.'),
+  standing: z
+    .enum(['latest', 'earlier', 'corrected'])
+    .describe('earlier: the pole was visited again; corrected: a later file tells of the same visit.'),
+  need: z
+    .object({
+      score: z.number().describe('Chance that another look changes the outcome, roughly; 0 to 1.'),
+      reasons: z.array(z.object({ kind: z.enum(NEED_KINDS), words: z.string() })),
+    })
+    .describe('Weightiest reason first.'),
 });
+
+const SORT_KEYS = [
+  'need',
+  'pole',
+  'date',
+  'verdict',
+  'f1',
+  'f2',
+  'f3',
+  'modulus',
+  'fixity',
+  'capacity',
+  'requirement',
+  'chance',
+  'threshold',
+  'thresholdChance',
+  'ruling',
+] as const;
+
+/** Which visits, and in which order. */
+export const registerQuerySchema = z.object({
+  search: z.string().max(200).default('').describe('Words that all must be in the row, in any order.'),
+  sort: z
+    .object({ key: z.enum(SORT_KEYS), descending: z.boolean() })
+    .default({ key: 'need', descending: true }),
+  ruled: z.enum(['any', 'waiting', 'ruled']).default('any'),
+  reasons: z.array(z.enum(NEED_KINDS)).default([]).describe('Any of these; none given: all visits.'),
+  verdicts: z.array(z.enum(VERDICTS)).default([]),
+  species: z.array(z.string()).max(20).default([]),
+  latestOnly: z.boolean().default(false).describe('Leaves out visits that a later one or file replaces.'),
+});
+
+const count = z.object({ value: z.string(), visits: z.int() });
 
 const uploadedFile = z.object({ name: z.string().min(1).max(255), base64: z.string() });
 
@@ -32,6 +98,9 @@ const importOutcome = z.object({
   status: z.enum(['imported', 'already there', 'failed']),
   error: problem.nullable(),
 });
+
+/** Rows that one answer holds at most; a window asks for what it shows. */
+const MOST_ROWS = 500;
 
 /** The workspace as a whole: what is in it, and new visits into it. */
 export const registerCalls = {
@@ -49,6 +118,20 @@ export const registerCalls = {
   'register.list': {
     request: z.object({}),
     response: z.object({ rows: z.array(registerRowSchema) }),
+  },
+  'register.query': {
+    request: registerQuerySchema.extend({
+      offset: z.int().min(0).default(0),
+      limit: z.int().min(1).max(MOST_ROWS).default(100),
+    }),
+    response: z.object({
+      total: z.int(),
+      matching: z.int(),
+      rows: z.array(registerRowSchema).describe('From offset on, at most limit of them.'),
+      counts: z
+        .object({ reasons: z.array(count), verdicts: z.array(count), species: z.array(count) })
+        .describe('Over the whole register.'),
+    }),
   },
   'visits.import': {
     request: z

@@ -9,6 +9,11 @@ export const DECISIONS = [
   'replace or restore',
 ] as const;
 
+/** Who ruled, signed or withdrew. */
+export const personSchema = z.string().trim().min(1).max(120);
+
+const markSchema = z.object({ person: z.string(), markedAt: z.string() });
+
 export const rulingSchema = z.object({
   rulingId: z.int(),
   decidedAt: z.string(),
@@ -16,4 +21,14 @@ export const rulingSchema = z.object({
   decision: z.enum(DECISIONS),
   reason: z.string(),
   assessmentId: z.int().nullable(),
+  signed: markSchema.nullable().describe('A second signature, where somebody gave one.'),
+  withdrawn: markSchema.nullable().describe('Set where the ruling was taken back; it stays on record.'),
+});
+
+/** What every new ruling says, on however many visits. */
+export const newRulingSchema = z.object({
+  analyst: personSchema,
+  decision: rulingSchema.shape.decision,
+  reason: z.string().trim().min(1).max(4000),
+  secondPerson: personSchema.optional().describe('Signs beside the analyst at once.'),
 });

@@ -121,20 +121,6 @@ export const visitCalls = {
     request: z.object({ visitId }),
     response: stabilisationSchema,
   },
-  'visit.rule': {
-    request: z.object({
-      visitId,
-      assessmentId: z
-        .int()
-        .positive()
-        .nullable()
-        .describe('The result that the ruling is about; null: none was stored.'),
-      analyst: z.string().trim().min(1).max(120),
-      decision: rulingSchema.shape.decision,
-      reason: z.string().trim().min(1).max(4000),
-    }),
-    response: rulingSchema,
-  },
   'visit.report': {
     request: z.object({ visitId }),
     response: z.object({ fileName: z.string(), html: z.string() }),

@@ -3,7 +3,10 @@
  * one that was published is never changed, only followed by another.
  */
 import { firstTables } from './20261125T220000_firstTables.ts';
+import { rulingMarks } from './20261127T060000_rulingMarks.ts';
+import { trail } from './20261127T063000_trail.ts';
+import { calibrations } from './20261127T070000_calibrations.ts';
 
 type Migration = { readonly name: string; readonly up: string };
 
-export const migrations: readonly Migration[] = [firstTables];
+export const migrations: readonly Migration[] = [firstTables, rulingMarks, trail, calibrations];

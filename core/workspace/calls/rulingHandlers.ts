@@ -1,0 +1,95 @@
+import type { Kysely } from 'kysely';
+import { InputError } from '../../errors.ts';
+import { findLatestAssessment } from '../assessments.repository.ts';
+import type { rulingCalls } from '../contract/rulingCalls.ts';
+import type { Ruling } from '../contract.ts';
+import type { HandlersOf } from '../handlers.ts';
+import { getRuling, insertRuling, markRuling, type NewRuling } from '../rulings.repository.ts';
+import type { Store } from '../store.ts';
+import type { Tables } from '../tables.ts';
+import { getVisit } from '../visits.repository.ts';
+
+type Db = Kysely<Tables>;
+type Said = Pick<NewRuling, 'analyst' | 'decision' | 'reason'> & { secondPerson?: string | undefined };
+
+export function createRulingHandlers({ db }: Store): HandlersOf<typeof rulingCalls> {
+  const rule = (visits: readonly { visitId: number; assessmentId: number | null }[], said: Said) =>
+    db.transaction().execute(async (transaction) => {
+      const rulings: Ruling[] = [];
+      for (const visit of visits) rulings.push(await ruleOn(transaction, { ...visit, ...said }));
+      return rulings;
+    });
+  return {
+    'visit.rule': async ({ visitId, assessmentId, ...said }) =>
+      (await rule([{ visitId, assessmentId }], said))[0]!,
+    'visits.rule': async ({ visits, ...said }) => ({ rulings: await rule(visits, said) }),
+    'ruling.sign': ({ rulingId, person }) =>
+      db.transaction().execute(async (transaction) => {
+        await sign(transaction, rulingId, person);
+        return (await getRuling(transaction, rulingId)).ruling;
+      }),
+    'rulings.withdraw': ({ rulingIds, person }) =>
+      db.transaction().execute(async (transaction) => {
+        const rulings: Ruling[] = [];
+        for (const rulingId of rulingIds) rulings.push(await withdraw(transaction, rulingId, person));
+        return { rulings };
+      }),
+  };
+}
+
+async function ruleOn(
+  db: Db,
+  { secondPerson, ...added }: NewRuling & { secondPerson?: string | undefined },
+): Promise<Ruling> {
+  const { visit } = await getVisit(db, added.visitId);
+  const latest = await findLatestAssessment(db, added.visitId);
+  if (added.assessmentId !== (latest?.assessmentId ?? null)) {
+    throw new InputError(
+      'ruling.outdated',
+      `The ruling on pole ${visit.pole.id}, visit of ${visit.measured.date}, is about assessment ${added.assessmentId ?? 'none'}; the latest of this visit is ${latest?.assessmentId ?? 'none'}.`,
+      'Open the visit again, look at the newer result, and rule on that.',
+    );
+  }
+  const rulingId = await insertRuling(db, added, new Date().toISOString());
+  if (secondPerson !== undefined) await sign(db, rulingId, secondPerson);
+  return (await getRuling(db, rulingId)).ruling;
+}
+
+async function sign(db: Db, rulingId: number, person: string): Promise<void> {
+  const { ruling } = await getRuling(db, rulingId);
+  refuseWithdrawn(ruling);
+  if (ruling.signed) {
+    throw new InputError(
+      'ruling.signed',
+      `Ruling ${rulingId} has a second signature already, by ${ruling.signed.person}.`,
+      'One second signature is kept for a ruling; make a ruling of your own to say more.',
+    );
+  }
+  if (isSamePerson(person, ruling.analyst)) {
+    throw new InputError(
+      'ruling.samePerson',
+      `Ruling ${rulingId} is by ${ruling.analyst}; a second signature is somebody else's.`,
+      'Have another person sign, or leave the second signature out.',
+    );
+  }
+  await markRuling(db, rulingId, 'signed', person, new Date().toISOString());
+}
+
+async function withdraw(db: Db, rulingId: number, person: string): Promise<Ruling> {
+  refuseWithdrawn((await getRuling(db, rulingId)).ruling);
+  await markRuling(db, rulingId, 'withdrawn', person, new Date().toISOString());
+  return (await getRuling(db, rulingId)).ruling;
+}
+
+function refuseWithdrawn({ rulingId, withdrawn }: Ruling): void {
+  if (!withdrawn) return;
+  throw new InputError(
+    'ruling.withdrawn',
+    `Ruling ${rulingId} was withdrawn by ${withdrawn.person} on ${withdrawn.markedAt.slice(0, 10)}.`,
+    'Make a new ruling where one is needed.',
+  );
+}
+
+function isSamePerson(a: string, b: string): boolean {
+  return a.trim().toLocaleLowerCase('en') === b.trim().toLocaleLowerCase('en');
+}

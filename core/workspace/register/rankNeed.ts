@@ -1,0 +1,144 @@
+import type { NEED_KINDS } from '../contract/registerCalls.ts';
+import type { RegisterRow } from '../contract.ts';
+import type { ResultSummary } from '../summarise.ts';
+import { type DatedSummary, tellChanges } from './tellChanges.ts';
+
+type NeedKind = (typeof NEED_KINDS)[number];
+export type Need = RegisterRow['need'];
+type Reason = { readonly kind: NeedKind; readonly words: string; readonly weight: number };
+
+export type Doubtful = {
+  readonly summary: ResultSummary;
+  readonly assessmentId: number | null;
+  readonly standing: RegisterRow['standing'];
+  /** The latest ruling that stands. */
+  readonly ruling: RegisterRow['ruling'];
+  /** The visit to the same pole before this one, where there is one with a result. */
+  readonly previous: DatedSummary | null;
+};
+
+/** Chances of an outcome other than the present one after another look, by what is open (ours). */
+const WEIGHTS = {
+  failed: 0.95,
+  withheld: 0.9,
+  'not assessed': 0.85,
+  /** Of a capacity that is as likely below as above; less where it lies to one side. */
+  near: 0.8,
+  below: 0.5,
+  changed: 0.6,
+  'no threshold': 0.45,
+  'one-sided': 0.4,
+  /** Of blows that can all not be used; less where some can. */
+  faulty: 0.5,
+  finding: 0.3,
+} as const;
+
+/** A chance between these is decided neither way. */
+const DOUBTFUL_CHANCE = [0.05, 0.95] as const;
+
+/** Findings that question the fit itself, and how much (ours). */
+const MISFITS: Readonly<Record<string, number>> = {
+  misfit: 0.6,
+  'rival-assignment': 0.5,
+  'peak-passed-over': 0.5,
+  'ratio-below-clamped': 0.5,
+  'odd-pick': 0.4,
+  'odd-datum': 0.4,
+  'pick-not-seen': 0.3,
+};
+
+/** Told by reasons of their own, or true of nearly every pole, so that they set none apart. */
+const TOLD_OTHERWISE = new Set(['section-not-inspected', 'faulty-strikes', 'one-sided', 'own-prior']);
+
+/** A finding that is no fault of the measurement but one of the pole, and weighs more (ours). */
+const GRAVE: Readonly<Record<string, number>> = { 'soft-root': 0.6, 'girth-off-class': 0.5 };
+
+/**
+ * How much another look at a visit could change what is made of it, with the reasons in words. The score takes the reasons
+ * as independent: 1 - product of (1 - weight). A ruling on the result at hand settles a visit, as does a later visit or file.
+ */
+export function rankNeed(doubtful: Doubtful): Need {
+  const { standing, ruling, assessmentId } = doubtful;
+  if (standing !== 'latest') return SETTLED;
+  const isRuledOn = ruling !== null && ruling.assessmentId === assessmentId;
+  if (isRuledOn) return SETTLED;
+  const reasons = listReasons(doubtful).sort((a, b) => b.weight - a.weight);
+  const score = 1 - reasons.reduce((product, { weight }) => product * (1 - weight), 1);
+  return { score, reasons: reasons.map(({ kind, words }) => ({ kind, words })) };
+}
+
+const SETTLED: Need = { score: 0, reasons: [] };
+
+function listReasons({ summary, assessmentId, ruling, previous }: Doubtful): Reason[] {
+  const reasons: Reason[] = [];
+  const add = (kind: NeedKind, weight: number, words: string) => reasons.push({ kind, weight, words });
+  const { verdict, identifiability, strikes, findings } = summary;
+
+  if (ruling !== null && assessmentId !== null) {
+    add('newer than ruling', WEIGHTS.changed, `ruled "${ruling.decision}" on an earlier result`);
+  }
+  if (verdict === 'failed') add('failed', WEIGHTS.failed, 'could not be assessed');
+  if (verdict === 'not assessed') {
+    add('not assessed', WEIGHTS['not assessed'], 'not assessed yet');
+    return reasons;
+  }
+  if (verdict === 'withheld') add('withheld', WEIGHTS.withheld, 'result withheld');
+  if (identifiability === 'not separated')
+    add('not separated', WEIGHTS['one-sided'], 'stem not told from root');
+  if (identifiability === 'one-sided') {
+    add('not separated', WEIGHTS['one-sided'], 'stem or root told from one side only');
+  }
+  addThreshold(summary, add);
+  if (previous) {
+    const changes = tellChanges(previous, summary);
+    if (changes !== null) add('changed', WEIGHTS.changed, changes);
+  }
+  if (strikes.found > strikes.usable) {
+    const share = (strikes.found - strikes.usable) / strikes.found;
+    add(
+      'faulty blows',
+      WEIGHTS.faulty * share,
+      `${strikes.found - strikes.usable} of ${strikes.found} blows faulty`,
+    );
+  }
+  for (const { id } of findings) {
+    const misfit = MISFITS[id];
+    if (misfit !== undefined) add('misfit', misfit, id.replaceAll('-', ' '));
+    else if (verdict !== 'failed' && !TOLD_OTHERWISE.has(id)) {
+      add('finding', GRAVE[id] ?? WEIGHTS.finding, id.replaceAll('-', ' '));
+    }
+  }
+  return reasons;
+}
+
+/** Capacity against the threshold in service and against the whole requirement. */
+function addThreshold(
+  { verdict, capacityNm, requirementNm, chanceBelow, chanceBelowThreshold }: ResultSummary,
+  add: (kind: NeedKind, weight: number, words: string) => void,
+): void {
+  if (verdict === 'failed') return;
+  if (requirementNm === null) {
+    add('no threshold', WEIGHTS['no threshold'], 'no requirement known');
+    return;
+  }
+  if (capacityNm === null) return;
+  const lines = [
+    { name: 'threshold', chance: chanceBelowThreshold },
+    { name: 'requirement', chance: chanceBelow },
+  ];
+  const [nearest] = lines
+    .flatMap(({ name, chance }) =>
+      chance === null ? [] : [{ name, chance, doubt: 4 * chance * (1 - chance) }],
+    )
+    .sort((a, b) => b.doubt - a.doubt);
+  if (nearest && nearest.chance > DOUBTFUL_CHANCE[0] && nearest.chance < DOUBTFUL_CHANCE[1]) {
+    add(
+      'near threshold',
+      WEIGHTS.near * nearest.doubt,
+      `${Math.round(100 * nearest.chance)} % chance below the ${nearest.name}`,
+    );
+  }
+  if ((chanceBelowThreshold ?? chanceBelow ?? 0) >= DOUBTFUL_CHANCE[1]) {
+    add('below threshold', WEIGHTS.below, 'below the threshold');
+  }
+}

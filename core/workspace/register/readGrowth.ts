@@ -1,0 +1,130 @@
+import { type Kysely, sql } from 'kysely';
+import type { Assessment, AssessmentFailure } from '../../assessment.ts';
+import { listRulings, type RulingOfVisit } from '../rulings.repository.ts';
+import { isWholeSummary, type ResultSummary, summarise } from '../summarise.ts';
+import type { Tables } from '../tables.ts';
+
+type Db = Kysely<Tables>;
+
+/** Identities that were the last of each table when it was read; every table only grows. */
+export type Seen = { visits: number; assessments: number; rulings: number; marks: number };
+
+export const NOTHING_SEEN: Seen = { visits: 0, assessments: 0, rulings: 0, marks: 0 };
+
+export type VisitFacts = {
+  visitId: number;
+  poleId: string;
+  date: string;
+  species: string;
+  classCode: string | null;
+  lengthM: number;
+  recordings: readonly string[];
+};
+
+export type Growth = {
+  seen: Seen;
+  visits: VisitFacts[];
+  /** In order of their identity, so that of one visit the last is the latest. */
+  results: { visitId: number; assessmentId: number; summary: ResultSummary }[];
+  /** New rulings, and older ones that were signed or withdrawn. */
+  rulings: RulingOfVisit[];
+};
+
+/** Reads what came into the workspace since it was last looked at. */
+export async function readGrowth(db: Db, seen: Seen): Promise<Growth> {
+  const visits = await readVisits(db, seen.visits);
+  const results = await readResults(db, seen.assessments);
+  const marks = await db
+    .selectFrom('ruling_marks')
+    .select(['mark_id', 'ruling_id'])
+    .where('mark_id', '>', seen.marks)
+    .execute();
+  const rulings = await listRulings(db, { after: seen.rulings });
+  for (const { ruling_id } of marks) {
+    if (ruling_id <= seen.rulings) rulings.push(...(await listRulings(db, { rulingId: ruling_id })));
+  }
+  const last = (before: number, ids: readonly number[]) => ids.reduce((a, b) => Math.max(a, b), before);
+  return {
+    visits,
+    results,
+    rulings,
+    seen: {
+      visits: last(
+        seen.visits,
+        visits.map((visit) => visit.visitId),
+      ),
+      assessments: last(
+        seen.assessments,
+        results.map((result) => result.assessmentId),
+      ),
+      rulings: last(
+        seen.rulings,
+        rulings.map(({ ruling }) => ruling.rulingId),
+      ),
+      marks: last(
+        seen.marks,
+        marks.map((mark) => mark.mark_id),
+      ),
+    },
+  };
+}
+
+/** The facts of a pole as its visit file states them; a file that was imported is valid, and may begin with a byte order mark. */
+async function readVisits(db: Db, after: number): Promise<VisitFacts[]> {
+  const { rows } = await sql<{
+    visit_id: number;
+    code: string;
+    measured_on: string;
+    facts: string;
+    recordings: string;
+  }>`
+    SELECT visit_id, code, measured_on,
+      json_extract(
+        ltrim(CAST(file_bytes AS TEXT), char(0xFEFF)),
+        '$.pole.species', '$.pole.classCode', '$.pole.lengthM'
+      ) AS facts,
+      (SELECT json_group_array(recording_sha256) FROM visit_recordings
+        WHERE visit_recordings.visit_id = visits.visit_id) AS recordings
+    FROM visits JOIN poles USING (pole_id)
+    WHERE visit_id > ${after}`.execute(db);
+  return rows.map((row) => {
+    const [species, classCode, lengthM] = JSON.parse(row.facts) as [string, string | null, number];
+    return {
+      visitId: row.visit_id,
+      poleId: row.code,
+      date: row.measured_on,
+      species,
+      classCode,
+      lengthM,
+      recordings: JSON.parse(row.recordings) as string[],
+    };
+  });
+}
+
+async function readResults(db: Db, after: number): Promise<Growth['results']> {
+  const rows = await db
+    .selectFrom('assessments')
+    .select(['assessment_id', 'visit_id', 'summary_json'])
+    .where('assessment_id', '>', after)
+    .orderBy('assessment_id')
+    .execute();
+  const results: Growth['results'] = [];
+  for (const row of rows) {
+    const stored = JSON.parse(row.summary_json) as Partial<ResultSummary>;
+    results.push({
+      visitId: row.visit_id,
+      assessmentId: row.assessment_id,
+      summary: isWholeSummary(stored) ? stored : summarise(await readResult(db, row.assessment_id)),
+    });
+  }
+  return results;
+}
+
+async function readResult(db: Db, assessmentId: number): Promise<Assessment | AssessmentFailure> {
+  const { result_json } = await db
+    .selectFrom('assessments')
+    .select('result_json')
+    .where('assessment_id', '=', assessmentId)
+    .executeTakeFirstOrThrow();
+  return JSON.parse(result_json);
+}
