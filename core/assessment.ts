@@ -161,6 +161,16 @@ const strengthSchema = z.object({
   warnings: z.array(z.string()),
 });
 
+const requirementItemSchema = z.object({
+  name: z.string(),
+  kind: z.enum(['class', 'wind', 'tension', 'weight']),
+  loadN: z.number(),
+  armM: z.number().describe('Height above ground line; of a weight its distance from the pole’s axis.'),
+  momentNm: z.number().describe('loadN times armM.'),
+  factor: z.number().describe('Load factor over strength factor.'),
+  requiredMomentNm: z.number().describe('momentNm times factor.'),
+});
+
 const requirementSchema = z.object({
   groundlineMomentNm: z.number(),
   chanceBelow: z.number().nullable().describe('Chance that the capacity is below groundlineMomentNm.'),
@@ -169,6 +179,11 @@ const requirementSchema = z.object({
   chanceBelowThreshold: z.number().nullable(),
   source: z.string(),
   ruleSource: z.string(),
+  items: z
+    .array(requirementItemSchema)
+    .readonly()
+    .optional()
+    .describe('Loads that the moment is the sum of; absent where it was given as a number.'),
 });
 
 const alternativeSchema = z.object({

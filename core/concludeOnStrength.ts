@@ -1,18 +1,15 @@
 import type { Assessment } from './assessment.ts';
-import { GROUNDLINE_GIRTH, SETTING_DEPTH } from './inference/index.ts';
+import { GROUNDLINE_GIRTH, SETTING_DEPTH, TIP_GIRTH } from './inference/index.ts';
 import type { VisitFile } from './recording/index.ts';
 import {
   type Calibration,
   calibrationLabel,
   compareWithRequirement,
   findRequiredModulus,
-  NO_RULE,
+  findRequirement,
+  type PoleGeometry,
   predictCapacity,
-  type RequiredMoment,
-  requirementFromClass,
-  TWO_THIRDS_RULE,
 } from './strength/index.ts';
-import { isPoleClass } from './wood/index.ts';
 
 /** What of a result strength follows from. */
 export type StrengthEvidence = Pick<Assessment, 'verdict' | 'stem' | 'root' | 'modes' | 'priors'>;
@@ -38,8 +35,7 @@ export function concludeOnStrength(
   calibration: Calibration,
 ): StrengthConclusion {
   const prior = (name: string) => evidence.priors.find((candidate) => candidate.name === name);
-  const required = findRequiredMoment(visit, prior(SETTING_DEPTH)?.median);
-  const rule = visit.requirement ? (visit.requirement.rule ?? NO_RULE) : TWO_THIRDS_RULE;
+  const { required, rule } = findRequirement(visit, geometryOf(evidence));
   const { stem } = evidence;
   const girth = prior(GROUNDLINE_GIRTH);
   if (evidence.verdict !== 'assessed' || !stem || !girth) {
@@ -94,9 +90,12 @@ function logSdOf(quantity: { low: number; high: number; spread?: Prior['spread']
   return Math.log(high / low) / (2 * Z_OF_90_PERCENT);
 }
 
-function findRequiredMoment(visit: VisitFile, settingDepthM: number | undefined): RequiredMoment | null {
-  if (visit.requirement) return visit.requirement;
-  const { classCode, lengthM } = visit.pole;
-  if (settingDepthM === undefined || classCode == null || !isPoleClass(classCode)) return null;
-  return requirementFromClass({ classCode, lengthM, settingDepthM });
+/** Geometry that the result was computed with; null in one that does not state it. */
+function geometryOf({ priors }: StrengthEvidence): PoleGeometry | null {
+  const medianOf = (name: string) => priors.find((prior) => prior.name === name)?.median;
+  const settingDepthM = medianOf(SETTING_DEPTH);
+  const groundlineGirthM = medianOf(GROUNDLINE_GIRTH);
+  const tipGirthM = medianOf(TIP_GIRTH);
+  if (settingDepthM === undefined || groundlineGirthM === undefined || tipGirthM === undefined) return null;
+  return { settingDepthM, groundlineGirthM, tipGirthM };
 }

@@ -8,6 +8,7 @@ const Z_OF_90_PERCENT = 1.6449;
 /** Names of the priors that strength needs of a result. */
 export const SETTING_DEPTH = 'setting depth';
 export const GROUNDLINE_GIRTH = 'girth at ground line';
+export const TIP_GIRTH = 'girth at the tip';
 
 /**
  * What a pole model takes as known before any recording, as a reader wants it: median, 90 % range, standard deviation,
@@ -47,7 +48,7 @@ export function listPriors(model: PoleModel): Prior[] {
       isGiven: true,
     },
     {
-      ...normal('girth at the tip', 'm', Math.PI * tipM, Math.PI * model.tipDiameterSdM, model.tipSource),
+      ...normal(TIP_GIRTH, 'm', Math.PI * tipM, Math.PI * model.tipDiameterSdM, model.tipSource),
       ...own('tipGirthM'),
     },
     ...model.masses.map(({ heightM, massKg, logSd, origin }) => ({

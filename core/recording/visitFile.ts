@@ -1,12 +1,10 @@
 import { z } from 'zod';
 import { FormatError, InputError } from '../errors.ts';
+import { lineOfText } from './lineOfText.ts';
+import { requirementProfileSchema } from './requirementProfile.ts';
 
-/** Text of one line: control characters are kept out of terminals and files. */
-const lineOfText = (longest: number) =>
-  z
-    .string()
-    .max(longest)
-    .regex(/^\P{Cc}*$/u, 'control characters are not allowed');
+export { type RequirementProfile, requirementProfileSchema } from './requirementProfile.ts';
+
 const azimuthDeg = z.number().min(-360).max(360).describe('Degrees clockwise from north.');
 const positive = z.number().positive();
 
@@ -125,7 +123,7 @@ const recordingSchema = z.strictObject({
   channels: z.array(channelSchema).min(1).max(16),
 });
 
-const requirementSchema = z.strictObject({
+const momentRequirementSchema = z.strictObject({
   groundlineMomentNm: positive.max(1e8),
   source: lineOfText(200).min(1),
   rule: z
@@ -135,6 +133,12 @@ const requirementSchema = z.strictObject({
       'Share of the moment at which the pole is to be replaced or restored; absent: the moment itself is the threshold.',
     ),
 });
+
+/** Either a moment as a number, or the loads that it is to be computed from. */
+const requirementSchema = z.union([
+  momentRequirementSchema,
+  z.strictObject({ loads: requirementProfileSchema }),
+]);
 
 const prior = (least: number, most: number) =>
   z
@@ -220,7 +224,7 @@ export function parseVisitFile(text: string, fileName: string): VisitFile {
 export function checkVisit(raw: unknown, fileName: string): VisitFile {
   const result = visitFileSchema.safeParse(raw);
   if (!result.success) {
-    const issue = result.error.issues[0]!;
+    const issue = findFirstIssue(result.error.issues[0]!);
     const field = formatPath(issue.path);
     const received = describeValue(issue.path.reduce<unknown>(stepInto, raw));
     throw new InputError(
@@ -242,6 +246,7 @@ export function checkVisit(raw: unknown, fileName: string): VisitFile {
       c.heightM,
     ]),
     ['measured.sensorHeightM', visit.measured.sensorHeightM],
+    ...listLoadHeights(visit.requirement),
     ...(visit.measured.staticPull
       ? ([
           ['measured.staticPull.forceHeightM', visit.measured.staticPull.forceHeightM],
@@ -268,6 +273,27 @@ export function checkVisit(raw: unknown, fileName: string): VisitFile {
     }
   }
   return visit;
+}
+
+/** The heights of a requirement's loads, with their fields. */
+function listLoadHeights(requirement: VisitFile['requirement']): [string, number][] {
+  if (!requirement || !('loads' in requirement)) return [];
+  return (['conductors', 'equipment', 'forces'] as const).flatMap((list) =>
+    requirement.loads[list].map(({ heightM }, i): [string, number] => [
+      `requirement.loads.${list}[${i}].heightM`,
+      heightM,
+    ]),
+  );
+}
+
+/** Of a field that may have one of several forms: the first issue of the form that the value comes nearest to. */
+function findFirstIssue(issue: z.core.$ZodIssue): z.core.$ZodIssue {
+  if (issue.code !== 'invalid_union' || issue.errors.length === 0) return issue;
+  const misfit = (issues: readonly z.core.$ZodIssue[]) =>
+    issues.filter(({ path }) => path.length <= 1).length;
+  const nearest = issue.errors.reduce((best, other) => (misfit(other) < misfit(best) ? other : best));
+  const inner = findFirstIssue(nearest[0]!);
+  return { ...inner, path: [...issue.path, ...inner.path] };
 }
 
 function formatPath(path: readonly PropertyKey[]): string {

@@ -15,8 +15,11 @@ export { chanceBelow, lognormalEstimate } from './lognormalEstimate.ts';
 export { type Capacity, type CapacityInputs, predictCapacity } from './predictCapacity.ts';
 export { predictConditionalLognormal } from './predictConditionalLognormal.ts';
 export { compareWithRequirement, type Requirement } from './requirement/compareWithRequirement.ts';
+export { findRequirement, type PoleGeometry } from './requirement/findRequirement.ts';
+export { LOAD_FACTOR_SETTINGS, WIND_SETTINGS } from './requirement/loadSettings.ts';
 export type { RequiredMoment, RequirementItem } from './requirement/requiredMoment.ts';
 export { requirementFromClass } from './requirement/requirementFromClass.ts';
+export { type LoadedPole, requirementFromLoads } from './requirement/requirementFromLoads.ts';
 export {
   NO_RULE,
   STRENGTH_LOSS_RULES,

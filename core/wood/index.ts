@@ -18,4 +18,4 @@ export type { Lognormal } from './lognormal.ts';
 export { modulusPrior } from './modulusPrior.ts';
 export { describeSpecies, type Species } from './speciesWood.ts';
 export { stemModulusRatio } from './stemModulusRatio.ts';
-export { INTERSECTION_SOURCE, POLE_STRENGTH_VARIATION, WOODS } from './woods.ts';
+export { INTERSECTION_SOURCE, POLE_STRENGTH_VARIATION, type ValueStatus, WOODS } from './woods.ts';

@@ -1,14 +1,17 @@
 import type { Assessment } from '../../assessment.ts';
-import { drawList, drawPart, drawRecord } from '../blocks.ts';
+import { drawList, drawPart, drawRecord, drawTable } from '../blocks.ts';
 import { formatChance, formatEstimate, formatQuantity, UNITS } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 import type { ConcludedInput, ReportCalibration } from '../reportInput.ts';
+
+const NEWTON_PER_KILONEWTON = 1000;
 
 /** Strength with the calibration behind it, and the requirement with its source and rule. */
 export function writeStrength({ assessment, calibration }: ConcludedInput): Markup {
   const { strength, requirement } = assessment;
   return drawPart('Strength and requirement', [
     markup`<div class="columns">${tellStrength(strength)}${tellRequirement(requirement)}</div>`,
+    requirement?.items !== undefined && tellLoads(requirement.items),
     strength !== null &&
       strength.warnings.length > 0 &&
       markup`<h3>Warnings of the calibration</h3>${drawList(strength.warnings)}`,
@@ -44,6 +47,29 @@ function tellRequirement(requirement: Assessment['requirement']): Markup {
     ['Source of the rule', requirement.ruleSource],
     ['Chance that the capacity is below the threshold', formatChance(requirement.chanceBelowThreshold)],
   ]);
+}
+
+function tellLoads(items: NonNullable<NonNullable<Assessment['requirement']>['items']>): Markup {
+  return drawTable(
+    'Loads behind the requirement',
+    [
+      { title: 'Load' },
+      { title: 'Force, kN', isNumber: true },
+      { title: 'Arm, m', isNumber: true },
+      { title: 'Moment, kN m', isNumber: true },
+      { title: 'Factor', isNumber: true },
+      { title: 'Required, kN m', isNumber: true },
+    ],
+    items.map(({ name, loadN, armM, momentNm, factor, requiredMomentNm }) => [
+      name,
+      formatQuantity(loadN / NEWTON_PER_KILONEWTON, UNITS.none),
+      formatQuantity(armM, UNITS.none),
+      formatQuantity(momentNm / NEWTON_PER_KILONEWTON, UNITS.none),
+      formatQuantity(factor, UNITS.none),
+      formatQuantity(requiredMomentNm / NEWTON_PER_KILONEWTON, UNITS.none),
+    ]),
+    'none',
+  );
 }
 
 function tellCalibration({ title, sources }: ReportCalibration): Markup {

@@ -1,7 +1,7 @@
 /** One load and what it does at ground line. */
 export type RequirementItem = {
   readonly name: string;
-  readonly kind: 'class' | 'wind' | 'tension' | 'weight' | 'other';
+  readonly kind: 'class' | 'wind' | 'tension' | 'weight';
   readonly loadN: number;
   /** Height above ground line; of a weight its distance from the pole's axis. */
   readonly armM: number;
