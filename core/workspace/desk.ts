@@ -1,6 +1,7 @@
 import { Piscina } from 'piscina';
+import { StemrootError } from '../errors.ts';
 import { callService, refuse } from './callService.ts';
-import type { CallAnswer, CallName } from './contract.ts';
+import type { CallAnswer, CallName, CallRequest, CallResponse } from './contract.ts';
 import type { DeskTask } from './deskWorker.ts';
 import { createWorkspaceService } from './service.ts';
 import { openStore, type Store } from './store.ts';
@@ -11,6 +12,8 @@ export type AnswerCall = (name: string, request: unknown) => Promise<CallAnswer<
 export type Desk = {
   readonly store: Store;
   readonly answer: AnswerCall;
+  /** The same for a caller within the program. @throws StemrootError where the call is refused */
+  ask<N extends CallName>(name: N, request: CallRequest<N>): Promise<CallResponse<N>>;
   /** Waits for what is being worked on, then closes the workspace. */
   close(): Promise<void>;
 };
@@ -60,20 +63,26 @@ export function openDesk(
         maxThreads: 1,
       }),
   );
+  const answer: AnswerCall = async (name, request) => {
+    if (!LONG_CALLS.has(name)) return callService(handlers, name, request);
+    try {
+      return await benches[visitOf(request) % threads]!.run({ name, request });
+    } catch (error) {
+      console.error(`${name} was broken off:`, error);
+      return refuse(
+        'work.brokenOff',
+        `The work on this call was broken off (${(error as Error).message}); it stored nothing more.`,
+        'Try again. If it stays, the recording may be too large for the memory of this machine.',
+      );
+    }
+  };
   return {
     store,
-    async answer(name, request) {
-      if (!LONG_CALLS.has(name)) return callService(handlers, name, request);
-      try {
-        return await benches[visitOf(request) % threads]!.run({ name, request });
-      } catch (error) {
-        console.error(`${name} was broken off:`, error);
-        return refuse(
-          'work.brokenOff',
-          `The work on this call was broken off (${(error as Error).message}); it stored nothing more.`,
-          'Try again. If it stays, the recording may be too large for the memory of this machine.',
-        );
-      }
+    answer,
+    async ask<N extends CallName>(name: N, request: CallRequest<N>) {
+      const answered = await answer(name, request);
+      if (!answered.ok) throw new StemrootError(answered.code, answered.message, answered.hint);
+      return answered.value as CallResponse<N>;
     },
     async close() {
       await Promise.all(benches.map((bench) => bench.close()));
