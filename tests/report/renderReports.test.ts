@@ -168,6 +168,22 @@ describe('a report on an assessed visit', () => {
     expect(bare).not.toContain('threshold of the rule');
   });
 
+  it('lists the loads behind the requirement, each with its arm and factor', () => {
+    const item = {
+      kind: 'wind',
+      loadN: 2078,
+      armM: 9,
+      momentNm: 18_702,
+      factor: 2.5,
+      requiredMomentNm: 46_755,
+    } as const;
+    const requirement = { ...assessment.requirement!, items: [{ name: 'Wind on phases', ...item }] };
+    const text = readText(renderReport(makeInput({ assessment: { ...assessment, requirement } })));
+    expect(text).toContain('Loads behind the requirement');
+    expect(text).toMatch(/Wind on phases 2\.08 9(\.00)? 18\.7 2\.5(0)? 46\.8/);
+    expect(readText(renderReport(makeInput()))).not.toContain('Loads behind the requirement');
+  });
+
   it('tells where the required stem lies when it is outside the picture', () => {
     const picture = { ...makeInput().picture!, requiredModulusPa: 80e9 };
     expect(readText(renderReport(makeInput({ picture })))).toContain('With a stem of 80 GPa');
