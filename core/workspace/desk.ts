@@ -58,7 +58,6 @@ export function openDesk(
     () =>
       new Piscina<DeskTask, CallAnswer<CallName>>({
         filename: WORKER_FILE,
-        workerData: { path },
         minThreads: 1,
         maxThreads: 1,
       }),
@@ -66,7 +65,7 @@ export function openDesk(
   const answer: AnswerCall = async (name, request) => {
     if (!LONG_CALLS.has(name)) return callService(handlers, name, request);
     try {
-      return await benches[visitOf(request) % threads]!.run({ name, request });
+      return await benches[visitOf(request) % threads]!.run({ path, name, request });
     } catch (error) {
       console.error(`${name} was broken off:`, error);
       return refuse(

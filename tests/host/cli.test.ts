@@ -10,6 +10,7 @@ import { BREAKING_POLE, FAILING_POLE, fakeChain } from '../workspace/fakeChain.t
 import { makeCsv, makeFolder, makeVisitFile } from '../workspace/visitFixture.ts';
 
 vi.mock('../../core/assess.ts', async () => (await import('../workspace/fakeChain.ts')).fakeChain);
+vi.mock('piscina', () => import('../workspace/piscinaInProcess.ts'));
 
 const CLI = fileURLToPath(new URL('../../host/cli.ts', import.meta.url));
 
