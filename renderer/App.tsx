@@ -1,10 +1,11 @@
 import { ActionIcon, Button, useComputedColorScheme, useMantineColorScheme } from '@mantine/core';
 import { IconFileImport, IconMoon, IconSun } from '@tabler/icons-react';
-import { useEffect } from 'react';
+import { Suspense, useEffect } from 'react';
 import { BenchPlace } from './bench/index.ts';
+import { CalibrationPlace } from './calibration/index.ts';
 import { ClassroomPlace } from './classroom/index.ts';
 import { ImportDialog } from './importing/index.ts';
-import { ErrorBoundary } from './parts/index.ts';
+import { ErrorBoundary, Waiting } from './parts/index.ts';
 import { RegisterPlace } from './register/index.ts';
 import { type Place, useAnswer, useWindow } from './state/index.ts';
 import { useAddress } from './useAddress.ts';
@@ -22,6 +23,11 @@ export function App() {
       <ErrorBoundary key={`${place} ${visitId}`}>
         {place === 'register' && <RegisterPlace />}
         {place === 'bench' && visitId !== null && <BenchPlace visitId={visitId} />}
+        {place === 'calibration' && (
+          <Suspense fallback={<Waiting what="Opening the calibration place." />}>
+            <CalibrationPlace />
+          </Suspense>
+        )}
         {place === 'classroom' && <ClassroomPlace />}
       </ErrorBoundary>
       <ImportDialog />
@@ -32,6 +38,7 @@ export function App() {
 const PLACES: readonly { place: Place; name: string }[] = [
   { place: 'register', name: 'Register' },
   { place: 'bench', name: 'Bench' },
+  { place: 'calibration', name: 'Calibration' },
   { place: 'classroom', name: 'Classroom' },
 ];
 

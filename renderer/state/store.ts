@@ -81,7 +81,7 @@ const firstView: BenchView = {
 };
 
 /** The places of the window, in the order of its bar. */
-export type Place = 'register' | 'bench' | 'classroom';
+export type Place = 'register' | 'bench' | 'calibration' | 'classroom';
 
 type WindowChoices = {
   place: Place;
