@@ -1,4 +1,5 @@
 import { findRoots } from './findRoots.ts';
+import { factoriseHermitian, solveHermitian } from './hermitian.ts';
 import type { Pole } from './poleBasis.ts';
 
 /** Lines of one channel of one strike inside a band, and what its squares count. */
@@ -46,13 +47,20 @@ export function fitCommonDenominator(
   const size = highestOrder + 1;
   const width = highHz - lowHz;
   const delayS = TURN_SHARE / width;
-  const systems = channels.map((channel) => reduceChannel(channel, lowHz, delayS, size));
+  // channels of one strike lie over the same lines
+  const arcs = new Map<Float64Array, Arc>();
+  const systems = channels.map((channel) => {
+    const { frequenciesHz } = channel;
+    const arc = arcs.get(frequenciesHz) ?? layOutArc(frequenciesHz, lowHz, delayS, size);
+    arcs.set(frequenciesHz, arc);
+    return reduceChannel(channel, arc);
+  });
   const sumRe = new Float64Array(size * size);
   const sumIm = new Float64Array(size * size);
-  for (const { leftRe, leftIm } of systems) {
+  for (const { left } of systems) {
     for (let i = 0; i < sumRe.length; i++) {
-      sumRe[i]! += leftRe[i]!;
-      sumIm[i]! += leftIm[i]!;
+      sumRe[i]! += left.re[i]!;
+      sumIm[i]! += left.im[i]!;
     }
   }
   const poles: OrderedPole[] = [];
@@ -80,156 +88,123 @@ interface Coefficients {
 
 interface ReducedChannel {
   /** What the channel leaves of the squares of the denominator's coefficients: T - S* R^-1 S. */
-  readonly leftRe: Float64Array;
-  readonly leftIm: Float64Array;
+  readonly left: Coefficients;
   /** R^-1 S: numerator coefficients by denominator coefficients. */
-  readonly numeratorRe: Float64Array;
-  readonly numeratorIm: Float64Array;
+  readonly numerator: Coefficients;
 }
 
-function reduceChannel(lines: WeightedLines, lowHz: number, delayS: number, size: number): ReducedChannel {
-  const { frequenciesHz, re, im, weight: w } = lines;
-  // sums of weight u^m, weight u^m |x|^2 (m from 0) and weight u^m x (m from -size + 1)
-  const plainRe = new Float64Array(size);
-  const plainIm = new Float64Array(size);
-  const powerRe = new Float64Array(size);
-  const powerIm = new Float64Array(size);
-  const mixedRe = new Float64Array(2 * size - 1);
-  const mixedIm = new Float64Array(2 * size - 1);
-  for (let k = 0; k < frequenciesHz.length; k++) {
+/** What all channels over the same lines share. */
+interface Arc {
+  /** Powers u^0 to u^(size - 1), each over the lines. */
+  readonly powers: readonly Coefficients[];
+  /** Cholesky factor of the sums of conj(u^i) u^j: R. */
+  readonly factor: Coefficients;
+}
+
+function layOutArc(frequenciesHz: Float64Array, lowHz: number, delayS: number, size: number): Arc {
+  const n = frequenciesHz.length;
+  const powers = Array.from({ length: size }, () => ({ re: new Float64Array(n), im: new Float64Array(n) }));
+  for (let k = 0; k < n; k++) {
     const angle = -2 * Math.PI * (frequenciesHz[k]! - lowHz) * delayS;
     const turnRe = Math.cos(angle);
     const turnIm = Math.sin(angle);
-    const x = re[k]!;
-    const y = im[k]!;
-    const p = w * (x * x + y * y);
     let a = 1;
     let b = 0;
     for (let m = 0; m < size; m++) {
-      plainRe[m]! += w * a;
-      plainIm[m]! += w * b;
-      powerRe[m]! += p * a;
-      powerIm[m]! += p * b;
-      mixedRe[size - 1 + m]! += w * (a * x - b * y);
-      mixedIm[size - 1 + m]! += w * (a * y + b * x);
-      if (m > 0) {
-        mixedRe[size - 1 - m]! += w * (a * x + b * y);
-        mixedIm[size - 1 - m]! += w * (a * y - b * x);
-      }
+      powers[m]!.re[k] = a;
+      powers[m]!.im[k] = b;
       const next = a * turnRe - b * turnIm;
       b = a * turnIm + b * turnRe;
       a = next;
     }
   }
-  const total = size * size;
-  const squareRe = new Float64Array(total);
-  const squareIm = new Float64Array(total);
-  const numeratorRe = new Float64Array(total);
-  const numeratorIm = new Float64Array(total);
-  const leftRe = new Float64Array(total);
-  const leftIm = new Float64Array(total);
-  for (let i = 0; i < size; i++) {
-    for (let j = 0; j < size; j++) {
-      const apart = j - i;
-      const at = i * size + j;
-      const sign = apart < 0 ? -1 : 1;
-      squareRe[at] = plainRe[Math.abs(apart)]!;
-      squareIm[at] = sign * plainIm[Math.abs(apart)]!;
-      leftRe[at] = powerRe[Math.abs(apart)]!;
-      leftIm[at] = sign * powerIm[Math.abs(apart)]!;
-      numeratorRe[at] = mixedRe[size - 1 + apart]!;
-      numeratorIm[at] = mixedIm[size - 1 + apart]!;
+  const factor = { re: new Float64Array(size * size), im: new Float64Array(size * size) };
+  for (let m = 0; m < size; m++) {
+    let sumRe = 0;
+    let sumIm = 0;
+    for (let k = 0; k < n; k++) {
+      sumRe += powers[m]!.re[k]!;
+      sumIm += powers[m]!.im[k]!;
     }
-    squareRe[i * size + i]! *= 1 + RIDGE;
+    fillDiagonals(factor, size, m, sumRe, sumIm);
   }
-  const mixRe = Float64Array.from(numeratorRe);
-  const mixIm = Float64Array.from(numeratorIm);
-  factorise(squareRe, squareIm, size, size);
-  solveFactorised(squareRe, squareIm, size, size, numeratorRe, numeratorIm, size);
+  for (let i = 0; i < size; i++) factor.re[i * size + i]! *= 1 + RIDGE;
+  factoriseHermitian(factor.re, factor.im, size, size);
+  return { powers, factor };
+}
+
+/** Sets both diagonals that lie `apart` from the middle of a Hermitian Toeplitz matrix. */
+function fillDiagonals(into: Coefficients, size: number, apart: number, re: number, im: number): void {
+  for (let i = 0; i + apart < size; i++) {
+    const above = i * size + i + apart;
+    const below = (i + apart) * size + i;
+    into.re[below] = re;
+    into.im[below] = -im;
+    into.re[above] = re;
+    into.im[above] = im;
+  }
+}
+
+function reduceChannel(lines: WeightedLines, { powers, factor }: Arc): ReducedChannel {
+  const { re, im, weight } = lines;
+  const n = re.length;
+  const size = powers.length;
+  const total = size * size;
+  const left = { re: new Float64Array(total), im: new Float64Array(total) };
+  const mixed = { re: new Float64Array(total), im: new Float64Array(total) };
+  const power = new Float64Array(n);
+  for (let k = 0; k < n; k++) power[k] = re[k]! * re[k]! + im[k]! * im[k]!;
+  // sums of u^m |x|^2 (T), and of u^m x and conj(u^m) x (S)
+  for (let m = 0; m < size; m++) {
+    const own = powers[m]!;
+    let powerRe = 0;
+    let powerIm = 0;
+    let ax = 0;
+    let by = 0;
+    let ay = 0;
+    let bx = 0;
+    for (let k = 0; k < n; k++) {
+      const a = own.re[k]!;
+      const b = own.im[k]!;
+      powerRe += a * power[k]!;
+      powerIm += b * power[k]!;
+      ax += a * re[k]!;
+      by += b * im[k]!;
+      ay += a * im[k]!;
+      bx += b * re[k]!;
+    }
+    fillDiagonals(left, size, m, powerRe, powerIm);
+    for (let i = 0; i + m < size; i++) {
+      const above = i * size + i + m;
+      const below = (i + m) * size + i;
+      mixed.re[below] = ax + by;
+      mixed.im[below] = ay - bx;
+      mixed.re[above] = ax - by;
+      mixed.im[above] = ay + bx;
+    }
+  }
+  const numerator = { re: mixed.re.slice(), im: mixed.im.slice() };
+  solveHermitian(factor.re, factor.im, size, size, numerator.re, numerator.im, size);
   for (let i = 0; i < size; i++) {
     for (let j = i; j < size; j++) {
-      let sumRe = 0;
-      let sumIm = 0;
+      let sumRe = left.re[i * size + j]!;
+      let sumIm = left.im[i * size + j]!;
       for (let k = 0; k < size; k++) {
-        // conjugate of mix[k][i] times numerator[k][j]
-        const a = mixRe[k * size + i]!;
-        const b = mixIm[k * size + i]!;
-        const c = numeratorRe[k * size + j]!;
-        const d = numeratorIm[k * size + j]!;
-        sumRe += a * c + b * d;
-        sumIm += a * d - b * c;
-      }
-      leftRe[i * size + j]! -= sumRe;
-      leftIm[i * size + j]! -= sumIm;
-      leftRe[j * size + i] = leftRe[i * size + j]!;
-      leftIm[j * size + i] = -leftIm[i * size + j]!;
-    }
-  }
-  return { leftRe, leftIm, numeratorRe, numeratorIm };
-}
-
-/** In place, the lower Cholesky factor of the leading `count` rows of a Hermitian matrix with rows of `size`. */
-function factorise(re: Float64Array, im: Float64Array, size: number, count: number): boolean {
-  for (let i = 0; i < count; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sumRe = re[i * size + j]!;
-      let sumIm = im[i * size + j]!;
-      for (let k = 0; k < j; k++) {
-        const a = re[i * size + k]!;
-        const b = im[i * size + k]!;
-        const c = re[j * size + k]!;
-        const d = im[j * size + k]!;
+        // conjugate of mixed[k][i] times numerator[k][j]
+        const a = mixed.re[k * size + i]!;
+        const b = mixed.im[k * size + i]!;
+        const c = numerator.re[k * size + j]!;
+        const d = numerator.im[k * size + j]!;
         sumRe -= a * c + b * d;
-        sumIm -= b * c - a * d;
+        sumIm -= a * d - b * c;
       }
-      if (i === j) {
-        if (!(sumRe > 0)) return false;
-        re[i * size + i] = Math.sqrt(sumRe);
-        im[i * size + i] = 0;
-      } else {
-        const pivot = re[j * size + j]!;
-        re[i * size + j] = sumRe / pivot;
-        im[i * size + j] = sumIm / pivot;
-      }
+      left.re[i * size + j] = weight * sumRe;
+      left.im[i * size + j] = weight * sumIm;
+      left.re[j * size + i] = weight * sumRe;
+      left.im[j * size + i] = -weight * sumIm;
     }
   }
-  return true;
-}
-
-/** Solves, in place, for `columns` right sides kept in rows of `columns`. */
-function solveFactorised(
-  lowerRe: Float64Array,
-  lowerIm: Float64Array,
-  size: number,
-  count: number,
-  re: Float64Array,
-  im: Float64Array,
-  columns: number,
-): void {
-  for (let i = 0; i < count; i++) {
-    for (let k = 0; k < i; k++) subtractRow(i, k, lowerRe[i * size + k]!, lowerIm[i * size + k]!);
-    scaleRow(i, 1 / lowerRe[i * size + i]!);
-  }
-  for (let i = count - 1; i >= 0; i--) {
-    for (let k = i + 1; k < count; k++) subtractRow(i, k, lowerRe[k * size + i]!, -lowerIm[k * size + i]!);
-    scaleRow(i, 1 / lowerRe[i * size + i]!);
-  }
-
-  function subtractRow(to: number, from: number, a: number, b: number): void {
-    for (let c = 0; c < columns; c++) {
-      const x = re[from * columns + c]!;
-      const y = im[from * columns + c]!;
-      re[to * columns + c]! -= a * x - b * y;
-      im[to * columns + c]! -= a * y + b * x;
-    }
-  }
-
-  function scaleRow(row: number, factor: number): void {
-    for (let c = 0; c < columns; c++) {
-      re[row * columns + c]! *= factor;
-      im[row * columns + c]! *= factor;
-    }
-  }
+  return { left, numerator };
 }
 
 /** Coefficients of u^0 to u^(order - 1), beside 1 for u^order, that leave least over; null where the system is singular. */
@@ -251,14 +226,14 @@ function solveOrder(
       im[i * order + j] = sumIm[i * size + j]!;
     }
   }
-  if (!factorise(re, im, order, order)) return null;
-  solveFactorised(re, im, order, order, rightRe, rightIm, 1);
+  if (!factoriseHermitian(re, im, order, order)) return null;
+  solveHermitian(re, im, order, order, rightRe, rightIm, 1);
   return { re: rightRe, im: rightIm };
 }
 
 /** Coefficients of the numerator that goes with a denominator. */
 function buildNumerator(
-  { numeratorRe, numeratorIm }: ReducedChannel,
+  { numerator }: ReducedChannel,
   denominator: Coefficients,
   size: number,
 ): Coefficients {
@@ -267,13 +242,13 @@ function buildNumerator(
   const im = new Float64Array(size);
   for (let i = 0; i < size; i++) {
     const at = i * size;
-    let sumRe = numeratorRe[at + order]!;
-    let sumIm = numeratorIm[at + order]!;
+    let sumRe = numerator.re[at + order]!;
+    let sumIm = numerator.im[at + order]!;
     for (let j = 0; j < order; j++) {
       const x = denominator.re[j]!;
       const y = denominator.im[j]!;
-      const c = numeratorRe[at + j]!;
-      const d = numeratorIm[at + j]!;
+      const c = numerator.re[at + j]!;
+      const d = numerator.im[at + j]!;
       sumRe += c * x - d * y;
       sumIm += c * y + d * x;
     }

@@ -134,7 +134,7 @@ function measureBand(turned: TurnedBand, turn: number) {
     const square = Math.max(followed.square, n * noisePower, Number.MIN_VALUE);
     deviance += 2 * n * Math.log(square / n);
     // an axis moves by the other one as it is turned
-    const moved = Float64Array.from(axes[1 - own]!);
+    const moved = axes[1 - own]!.slice();
     projectOut(moved, tangent);
     const sign = own === 0 ? sense : -sense;
     slope += (2 * n * sign * multiplyColumns(residual, moved)) / square;
@@ -182,7 +182,7 @@ function linearisePole(band: Band, remainder: Float64Array, pole: Pole): Followe
   for (const column of columns) projectOutBackground(column, band);
   const factored = orthonormalise(columns);
   const tangent = factored.basis;
-  const residual = Float64Array.from(remainder);
+  const residual = remainder.slice();
   const shares = new Float64Array(columns.length);
   projectOut(residual, tangent, Math.min(2, tangent.length), shares);
   const square = multiplyColumns(residual, residual);

@@ -1,13 +1,8 @@
-import {
-  type Factored,
-  multiplyColumns,
-  orthonormalise,
-  projectOut,
-  solveShares,
-  solveSymmetric,
-} from './orthogonalColumns.ts';
-import { combinePair, fillPoleTerm, type Pole } from './poleBasis.ts';
-import { type Band, countBackgroundParameters, projectOutBackground } from './prepareBand.ts';
+import type { Factored } from './orthogonalColumns.ts';
+import type { Pole } from './poleBasis.ts';
+import { evaluatePoles, linearisePoles, type PoleState } from './poleState.ts';
+import { type Band, countBackgroundParameters } from './prepareBand.ts';
+import { invertSymmetric, solveSymmetric } from './solveSymmetric.ts';
 import { startPoles } from './startPoles.ts';
 import type { MeasuredValue } from './strikeSegment.ts';
 
@@ -56,9 +51,6 @@ const MOST_DAMPING = 1e8;
 const START_REACH = 1.5;
 /** Price of a parameter that is searched for, in linear coefficients. */
 const POLE_PRICE = 3;
-/** Residuals below this share of the data's energy are rounding. */
-const ROUNDING_SHARE = 1e-28;
-
 /**
  * Correlation of neighbouring lines in units of its standard deviation 1 / sqrt(lines) for noise; 2 leaves 1
  * in 50 to chance.
@@ -66,19 +58,6 @@ const ROUNDING_SHARE = 1e-28;
 const MOST_CORRELATION = 2;
 /** Highest residual line over the mean power, beyond ln(lines) for noise; 5 leaves 1 in 150 to chance. */
 const MOST_EXCESS = 5;
-
-interface State {
-  readonly poles: readonly Pole[];
-  /** Coefficients of the poles' columns by channel: real and imaginary part of each residue. */
-  readonly residues: readonly Float64Array[];
-  readonly residuals: readonly Float64Array[];
-  /** Sum of |residual|^2 by channel, not below what noise must leave. */
-  readonly squares: readonly number[];
-  /** Minus twice the log likelihood, up to a constant. */
-  readonly deviance: number;
-  /** The poles' columns, free of background. */
-  readonly columns: Factored;
-}
 
 /**
  * Fits `count` poles to the lines of a band, common to its channels, by maximum likelihood for circular
@@ -97,7 +76,7 @@ export function fitPoles(band: Band, count: number, beatCriterion = Number.POSIT
   const channels = band.remainders.length;
   const realParameters = 2 * count + channels * (countBackgroundParameters(band) + 2 * count);
   const price = penalise(n * channels, realParameters, count);
-  let state = evaluate(
+  let state = evaluatePoles(
     band,
     count === 0 ? [] : startPoles(band, count).map((pole) => pullIntoReach(pole, band)),
   );
@@ -113,12 +92,11 @@ export function fitPoles(band: Band, count: number, beatCriterion = Number.POSIT
     damping < MOST_DAMPING
   ) {
     iterations++;
-    const { gradient, curvature } = linearise(band, state);
+    const { gradient, curvature } = linearisePoles(band, state);
     let improved = false;
     while (!improved && damping < MOST_DAMPING) {
-      const raised = curvature.map((row, i) => row.map((x, j) => (i === j ? x * (1 + damping) : x)));
-      const step = solveSymmetric(raised, gradient)?.solution;
-      if (step === undefined) {
+      const step = solveSymmetric(curvature, gradient, damping);
+      if (step === null) {
         damping = MOST_DAMPING;
         break;
       }
@@ -126,7 +104,7 @@ export function fitPoles(band: Band, count: number, beatCriterion = Number.POSIT
       const gain = -2 * n * channels * Math.log1p(-Math.min(1, length / (2 * n * channels)));
       isHopeless = iterations > HOPEFUL_STEPS && state.deviance + price - HOPED_GAINS * gain > beatCriterion;
       if (isHopeless) break;
-      const next = evaluate(
+      const next = evaluatePoles(
         band,
         state.poles.map((pole, m) => ({
           decayRate: pole.decayRate + step[2 * m]!,
@@ -205,111 +183,6 @@ export function pullIntoReach(pole: Pole, band: Band): Pole {
   };
 }
 
-function evaluate(band: Band, poles: readonly Pole[]): State {
-  const { frequenciesHz, noisePower } = band.lines;
-  const n = frequenciesHz.length;
-  const columns = factorise(band, poles);
-  const residuals: Float64Array[] = [];
-  const squares: number[] = [];
-  const residues: Float64Array[] = [];
-  let deviance = columns.isFull ? 0 : Number.POSITIVE_INFINITY;
-  band.remainders.forEach((remainder, c) => {
-    const residual = Float64Array.from(remainder);
-    const shares = new Float64Array(2 * poles.length);
-    projectOut(residual, columns.basis, columns.basis.length, shares);
-    residuals.push(residual);
-    const least = n * noisePower[c]! + ROUNDING_SHARE * multiplyColumns(remainder, remainder);
-    const square = Math.max(multiplyColumns(residual, residual), least, Number.MIN_VALUE);
-    squares.push(square);
-    deviance += 2 * n * Math.log(square / n);
-    residues.push(solveShares(columns, shares));
-  });
-  return {
-    poles,
-    residues,
-    residuals,
-    squares,
-    deviance: Number.isNaN(deviance) ? Number.POSITIVE_INFINITY : deviance,
-    columns,
-  };
-}
-
-function factorise(band: Band, poles: readonly Pole[]): Factored {
-  const { frequenciesHz, sampleRateHz } = band.lines;
-  const n = frequenciesHz.length;
-  const columns: Float64Array[] = [];
-  for (const pole of poles) {
-    const direct = new Float64Array(2 * n);
-    const mirror = new Float64Array(2 * n);
-    fillPoleTerm(direct, null, pole, 1, frequenciesHz, sampleRateHz);
-    fillPoleTerm(mirror, null, pole, -1, frequenciesHz, sampleRateHz);
-    columns.push(...combinePair(direct, mirror));
-  }
-  for (const column of columns) projectOutBackground(column, band);
-  return orthonormalise(columns);
-}
-
-/**
- * Downhill gradient and curvature of half the deviance by decay rate and angular frequency of each pole. With
- * r the residue, the model moves by -(Re r A + Im r B) with the decay rate and by Re r B - Im r A with the
- * frequency, A = D + M and B = i (D - M), where D and M are the slopes of the pole's and its conjugate's
- * term; so two columns a pole serve all channels. `leftOver` stands for the residuals where the answer to
- * something else is asked for.
- */
-function linearise(
-  band: Band,
-  state: State,
-  leftOver: readonly Float64Array[] = state.residuals,
-): { gradient: number[]; curvature: number[][] } {
-  const { frequenciesHz, sampleRateHz } = band.lines;
-  const n = frequenciesHz.length;
-  const size = 2 * state.poles.length;
-  const term = new Float64Array(2 * n);
-  const columns: Float64Array[] = [];
-  for (const pole of state.poles) {
-    const direct = new Float64Array(2 * n);
-    const mirror = new Float64Array(2 * n);
-    fillPoleTerm(term, direct, pole, 1, frequenciesHz, sampleRateHz);
-    fillPoleTerm(term, mirror, pole, -1, frequenciesHz, sampleRateHz);
-    columns.push(...combinePair(direct, mirror));
-  }
-  for (const column of columns) {
-    projectOutBackground(column, band);
-    projectOut(column, state.columns.basis);
-  }
-  const products = columns.map((a, i) => columns.map((b, j) => (j < i ? 0 : multiplyColumns(a, b))));
-  products.forEach((row, i) => {
-    for (let j = 0; j < i; j++) row[j] = products[j]![i]!;
-  });
-  const gradient = new Array<number>(size).fill(0);
-  const curvature = Array.from({ length: size }, () => new Array<number>(size).fill(0));
-  leftOver.forEach((residual, c) => {
-    // one real component has half of the noise of a complex line
-    const weight = (2 * n) / state.squares[c]!;
-    const slopes = columns.map((column) => multiplyColumns(column, residual));
-    const moves = state.poles.flatMap((_, m) => {
-      const re = state.residues[c]![2 * m]!;
-      const im = state.residues[c]![2 * m + 1]!;
-      return [
-        { first: 2 * m, ofA: -re, ofB: -im },
-        { first: 2 * m, ofA: -im, ofB: re },
-      ];
-    });
-    moves.forEach((move, i) => {
-      gradient[i]! += weight * (move.ofA * slopes[move.first]! + move.ofB * slopes[move.first + 1]!);
-      moves.forEach((other, j) => {
-        const withA =
-          move.ofA * products[move.first]![other.first]! + move.ofB * products[move.first + 1]![other.first]!;
-        const withB =
-          move.ofA * products[move.first]![other.first + 1]! +
-          move.ofB * products[move.first + 1]![other.first + 1]!;
-        curvature[i]![j]! += weight * (other.ofA * withA + other.ofB * withB);
-      });
-    });
-  });
-  return { gradient, curvature };
-}
-
 /**
  * How far each pole of a fit moves, to first order, when `disturbances` (one column a channel, laid out like the
  * remainders) are added to the data.
@@ -319,11 +192,11 @@ export function computeShifts(
   fit: PoleFit,
   disturbances: readonly Float64Array[],
 ): { frequencyHz: number; dampingRatio: number }[] {
-  const state = evaluate(band, fit.poles);
-  const { gradient, curvature } = linearise(band, state, disturbances);
-  const moves = solveSymmetric(curvature, gradient)?.solution;
+  const state = evaluatePoles(band, fit.poles);
+  const { gradient, curvature } = linearisePoles(band, state, disturbances);
+  const moves = solveSymmetric(curvature, gradient);
   return fit.poles.map(({ decayRate, angularFrequency }, m) => {
-    if (moves === undefined) return { frequencyHz: 0, dampingRatio: 0 };
+    if (moves === null) return { frequencyHz: 0, dampingRatio: 0 };
     const modulus = Math.hypot(decayRate, angularFrequency);
     const [byDecay, byFrequency] = [moves[2 * m]!, moves[2 * m + 1]!];
     return {
@@ -334,15 +207,13 @@ export function computeShifts(
   });
 }
 
-function describePoles(band: Band, state: State, realParameters: number): FittedPole[] {
+function describePoles(band: Band, state: PoleState, realParameters: number): FittedPole[] {
   const n = band.lines.frequenciesHz.length;
   const channels = band.remainders.length;
   const free = freeLines(n, realParameters / channels);
-  const { gradient, curvature } = linearise(band, state);
+  const { curvature } = linearisePoles(band, state);
   // curvature was scaled by the likelihood's noise square / n; the unbiased one divides by what is free
-  const covariance = solveSymmetric(curvature, gradient)?.inverse.map((row) =>
-    row.map((x) => (x * n) / free),
-  );
+  const covariance = invertSymmetric(curvature)?.map((row) => row.map((x) => (x * n) / free));
   return state.poles.map((pole, m) => {
     const { decayRate, angularFrequency } = pole;
     const modulus = Math.hypot(decayRate, angularFrequency);

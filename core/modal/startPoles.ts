@@ -30,11 +30,21 @@ export function startPoles(band: Band, count: number): Pole[] {
     u.im[k] = (-2 * Math.sin(delta / 2) ** 2) / spread;
   }
   const powers = raise(u, count + countBackgroundTerms(n) + (band.hasDrift ? 1 : 0));
+  const numerator = powers.map(makeColumn(n));
+  const stacked = Array.from({ length: count + 1 }, makeColumn(n * channels.length));
   const weight = new Float64Array(n).fill(1);
   let roots: [number, number][] = [];
   for (let round = 0; round < ROUNDS; round++) {
-    const numerator = orthonormaliseComplex(powers.map((column) => weigh(column, weight)));
-    const coefficients = solveDenominator(channels, powers, weight, numerator, count);
+    numerator.forEach((column, i) => {
+      weigh(powers[i]!, weight, column);
+    });
+    const coefficients = solveDenominator(
+      channels,
+      powers,
+      weight,
+      orthonormaliseComplex(numerator),
+      stacked,
+    );
     if (coefficients === null) break;
     roots = findRoots(coefficients);
     for (let k = 0; k < n; k++) {
@@ -69,65 +79,77 @@ function raise(u: Column, count: number): Column[] {
   return powers;
 }
 
-function weigh(column: Column, weight: Float64Array): Column {
-  const n = weight.length;
-  const re = new Float64Array(n);
-  const im = new Float64Array(n);
-  for (let k = 0; k < n; k++) {
-    re[k] = column.re[k]! * weight[k]!;
-    im[k] = column.im[k]! * weight[k]!;
-  }
-  return { re, im };
+function makeColumn(length: number): () => Column {
+  return () => ({ re: new Float64Array(length), im: new Float64Array(length) });
 }
 
-/** Takes from `column` its share along unit `unit`. */
-function removeShare(column: Column, unit: Column): void {
-  const { re: a, im: b } = unit;
-  const { re: x, im: y } = column;
+function weigh(column: Column, weight: Float64Array, into: Column): void {
+  for (let k = 0; k < weight.length; k++) {
+    into.re[k] = column.re[k]! * weight[k]!;
+    into.im[k] = column.im[k]! * weight[k]!;
+  }
+}
+
+/** Takes from `column` its share along unit `unit`, and gives that share. */
+function removeShare({ re: x, im: y }: Column, { re: a, im: b }: Column): [re: number, im: number] {
   const n = a.length;
-  let re = 0;
-  let im = 0;
+  let ax = 0;
+  let by = 0;
+  let ay = 0;
+  let bx = 0;
   for (let k = 0; k < n; k++) {
-    re += a[k]! * x[k]! + b[k]! * y[k]!;
-    im += a[k]! * y[k]! - b[k]! * x[k]!;
+    ax += a[k]! * x[k]!;
+    by += b[k]! * y[k]!;
+    ay += a[k]! * y[k]!;
+    bx += b[k]! * x[k]!;
   }
+  const re = ax + by;
+  const im = ay - bx;
   for (let k = 0; k < n; k++) {
-    x[k]! -= re * a[k]! - im * b[k]!;
-    y[k]! -= re * b[k]! + im * a[k]!;
+    const c = a[k]!;
+    const d = b[k]!;
+    x[k]! -= re * c - im * d;
+    y[k]! -= re * d + im * c;
   }
+  return [re, im];
+}
+
+/** Makes its length 1 and gives the length it had; a column of nothing is left alone. */
+function normalise({ re, im }: Column): number {
+  let square = 0;
+  for (let k = 0; k < re.length; k++) square += re[k]! * re[k]! + im[k]! * im[k]!;
+  const length = Math.sqrt(square);
+  if (!(length > 0)) return 0;
+  for (let k = 0; k < re.length; k++) {
+    re[k]! /= length;
+    im[k]! /= length;
+  }
+  return length;
 }
 
 function orthonormaliseComplex(columns: readonly Column[]): Column[] {
   const basis: Column[] = [];
   for (const column of columns) {
     for (const unit of basis) removeShare(column, unit);
-    let square = 0;
-    for (let k = 0; k < column.re.length; k++) square += column.re[k]! ** 2 + column.im[k]! ** 2;
-    const length = Math.sqrt(square);
-    if (!(length > 0)) continue;
-    for (let k = 0; k < column.re.length; k++) {
-      column.re[k]! /= length;
-      column.im[k]! /= length;
-    }
-    basis.push(column);
+    if (normalise(column) > 0) basis.push(column);
   }
   return basis;
 }
 
-/** Coefficients a[0..count-1] of the monic denominator, least squares over all channels. */
+/**
+ * Coefficients a[0..count-1] of the monic denominator, least squares over all channels.
+ * @param stacked - count + 1 columns over all channels to work in
+ */
 function solveDenominator(
   channels: readonly Column[],
   powers: readonly Column[],
   weight: Float64Array,
   numerator: readonly Column[],
-  count: number,
+  stacked: readonly Column[],
 ): Column | null {
   const n = weight.length;
-  // stack the channels, each with its numerator eliminated
-  const stacked = Array.from({ length: count + 1 }, () => ({
-    re: new Float64Array(n * channels.length),
-    im: new Float64Array(n * channels.length),
-  }));
+  const count = stacked.length - 1;
+  // the channels one after another, each with its numerator eliminated
   channels.forEach((x, c) => {
     let energy = 0;
     for (let k = 0; k < n; k++) energy += x.re[k]! ** 2 + x.im[k]! ** 2;
@@ -147,34 +169,18 @@ function solveDenominator(
   return solveComplexLeastSquares(stacked.slice(0, count), stacked[count]!);
 }
 
-/** Minimises |sum a[j] columns[j] + last|. */
+/** Minimises |sum a[j] columns[j] + last|; the columns are used up. */
 function solveComplexLeastSquares(columns: readonly Column[], last: Column): Column | null {
   const m = columns.length;
   const upper: [number, number][][] = columns.map(() => []);
   const right: [number, number][] = [];
-  const inner = (a: Column, b: Column): [number, number] => {
-    let re = 0;
-    let im = 0;
-    for (let k = 0; k < a.re.length; k++) {
-      re += a.re[k]! * b.re[k]! + a.im[k]! * b.im[k]!;
-      im += a.re[k]! * b.im[k]! - a.im[k]! * b.re[k]!;
-    }
-    return [re, im];
-  };
   for (let i = 0; i < m; i++) {
     const unit = columns[i]!;
-    const length = Math.sqrt(inner(unit, unit)[0]);
-    if (!(length > 0)) return null;
-    for (let k = 0; k < unit.re.length; k++) {
-      unit.re[k]! /= length;
-      unit.im[k]! /= length;
-    }
+    const length = normalise(unit);
+    if (length === 0) return null;
     upper[i]![i] = [length, 0];
-    for (let j = i + 1; j < m; j++) {
-      upper[i]![j] = inner(unit, columns[j]!);
-      removeShare(columns[j]!, unit);
-    }
-    right[i] = inner(unit, last);
+    for (let j = i + 1; j < m; j++) upper[i]![j] = removeShare(columns[j]!, unit);
+    right[i] = removeShare(last, unit);
   }
   const solution: Column = { re: new Float64Array(m), im: new Float64Array(m) };
   for (let i = m - 1; i >= 0; i--) {
