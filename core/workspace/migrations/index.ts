@@ -6,7 +6,8 @@ import { firstTables } from './20261125T220000_firstTables.ts';
 import { rulingMarks } from './20261127T060000_rulingMarks.ts';
 import { trail } from './20261127T063000_trail.ts';
 import { calibrations } from './20261127T070000_calibrations.ts';
+import { lessons } from './20261127T080000_lessons.ts';
 
 type Migration = { readonly name: string; readonly up: string };
 
-export const migrations: readonly Migration[] = [firstTables, rulingMarks, trail, calibrations];
+export const migrations: readonly Migration[] = [firstTables, rulingMarks, trail, calibrations, lessons];

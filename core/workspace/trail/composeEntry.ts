@@ -13,7 +13,8 @@ export type TrailAction =
   | 'use'
   | 'recompute'
   | 'restore'
-  | 'set';
+  | 'set'
+  | 'grade';
 
 export type TrailEntry = {
   action: TrailAction;

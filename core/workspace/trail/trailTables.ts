@@ -11,9 +11,9 @@ export type TrackedTable = {
 
 /**
  * Tables whose rows stand outside of the trail: the trail, which proves itself, and choices that a window keeps
- * for its own convenience, which change by the second and on which no result rests.
+ * for its own convenience, with the recordings attached to them, which change by the second and on which no result rests.
  */
-const UNTRACKED_TABLES: readonly string[] = ['trail', 'kept_choices'];
+const UNTRACKED_TABLES: readonly string[] = ['trail', 'kept_choices', 'draft_recordings'];
 
 /** Every table whose rows the trail covers, with its primary key. */
 export function listTrackedTables(database: Handle): TrackedTable[] {
