@@ -5,7 +5,7 @@ import { locateVisit } from './visitFiles.ts';
 /** What one thread of a batch does with a file: the names here are those that {@link mapFiles} is given. */
 export type FileTasks = {
   assess: (task: { path: string }) => AssessedFile['result'];
-  importInto: (task: { path: string; workspace: string }) => Promise<ImportOutcome>;
+  importInto: (task: { path: string; workspace: Store['forThreads'] }) => Promise<ImportOutcome>;
 };
 
 const stores = new Map<string, Store>();
@@ -13,7 +13,7 @@ const stores = new Map<string, Store>();
 export const assess: FileTasks['assess'] = ({ path }) => assessFile(path).result;
 
 export const importInto: FileTasks['importInto'] = ({ path, workspace }) => {
-  const store = stores.get(workspace) ?? openStore(workspace);
-  stores.set(workspace, store);
+  const store = stores.get(workspace.path) ?? openStore(workspace.path, workspace.options);
+  stores.set(workspace.path, store);
   return importVisit(store, locateVisit(path));
 };

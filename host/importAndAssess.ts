@@ -1,6 +1,12 @@
 import { availableParallelism } from 'node:os';
 import { StemrootError } from '../core/errors.ts';
-import { type Desk, type ImportOutcome, openDesk, openStore } from '../core/workspace/index.ts';
+import {
+  type Desk,
+  type ImportOutcome,
+  openDesk,
+  openStore,
+  requireWritable,
+} from '../core/workspace/index.ts';
 import { mapFiles } from './mapFiles.ts';
 import { startProgress } from './progress.ts';
 
@@ -10,16 +16,21 @@ import { startProgress } from './progress.ts';
  * @returns the outcomes, in the order of the files
  */
 export async function importFiles(workspace: string, paths: readonly string[]): Promise<ImportOutcome[]> {
-  await openStore(workspace, { create: true }).close();
-  const progress = startProgress('Importing visits', paths.length);
-  const outcomes: ImportOutcome[] = [];
-  const tasks = paths.map((path) => ({ path, workspace }));
-  for await (const outcome of mapFiles('importInto', tasks)) {
-    outcomes.push(outcome instanceof StemrootError ? toOutcome(paths[outcomes.length]!, outcome) : outcome);
-    progress.step();
+  const store = openStore(workspace, { create: true });
+  try {
+    requireWritable(store);
+    const progress = startProgress('Importing visits', paths.length);
+    const outcomes: ImportOutcome[] = [];
+    const tasks = paths.map((path) => ({ path, workspace: store.forThreads }));
+    for await (const outcome of mapFiles('importInto', tasks)) {
+      outcomes.push(outcome instanceof StemrootError ? toOutcome(paths[outcomes.length]!, outcome) : outcome);
+      progress.step();
+    }
+    progress.stop();
+    return outcomes;
+  } finally {
+    await store.close();
   }
-  progress.stop();
-  return outcomes;
 }
 
 function toOutcome(file: string, { code, message, hint }: StemrootError): ImportOutcome {

@@ -3,9 +3,11 @@ import type { AssessmentFailure, PickDecision } from '../assessment.ts';
 import { StemrootError } from '../errors.ts';
 import type { PoleChange } from '../inference/index.ts';
 import { predictChange, type WhatIf } from '../whatIf.ts';
-import { insertAssessment } from './assessments.repository.ts';
+import { insertAssessment, type NewAssessment } from './assessments.repository.ts';
 import { RecentCache } from './recentCache.ts';
+import { requireWritable } from './requireWritable.ts';
 import type { Store } from './store.ts';
+import { appendTrail } from './trail/index.ts';
 import { getRecordingBytes, getVisit, listRecordingsOfVisit } from './visits.repository.ts';
 
 /** Analysed visits kept in memory while an analyst moves picks; each holds its decoded recordings. */
@@ -47,6 +49,17 @@ export function createStoredAssessor(store: Store): StoredAssessor {
       return analyseVisit({ visitName: fileName, visit, recordings });
     });
 
+  const keep = (added: NewAssessment) =>
+    db.transaction().execute(async (transaction) => {
+      const assessmentId = await insertAssessment(transaction, added);
+      await appendTrail(transaction, {
+        action: 'assess',
+        subject: `visit ${added.visitId}, pole ${added.result.poleId}`,
+        after: { assessmentId, verdict: added.result.verdict, decisions: added.decisions },
+      });
+      return assessmentId;
+    });
+
   return {
     analyse,
     async tryPicks(visitId, decisions) {
@@ -57,6 +70,7 @@ export function createStoredAssessor(store: Store): StoredAssessor {
       return predictChange(await analyse(visitId), decisions, change, maximumHz);
     },
     async assess(visitId, decisions) {
+      requireWritable(store);
       const stored = await getVisit(db, visitId);
       const inputs = {
         visitId,
@@ -70,11 +84,11 @@ export function createStoredAssessor(store: Store): StoredAssessor {
       } catch (error) {
         if (!(error instanceof StemrootError)) throw error;
         const result = describeFailure(stored.fileName, stored.visit.pole.id, error);
-        await insertAssessment(db, { ...inputs, result, picture: null });
+        await keep({ ...inputs, result, picture: null });
         throw error;
       }
       const { assessment, picture } = outcome;
-      const assessmentId = await insertAssessment(db, { ...inputs, result: assessment, picture });
+      const assessmentId = await keep({ ...inputs, result: assessment, picture });
       return { assessmentId, assessment, picture };
     },
   };

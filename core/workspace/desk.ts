@@ -26,7 +26,7 @@ const LONG_CALLS: ReadonlySet<string> = new Set<CallName>([
   'visit.assess',
   'visit.whatIf',
   'visit.stabilisation',
-  'visit.report',
+  'reports.make',
   'recording.waveform',
   'recording.spectrum',
   'recording.spectrogram',
@@ -65,7 +65,7 @@ export function openDesk(
   const answer: AnswerCall = async (name, request) => {
     if (!LONG_CALLS.has(name)) return callService(handlers, name, request);
     try {
-      return await benches[visitOf(request) % threads]!.run({ path, name, request });
+      return await benches[visitOf(request) % threads]!.run({ workspace: store.forThreads, name, request });
     } catch (error) {
       console.error(`${name} was broken off:`, error);
       return refuse(

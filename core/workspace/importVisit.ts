@@ -4,6 +4,7 @@ import type { CallResponse } from './contract.ts';
 import { hashSha256 } from './hashes.ts';
 import type { Store } from './store.ts';
 import { toStoreError } from './storeErrors.ts';
+import { appendTrail } from './trail/index.ts';
 import { decodeVisitFile, findVisitByContents, insertVisit } from './visits.repository.ts';
 
 export type ImportOutcome = CallResponse<'visits.import'>['outcomes'][number];
@@ -34,8 +35,14 @@ export async function importVisit(store: Store, source: VisitSource): Promise<Im
     const added = { fileName: file, fileBytes, fileSha256, contentsSha256, visit, recordings };
     return await store.db.transaction().execute(async (transaction): Promise<ImportOutcome> => {
       const known = await findVisitByContents(transaction, contentsSha256);
-      const visitId = known ?? (await insertVisit(transaction, added, new Date().toISOString()));
-      return { file, visitId, poleId, status: known === null ? 'imported' : 'already there', error: null };
+      if (known !== null) return { file, visitId: known, poleId, status: 'already there', error: null };
+      const visitId = await insertVisit(transaction, added, new Date().toISOString());
+      await appendTrail(transaction, {
+        action: 'import',
+        subject: `visit ${visitId}, pole ${visit.pole.id}`,
+        after: { file, contentsSha256 },
+      });
+      return { file, visitId, poleId, status: 'imported', error: null };
     });
   } catch (caught) {
     const error = toStoreError(caught, store.path);

@@ -1,111 +1,140 @@
-import { closeSync, existsSync, openSync, readSync } from 'node:fs';
-import Database from 'better-sqlite3';
+import { accessSync, constants, existsSync } from 'node:fs';
+import type Database from 'better-sqlite3';
 import { Kysely } from 'kysely';
 import { StoreError } from '../errors.ts';
 import { migrations } from './migrations/index.ts';
+import {
+  checkStart,
+  findNetworkFileSystem,
+  type Lock,
+  lockWorkspace,
+  type Notice,
+  noticeAsked,
+  noticeInUse,
+  noticeNetwork,
+  noticeNewer,
+  noticeUnwritable,
+  openForReading,
+  openForWriting,
+} from './opening/index.ts';
 import { toStoreError } from './storeErrors.ts';
 import type { Tables } from './tables.ts';
 import { WriteFirstDialect } from './writeFirstDialect.ts';
 
-/** "Stmr" in ASCII: marks an SQLite file as a Stemroot workspace. */
-const APPLICATION_ID = 0x53746d72;
-const BUSY_TIMEOUT_MS = 5000;
+export type OpenOptions = {
+  /** Make the file where there is none. @default false */
+  create?: boolean;
+  /** Another connection of this process holds the lock, and has checked the file. @default false */
+  sharedLock?: boolean;
+  /** Open for reading only, and take no lock. @default false */
+  readOnly?: boolean;
+};
 
-/** First bytes of every SQLite database file (sqlite.org, "Database File Format", 1.3). */
-const SQLITE_MAGIC = 'SQLite format 3\0';
+export type Store = {
+  readonly path: string;
+  readonly db: Kysely<Tables>;
+  /** The connection below `db`, for what Kysely has no words for: backups and checks. */
+  readonly database: Database.Database;
+  /** Why the workspace can be read only; null where it can be changed. */
+  readonly readOnly: Notice | null;
+  /** What a person should know about how the workspace was opened. */
+  readonly notices: readonly Notice[];
+  /** How another thread of this process opens the same file, with the same rights. */
+  readonly forThreads: { readonly path: string; readonly options: OpenOptions };
+  close(): Promise<void>;
+};
 
-export type Store = { readonly path: string; readonly db: Kysely<Tables>; close(): Promise<void> };
+type Opened = {
+  database: Database.Database;
+  readOnly: Notice | null;
+  copy: { path: string; remove(): void } | null;
+};
 
 /**
- * Opens a workspace file and brings it to the newest form.
+ * Opens a workspace file: takes the right to write it, checks every page, and brings it to the newest form. Where it cannot be
+ * written (another program has it, a disk that can only be read, a newer form), it is opened for reading, and `readOnly` says why.
  * @param path - a `*.stemroot` file
- * @param options.create - make the file where there is none
- * @throws StoreError `store.missing`, `store.notAWorkspace`, `store.newer`, or what SQLite reports
+ * @throws StoreError `store.missing`, `store.notAWorkspace`, `store.damaged`, `store.form`, or what SQLite reports
  */
-export function openStore(path: string, { create = false }: { create?: boolean } = {}): Store {
+export function openStore(path: string, options: OpenOptions = {}): Store {
   const isNew = !existsSync(path);
-  if (isNew && !create) {
+  if (isNew && !options.create) {
     throw new StoreError(
       'store.missing',
       `There is no workspace at ${path}.`,
       'Check the path, or make the workspace with: npm run -s stemroot -- import <workspace> <folder of visits>',
     );
   }
-  if (!isNew && !startsLikeSqlite(path)) throw notAWorkspace(path);
-  let database: Database.Database | undefined;
+  if (!isNew) checkStart(path);
+  const lock = options.sharedLock || options.readOnly ? null : lockWorkspace(path);
+  const release = () => {
+    if (lock?.state === 'held') lock.release();
+  };
+  let opened: Opened;
   try {
-    database = new Database(path, { timeout: BUSY_TIMEOUT_MS });
-    if (isNew) database.pragma(`application_id = ${APPLICATION_ID}`);
-    checkIdentity(database, path);
-    database.pragma('journal_mode = WAL');
-    database.pragma('synchronous = FULL');
-    database.pragma('foreign_keys = ON');
-    migrate(database);
+    opened = openDatabase(path, options, isNew, lock);
   } catch (error) {
-    database?.close();
+    release();
     throw toStoreError(error, path);
   }
-  const db = new Kysely<Tables>({ dialect: new WriteFirstDialect({ database }) });
-  const opened = database;
+  const { database, readOnly, copy } = opened;
+  const db = new Kysely<Tables>({ dialect: new WriteFirstDialect({ database, readOnly }) });
   return {
     path,
     db,
+    database,
+    readOnly,
+    notices: [...(readOnly ? [readOnly] : []), ...tellNetwork(path)],
+    forThreads: {
+      path: copy?.path ?? path,
+      options: { sharedLock: true, ...(readOnly && { readOnly: true }) },
+    },
     async close() {
       await db.destroy();
-      opened.close();
+      // Kysely closes only what it was asked something
+      database.close();
+      copy?.remove();
+      release();
     },
   };
 }
 
-function startsLikeSqlite(path: string): boolean {
-  const head = Buffer.alloc(SQLITE_MAGIC.length);
-  let file: number | undefined;
+function openDatabase(path: string, options: OpenOptions, isNew: boolean, lock: Lock | null): Opened {
+  const checked = !options.sharedLock;
+  const hindrance = findHindrance(path, options, isNew, lock);
+  if (hindrance === null) {
+    const database = openForWriting(path, { isNew, checked });
+    if (database !== null) return { database, readOnly: null, copy: null };
+  }
+  const { database, copy, form } = openForReading(path, { checked });
+  const isNewer = form > migrations.length;
+  return { database, copy, readOnly: isNewer ? noticeNewer(path, form, migrations.length) : hindrance };
+}
+
+/** Why a file may not be written; null where it may. */
+function findHindrance(
+  path: string,
+  { readOnly }: OpenOptions,
+  isNew: boolean,
+  lock: Lock | null,
+): Notice | null {
+  if (readOnly) return noticeAsked(path);
+  if (lock?.state === 'elsewhere') return noticeInUse(path);
+  // a file that is to be made is made or refused by SQLite itself
+  if (isNew) return null;
+  return lock?.state === 'unwritable' || !isWritable(path) ? noticeUnwritable(path) : null;
+}
+
+function isWritable(path: string): boolean {
   try {
-    file = openSync(path, 'r');
-    return (
-      readSync(file, head, 0, head.length, 0) === head.length && head.toString('latin1') === SQLITE_MAGIC
-    );
-  } catch (error) {
-    throw new StoreError(
-      'store.open',
-      `${path} cannot be opened (${(error as Error).message}).`,
-      'Check the path, and the rights of the file and of its folder.',
-    );
-  } finally {
-    if (file !== undefined) closeSync(file);
+    accessSync(path, constants.W_OK);
+    return true;
+  } catch {
+    return false;
   }
 }
 
-function notAWorkspace(path: string): StoreError {
-  return new StoreError(
-    'store.notAWorkspace',
-    `${path} is no Stemroot workspace.`,
-    'Choose a *.stemroot file that Stemroot made; visit files and recordings are imported into one.',
-  );
-}
-
-function checkIdentity(database: Database.Database, path: string): void {
-  if (database.pragma('application_id', { simple: true }) !== APPLICATION_ID) throw notAWorkspace(path);
-  const version = readVersion(database);
-  if (version > migrations.length) {
-    throw new StoreError(
-      'store.newer',
-      `${path} was written by a newer Stemroot: its form is ${version}, this program knows up to ${migrations.length}.`,
-      'Open it with the newer program; this one leaves it untouched.',
-    );
-  }
-}
-
-function readVersion(database: Database.Database): number {
-  return database.pragma('user_version', { simple: true }) as number;
-}
-
-function migrate(database: Database.Database): void {
-  const runPending = database.transaction(() => {
-    for (let version = readVersion(database); version < migrations.length; version++) {
-      database.exec(migrations[version]!.up);
-      database.pragma(`user_version = ${version + 1}`);
-    }
-  });
-  if (readVersion(database) < migrations.length) runPending.immediate();
+function tellNetwork(path: string): Notice[] {
+  const kind = findNetworkFileSystem(path);
+  return kind === null ? [] : [noticeNetwork(path, kind)];
 }

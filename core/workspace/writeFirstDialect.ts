@@ -1,21 +1,24 @@
-import {
-  CompiledQuery,
-  type DatabaseConnection,
-  type Driver,
-  SqliteDialect,
-  type SqliteDialectConfig,
-  SqliteDriver,
-} from 'kysely';
+import type Database from 'better-sqlite3';
+import { CompiledQuery, type DatabaseConnection, type Driver, SqliteDialect, SqliteDriver } from 'kysely';
+import { requireWritable } from './requireWritable.ts';
+import type { Store } from './store.ts';
+import { checkAllTold } from './trail/index.ts';
+
+type Config = {
+  database: Database.Database;
+  /** Why nothing may be written; null where it may. */
+  readOnly: Store['readOnly'];
+};
 
 /**
  * SQLite whose transactions take the right to write at their start (`BEGIN IMMEDIATE`). A transaction that reads
  * first and writes later would otherwise fail at once, without waiting, where another connection wrote in between
- * (sqlite.org, "Isolation In SQLite": SQLITE_BUSY_SNAPSHOT).
+ * (sqlite.org, "Isolation In SQLite": SQLITE_BUSY_SNAPSHOT). A commit asks that the trail tells of every row written.
  */
 export class WriteFirstDialect extends SqliteDialect {
-  readonly #config: SqliteDialectConfig;
+  readonly #config: Config;
 
-  constructor(config: SqliteDialectConfig) {
+  constructor(config: Config) {
     super(config);
     this.#config = config;
   }
@@ -26,7 +29,27 @@ export class WriteFirstDialect extends SqliteDialect {
 }
 
 class WriteFirstDriver extends SqliteDriver {
+  readonly #database: Database.Database;
+  readonly #readOnly: Config['readOnly'];
+
+  constructor(config: Config) {
+    super(config);
+    this.#database = config.database;
+    this.#readOnly = config.readOnly;
+  }
+
   override async beginTransaction(connection: DatabaseConnection): Promise<void> {
+    requireWritable({ readOnly: this.#readOnly });
     await connection.executeQuery(CompiledQuery.raw('begin immediate'));
+  }
+
+  override async commitTransaction(connection: DatabaseConnection): Promise<void> {
+    checkAllTold(this.#database);
+    await super.commitTransaction(connection);
+  }
+
+  override async rollbackTransaction(connection: DatabaseConnection): Promise<void> {
+    // a full disk has SQLite roll back by itself; a second time would hide why
+    if (this.#database.inTransaction) await super.rollbackTransaction(connection);
   }
 }

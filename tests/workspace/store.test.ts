@@ -89,13 +89,20 @@ describe('openStore', () => {
     expect(readFileSync(path).equals(before)).toBe(true);
   });
 
-  it('refuses a workspace of a newer program and leaves it as it was', async () => {
+  it('opens a workspace of a newer program for reading, says so, and leaves it as it was', async () => {
     const path = await makeClosedStore();
     const database = new Database(path);
     database.pragma('user_version = 99');
     database.close();
     const before = readFileSync(path);
-    expect(() => openStore(path)).toThrow(/newer Stemroot: its form is 99, this program knows up to \d+/);
+    const store = openStore(path);
+    expect(store.readOnly).toMatchObject({
+      code: 'store.newer',
+      message: expect.stringMatching(/newer Stemroot \(its form is 99, this program knows up to \d+\)/),
+    });
+    expect(await store.db.selectFrom('visits').selectAll().execute()).toEqual([]);
+    await expect(store.db.transaction().execute(async () => {})).rejects.toThrow(/newer Stemroot/);
+    await store.close();
     expect(readFileSync(path).equals(before)).toBe(true);
   });
 });

@@ -4,9 +4,10 @@ import { findLatestAssessment } from '../assessments.repository.ts';
 import type { rulingCalls } from '../contract/rulingCalls.ts';
 import type { Ruling } from '../contract.ts';
 import type { HandlersOf } from '../handlers.ts';
-import { getRuling, insertRuling, markRuling, type NewRuling } from '../rulings.repository.ts';
+import { getRuling, insertRuling, listRulings, markRuling, type NewRuling } from '../rulings.repository.ts';
 import type { Store } from '../store.ts';
 import type { Tables } from '../tables.ts';
+import { appendTrail } from '../trail/index.ts';
 import { getVisit } from '../visits.repository.ts';
 
 type Db = Kysely<Tables>;
@@ -50,7 +51,16 @@ async function ruleOn(
       'Open the visit again, look at the newer result, and rule on that.',
     );
   }
+  const before = (await listRulings(db, { visitId: added.visitId })).find(({ ruling }) => !ruling.withdrawn);
   const rulingId = await insertRuling(db, added, new Date().toISOString());
+  await appendTrail(db, {
+    action: 'rule',
+    subject: `visit ${added.visitId}, pole ${visit.pole.id}`,
+    who: added.analyst,
+    before: before && { rulingId: before.ruling.rulingId, decision: before.ruling.decision },
+    after: { rulingId, decision: added.decision, assessmentId: added.assessmentId },
+    why: added.reason,
+  });
   if (secondPerson !== undefined) await sign(db, rulingId, secondPerson);
   return (await getRuling(db, rulingId)).ruling;
 }
@@ -72,13 +82,18 @@ async function sign(db: Db, rulingId: number, person: string): Promise<void> {
       'Have another person sign, or leave the second signature out.',
     );
   }
-  await markRuling(db, rulingId, 'signed', person, new Date().toISOString());
+  await mark(db, rulingId, 'signed', person);
 }
 
 async function withdraw(db: Db, rulingId: number, person: string): Promise<Ruling> {
   refuseWithdrawn((await getRuling(db, rulingId)).ruling);
-  await markRuling(db, rulingId, 'withdrawn', person, new Date().toISOString());
+  await mark(db, rulingId, 'withdrawn', person);
   return (await getRuling(db, rulingId)).ruling;
+}
+
+async function mark(db: Db, rulingId: number, kind: 'signed' | 'withdrawn', person: string): Promise<void> {
+  await markRuling(db, rulingId, kind, person, new Date().toISOString());
+  await appendTrail(db, { action: 'rule', subject: `ruling ${rulingId}`, who: person, after: kind });
 }
 
 function refuseWithdrawn({ rulingId, withdrawn }: Ruling): void {

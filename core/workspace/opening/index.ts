@@ -1,0 +1,17 @@
+/**
+ * How a workspace file is opened: who may write it, whether it is whole and as Stemroot made it, and what is done where it can
+ * only be read.
+ */
+export { findNetworkFileSystem } from './diskKind.ts';
+export { checkStart } from './identify.ts';
+export { type Lock, lockWorkspace } from './lockWorkspace.ts';
+export {
+  type Notice,
+  noticeAsked,
+  noticeInUse,
+  noticeNetwork,
+  noticeNewer,
+  noticeUnwritable,
+} from './notices.ts';
+export { openForReading } from './openForReading.ts';
+export { openForWriting } from './openForWriting.ts';
