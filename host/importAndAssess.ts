@@ -9,6 +9,7 @@ import {
 } from '../core/workspace/index.ts';
 import { mapFiles } from './mapFiles.ts';
 import { startProgress } from './progress.ts';
+import { tellNotices } from './tellNotices.ts';
 
 /**
  * Imports visit files into a workspace, made where it is missing, on all cores. One that fails is told in its outcome
@@ -19,6 +20,7 @@ export async function importFiles(workspace: string, paths: readonly string[]): 
   const store = openStore(workspace, { create: true });
   try {
     requireWritable(store);
+    tellNotices(store.notices);
     const progress = startProgress('Importing visits', paths.length);
     const outcomes: ImportOutcome[] = [];
     const tasks = paths.map((path) => ({ path, workspace: store.forThreads }));

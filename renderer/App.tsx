@@ -5,7 +5,7 @@ import { BenchPlace } from './bench/index.ts';
 import { CalibrationPlace } from './calibration/index.ts';
 import { ClassroomPlace } from './classroom/index.ts';
 import { ImportDialog } from './importing/index.ts';
-import { ErrorBoundary, Waiting } from './parts/index.ts';
+import { ErrorBoundary, NoticeStrip, Waiting } from './parts/index.ts';
 import { RegisterPlace } from './register/index.ts';
 import { type Place, useAnswer, useWindow } from './state/index.ts';
 import { useAddress } from './useAddress.ts';
@@ -20,6 +20,7 @@ export function App() {
   return (
     <div className="window">
       <WindowBar />
+      <WindowNotices />
       <ErrorBoundary key={`${place} ${visitId}`}>
         {place === 'register' && <RegisterPlace />}
         {place === 'bench' && visitId !== null && <BenchPlace visitId={visitId} />}
@@ -41,6 +42,11 @@ const PLACES: readonly { place: Place; name: string }[] = [
   { place: 'calibration', name: 'Calibration' },
   { place: 'classroom', name: 'Classroom' },
 ];
+
+function WindowNotices() {
+  const stored = useWindow((s) => s.stored);
+  return <NoticeStrip notices={useAnswer('workspace.describe', {}, stored).value?.notices ?? []} />;
+}
 
 function WindowBar() {
   const { place: open, stored, openPlace, setImporting } = useWindow();
@@ -76,6 +82,7 @@ function WindowBar() {
       <Button
         size="compact-sm"
         variant="default"
+        disabled={Boolean(workspace?.readOnly)}
         leftSection={<IconFileImport size={16} />}
         onClick={() => setImporting(true)}
       >

@@ -6,6 +6,7 @@ export { Cautions } from './Cautions.tsx';
 export type { DataTableContent } from './DataTable.tsx';
 export { ErrorBoundary } from './ErrorBoundary.tsx';
 export { ErrorNote } from './ErrorNote.tsx';
+export { NoticeStrip } from './NoticeStrip.tsx';
 export { Panel } from './Panel.tsx';
 export { PlaneMark } from './PlaneMark.tsx';
 export { ScrollRegion } from './ScrollRegion.tsx';

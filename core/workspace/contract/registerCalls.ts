@@ -113,6 +113,8 @@ export const registerCalls = {
       poles: z.int(),
       notAssessed: z.int(),
       cautions: z.array(z.string()),
+      readOnly: problem.nullable().describe('Why nothing can be changed; null where it can.'),
+      notices: z.array(problem).describe('What a person should know of how the workspace was opened.'),
     }),
   },
   'register.list': {
@@ -123,10 +125,12 @@ export const registerCalls = {
     request: registerQuerySchema.extend({
       offset: z.int().min(0).default(0),
       limit: z.int().min(1).max(MOST_ROWS).default(100),
+      locate: visitId.optional().describe('A visit whose place in the order is wanted.'),
     }),
     response: z.object({
       total: z.int(),
       matching: z.int(),
+      place: z.int().nullable().describe('Of the visit to locate, from 0; null where it is not among these.'),
       rows: z.array(registerRowSchema).describe('From offset on, at most limit of them.'),
       counts: z
         .object({ reasons: z.array(count), verdicts: z.array(count), species: z.array(count) })
