@@ -1,13 +1,14 @@
 import { join } from 'node:path';
 import { app, dialog } from 'electron';
 import { StemrootError } from '../core/errors.ts';
-import { openDesk } from '../core/workspace/index.ts';
+import { openDesk, withPrinter } from '../core/workspace/index.ts';
 import { declareAppScheme, serveWindowFolder } from './appProtocol.ts';
 import { answerCalls } from './calls.ts';
 import { chooseWorkspace } from './chooseWorkspace.ts';
 import { confine } from './confine.ts';
 import { setMenu } from './menu.ts';
 import { openWindow } from './openWindow.ts';
+import { printPdf } from './printPdf.ts';
 
 /** Where the build puts this file, the preload beside it and the window next door. */
 const PRELOAD = join(import.meta.dirname, 'preload.cjs');
@@ -19,7 +20,7 @@ async function run(): Promise<void> {
   const chosen = await chooseWorkspace(process.argv);
   if (chosen === null) return app.quit();
   const desk = openDesk(chosen.path, { create: chosen.create });
-  answerCalls(desk.answer);
+  answerCalls(withPrinter(desk.answer, printPdf));
   serveWindowFolder(WINDOW_FOLDER);
   app.on('window-all-closed', () => app.quit());
   app.on('will-quit', () => void desk.close());

@@ -39,8 +39,11 @@ export async function makeDemo(): Promise<void> {
 /** Writes the report of the first pole that has a result. @returns its path */
 async function writeReport(desk: Desk, rows: readonly RegisterRow[]): Promise<string> {
   const shown = rows.find((row) => row.verdict === 'assessed') ?? rows[0]!;
-  const { fileName, html } = await desk.ask('visit.report', { visitId: shown.visitId });
-  writeFileSync(`${FOLDER}${fileName}`, html);
+  const { fileName, base64 } = await desk.ask('reports.make', {
+    subject: { visitIds: [shown.visitId] },
+    format: 'html',
+  });
+  writeFileSync(`${FOLDER}${fileName}`, Buffer.from(base64, 'base64'));
   return `${FOLDER}${fileName}`;
 }
 

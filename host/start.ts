@@ -2,11 +2,12 @@ import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { Command, InvalidArgumentError } from 'commander';
 import { StemrootError } from '../core/errors.ts';
-import { openDesk, openStore } from '../core/workspace/index.ts';
+import { openDesk, openStore, withPrinter } from '../core/workspace/index.ts';
 import { buildWindow, WINDOW_FOLDER } from './buildWindow.ts';
 import { DEMO_WORKSPACE, makeDemo } from './demo.ts';
 import { findElectron, runElectron } from './electronBinary.ts';
 import { openBrowser } from './openBrowser.ts';
+import { printPdf } from './printPdf.ts';
 import { serve } from './serve.ts';
 
 const LARGEST_PORT = 65535;
@@ -33,7 +34,7 @@ async function start(workspace: string | undefined, options: Options): Promise<v
 
 async function serveWindow(path: string, { port, open }: Options): Promise<void> {
   const desk = openDesk(path);
-  const host = await serve(desk.answer, WINDOW_FOLDER, port);
+  const host = await serve(withPrinter(desk.answer, printPdf), WINDOW_FOLDER, port);
   say(`The window is at ${host.address}`);
   say('Only this machine can reach it, and only by this address. Stop with Ctrl+C.');
   if (open) openBrowser(host.address);

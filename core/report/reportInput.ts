@@ -1,12 +1,19 @@
 import type { Assessment, AssessmentFailure, PickDecision, StemRootPicture } from '../assessment.ts';
 import type { VisitFile } from '../recording/visitFile.ts';
 
+/** What was added to a ruling, by whom and when (ISO 8601, UTC). */
+export type ReportMark = { readonly person: string; readonly markedAt: string };
+
 /** What an analyst decided about a visit, when, and why. */
 export type ReportRuling = {
   readonly decidedAt: string;
   readonly analyst: string;
   readonly decision: string;
   readonly reason: string;
+  /** A second signature, where somebody gave one. */
+  readonly signed: ReportMark | null;
+  /** Set where the ruling was taken back. */
+  readonly withdrawn: ReportMark | null;
   /** Whether it was made on the result that the report shows. */
   readonly isOnThisResult: boolean;
 };

@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import { choiceCalls } from './contract/choiceCalls.ts';
 import { recordingCalls } from './contract/recordingCalls.ts';
 import { registerCalls, type registerRowSchema } from './contract/registerCalls.ts';
+import { reportCalls } from './contract/reportCalls.ts';
 import type { rulingSchema } from './contract/ruling.ts';
 import { rulingCalls } from './contract/rulingCalls.ts';
 import { type benchSchema, visitCalls } from './contract/visitCalls.ts';
@@ -16,6 +17,7 @@ export const contract = {
   ...registerCalls,
   ...visitCalls,
   ...rulingCalls,
+  ...reportCalls,
   ...recordingCalls,
   ...choiceCalls,
 } as const satisfies Record<string, { request: z.ZodType; response: z.ZodType }>;

@@ -1,20 +1,24 @@
 import { createChoiceHandlers } from './calls/choiceHandlers.ts';
 import { createRecordingHandlers } from './calls/recordingHandlers.ts';
 import { createRegisterHandlers } from './calls/registerHandlers.ts';
+import { createReportHandlers } from './calls/reportHandlers.ts';
 import { createRulingHandlers } from './calls/rulingHandlers.ts';
 import { createVisitHandlers } from './calls/visitHandlers.ts';
 import type { Handlers } from './handlers.ts';
 import { createRecordingReader } from './recordingReader.ts';
+import { createRegisterIndex } from './register/registerIndex.ts';
 import type { Store } from './store.ts';
 import { toStoreError } from './storeErrors.ts';
 
 /** Builds the handler of every call of the contract over one workspace. One file a topic, as in the contract. */
 export function createWorkspaceService(store: Store): Handlers {
   const reader = createRecordingReader(store);
+  const index = createRegisterIndex(store.db);
   const handlers: Handlers = {
-    ...createRegisterHandlers(store),
+    ...createRegisterHandlers(store, index),
     ...createVisitHandlers(store, reader),
     ...createRulingHandlers(store),
+    ...createReportHandlers(store, reader, index),
     ...createRecordingHandlers(reader),
     ...createChoiceHandlers(store),
   };

@@ -104,13 +104,7 @@ export async function getVisit(db: Db, visitId: number): Promise<StoredVisit> {
     .select(['file_name', 'file_bytes', 'file_sha256'])
     .where('visit_id', '=', visitId)
     .executeTakeFirst();
-  if (!row) {
-    throw new InputError(
-      'visit.unknown',
-      `There is no visit ${visitId} in this workspace.`,
-      'List the register for the visits that are there.',
-    );
-  }
+  if (!row) throw unknownVisit(visitId);
   return {
     visitId,
     fileName: row.file_name,
@@ -161,4 +155,13 @@ function decompress(compressed: Uint8Array, sizeBytes: number): Uint8Array | und
   } catch {
     return undefined;
   }
+}
+
+/** The error of asking for a visit that is not there. */
+export function unknownVisit(visitId: number): InputError {
+  return new InputError(
+    'visit.unknown',
+    `There is no visit ${visitId} in this workspace.`,
+    'List the register for the visits that are there.',
+  );
 }

@@ -9,10 +9,12 @@ import {
 } from '../../core/workspace/index.ts';
 import { formatCautions, formatLine, formatResult } from '../formatResult.ts';
 import { formatTable } from '../formatTable.ts';
+import { tellNotices } from '../tellNotices.ts';
 
 /** Opens a workspace for the time of one piece of work. */
 export async function withWorkspace<T>(path: string, work: (handlers: Handlers) => Promise<T>): Promise<T> {
   const store = openStore(path);
+  tellNotices(store.notices);
   try {
     return await work(createWorkspaceService(store));
   } finally {
@@ -69,8 +71,8 @@ export async function runShow(workspace: string, poleId: string): Promise<number
       process.stdout.write(
         `${result ? formatResult(result) : `${poleId}, visit of ${date}: not assessed`}\n`,
       );
-      for (const { decidedAt, analyst, decision, reason, assessmentId: on } of rulings) {
-        process.stdout.write(`${formatLine('Ruling', `${formatTime(decidedAt)}, ${analyst}: ${decision}. ${reason}${on === assessmentId ? '' : ' (on an earlier result)'}`)}
+      for (const { decidedAt, analyst, decision, reason, assessmentId: on, signed, withdrawn } of rulings) {
+        process.stdout.write(`${formatLine('Ruling', `${formatTime(decidedAt)}, ${analyst}: ${decision}. ${reason}${on === assessmentId ? '' : ' (on an earlier result)'}${signed ? ` Signed by ${signed.person}.` : ''}${withdrawn ? ` Withdrawn by ${withdrawn.person}.` : ''}`)}
 `);
       }
       process.stdout.write('\n');

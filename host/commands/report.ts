@@ -34,7 +34,8 @@ export async function runReport(
 async function reportStored(workspace: string, pole: string, date: string | undefined): Promise<string> {
   return withWorkspace(workspace, async (handlers) => {
     const { visitId } = await findVisitOfPole(handlers, pole, date);
-    return (await handlers['visit.report']({ visitId })).html;
+    const { base64 } = await handlers['reports.make']({ subject: { visitIds: [visitId] }, format: 'html' });
+    return Buffer.from(base64, 'base64').toString('utf8');
   });
 }
 

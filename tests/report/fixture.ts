@@ -290,6 +290,8 @@ export function makeInput(changes: Partial<ReportInput> = {}): ReportInput {
     rulings: [
       {
         isOnThisResult: true,
+        signed: null,
+        withdrawn: null,
         decidedAt: '2026-05-03T16:40:00.000Z',
         analyst: 'A. Nalyst (invented)',
         decision: 'excavate and bore',

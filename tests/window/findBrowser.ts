@@ -1,9 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
-import { delimiter, join } from 'node:path';
 import { chromium } from 'playwright';
-
-const NAMES = ['chromium', 'chromium-browser', 'google-chrome', 'google-chrome-stable', 'chrome'];
+import { locateBrowser as locateInstalled } from '../../host/locateBrowser.ts';
 
 /**
  * Finds a Chromium for the window tests, and installs one where there is none: named by STEMROOT_BROWSER, else
@@ -35,10 +33,7 @@ function locateBrowser(): string | undefined {
   }
   const own = chromium.executablePath();
   if (existsSync(own)) return own;
-  const folders = (process.env.PATH ?? '').split(delimiter);
-  return NAMES.flatMap((name) => folders.map((folder) => join(folder, name))).find((path) =>
-    existsSync(path),
-  );
+  return locateInstalled();
 }
 
 function installBrowser(): void {

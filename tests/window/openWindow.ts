@@ -2,8 +2,9 @@ import { copyFileSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { type Browser, type BrowserContextOptions, chromium, type Locator, type Page } from 'playwright';
-import { openDesk } from '../../core/workspace/index.ts';
+import { openDesk, withPrinter } from '../../core/workspace/index.ts';
 import { WINDOW_FOLDER } from '../../host/buildWindow.ts';
+import { printPdf } from '../../host/printPdf.ts';
 import { type Host, serve } from '../../host/serve.ts';
 
 const SMALL = { width: 1280, height: 800 };
@@ -27,7 +28,7 @@ export async function openWindow(browserPath: string, workspace: string | null):
   const path = join(folder, basename(workspace ?? 'empty.stemroot'));
   if (workspace !== null) copyFileSync(workspace, path);
   const desk = openDesk(path, { create: workspace === null });
-  const host = await serve(desk.answer, WINDOW_FOLDER);
+  const host = await serve(withPrinter(desk.answer, printPdf), WINDOW_FOLDER);
   const browser = await launch(browserPath);
   const complaints: string[] = [];
 

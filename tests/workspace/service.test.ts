@@ -178,14 +178,16 @@ describe('a visit', () => {
 
   it('has a report once it is assessed', async () => {
     const { handlers, visitId } = await makeWorkspace();
-    expect(await callService(handlers, 'visit.report', { visitId })).toMatchObject({
+    const request = { subject: { visitIds: [visitId] }, format: 'html' };
+    expect(await callService(handlers, 'reports.make', request)).toMatchObject({
       code: 'report.notAssessed',
     });
     await call(handlers, 'visit.assess', { visitId, decisions: [] });
-    const report = (await call(handlers, 'visit.report', { visitId })) as { fileName: string; html: string };
+    const report = (await call(handlers, 'reports.make', request)) as { fileName: string; base64: string };
     expect(report.fileName).toBe('report-TV-0001-2026-05-03.html');
-    expect(report.html).toContain('An estimate is not a clearance to climb.');
-    expect(report.html).toContain('TV-0001');
+    const html = Buffer.from(report.base64, 'base64').toString('utf8');
+    expect(html).toContain('An estimate is not a clearance to climb.');
+    expect(html).toContain('TV-0001');
   });
 
   it.each([
@@ -193,7 +195,7 @@ describe('a visit', () => {
     ['visit.tryPicks', { decisions: [] }],
     ['visit.assess', { decisions: [] }],
     ['visit.rule', { assessmentId: null, analyst: 'A', decision: 'keep', reason: 'r' }],
-    ['visit.report', {}],
+    ['reports.make', { subject: { visitIds: [77] }, format: 'csv' }],
     ['recording.waveform', { recording: 0 }],
   ] as const)('that is not there is named by %s', async (name, rest) => {
     const { handlers } = await makeWorkspace();

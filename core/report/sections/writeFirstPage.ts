@@ -87,7 +87,10 @@ function summarise({ modes, stem, root, identifiability }: Assessment): Markup {
 }
 
 function tellLatestRuling(rulings: readonly ReportRuling[]): Markup {
-  const latest = rulings.toSorted((a, b) => a.decidedAt.localeCompare(b.decidedAt)).at(-1);
+  const latest = rulings
+    .filter(({ withdrawn }) => withdrawn === null)
+    .toSorted((a, b) => a.decidedAt.localeCompare(b.decidedAt))
+    .at(-1);
   if (latest === undefined)
     return markup`<p class="empty"><b>Ruling:</b> nobody has ruled on this visit yet.</p>`;
   return markup`<p class="ruling"><b>Latest ruling: ${latest.decision}.</b> ${latest.reason} (${latest.analyst}, ${formatTime(latest.decidedAt)}${!latest.isOnThisResult && ', on an earlier result'})</p>`;

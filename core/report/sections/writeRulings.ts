@@ -3,7 +3,7 @@ import { drawPart, drawTable } from '../blocks.ts';
 import { formatQuantity, formatTime, UNITS } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 import { planeSymbol } from '../plots/planeMark.ts';
-import type { ReportInput } from '../reportInput.ts';
+import type { ReportInput, ReportRuling } from '../reportInput.ts';
 
 const DIGITS_OF_FREQUENCY = 4;
 
@@ -25,9 +25,11 @@ export function writeRulings({ decisions, rulings }: ReportInput): Markup {
       [{ title: 'When' }, { title: 'By' }, { title: 'Ruling' }, { title: 'Reason' }],
       rulings.map((ruling) => [
         formatTime(ruling.decidedAt),
-        ruling.analyst,
-        markup`<b>${ruling.decision}</b>`,
-        ruling.isOnThisResult ? ruling.reason : markup`${ruling.reason} <i>(on an earlier result)</i>`,
+        ruling.signed
+          ? `${ruling.analyst}; signed by ${ruling.signed.person}, ${formatTime(ruling.signed.markedAt)}`
+          : ruling.analyst,
+        ruling.withdrawn ? markup`<s>${ruling.decision}</s>` : markup`<b>${ruling.decision}</b>`,
+        tellReason(ruling),
       ]),
       'nobody has ruled on this visit yet.',
     ),
@@ -41,4 +43,12 @@ function tellDecision({ frequencyHz }: PickDecision): string {
   return frequencyHz === null
     ? 'no mode of this number in this plane'
     : `at ${formatQuantity(frequencyHz, UNITS.hertz, DIGITS_OF_FREQUENCY)}`;
+}
+
+/** A ruling that was taken back, or that was made on another result, must not pass for one on this. */
+function tellReason({ reason, withdrawn, isOnThisResult }: ReportRuling): Markup | string {
+  if (withdrawn) {
+    return markup`${reason} <i>(withdrawn by ${withdrawn.person}, ${formatTime(withdrawn.markedAt)})</i>`;
+  }
+  return isOnThisResult ? reason : markup`${reason} <i>(on an earlier result)</i>`;
 }

@@ -1,11 +1,7 @@
-import { InputError } from '../../errors.ts';
-import type { VisitFile } from '../../recording/index.ts';
-import { renderReport } from '../../report/index.ts';
 import { findLatestAssessment } from '../assessments.repository.ts';
 import { createStoredAssessor } from '../assessStored.ts';
 import type { visitCalls } from '../contract/visitCalls.ts';
-import type { Bench, CallResponse } from '../contract.ts';
-import { gatherReport } from '../gatherReport.ts';
+import type { Bench } from '../contract.ts';
 import type { HandlersOf } from '../handlers.ts';
 import type { RecordingReader } from '../recordingReader.ts';
 import { roundForTransport } from '../roundForTransport.ts';
@@ -45,28 +41,6 @@ export function createVisitHandlers(store: Store, reader: RecordingReader): Hand
     };
   };
 
-  const printVisit = async (visitId: number): Promise<CallResponse<'visit.report'>> => {
-    const { visit } = await getVisit(db, visitId);
-    const latest = await findLatestAssessment(db, visitId);
-    if (!latest) {
-      throw new InputError(
-        'report.notAssessed',
-        `The visit to pole ${visit.pole.id} of ${visit.measured.date} is not assessed, so there is no report yet.`,
-        'Assess the visit first.',
-      );
-    }
-    const subject = {
-      ...latest,
-      visit,
-      rulings: await listRulingsOfVisit(db, visitId),
-      recordings: await reader.readAll(visitId),
-    };
-    return {
-      fileName: nameReport(visit),
-      html: renderReport(gatherReport(subject, new Date().toISOString())),
-    };
-  };
-
   return {
     'visit.open': ({ visitId }) => openVisit(visitId),
     'visit.tryPicks': ({ visitId, decisions }) => assessor.tryPicks(visitId, decisions),
@@ -86,11 +60,5 @@ export function createVisitHandlers(store: Store, reader: RecordingReader): Hand
       };
     },
     'visit.stabilisation': async ({ visitId }) => viewStabilisation(await assessor.analyse(visitId)),
-    'visit.report': ({ visitId }) => printVisit(visitId),
   };
-}
-
-/** A name that every file system takes. */
-function nameReport({ pole, measured }: VisitFile): string {
-  return `report-${pole.id.replaceAll(/[^A-Za-z0-9_-]+/g, '-')}-${measured.date}.html`;
 }

@@ -121,8 +121,4 @@ export const visitCalls = {
     request: z.object({ visitId }),
     response: stabilisationSchema,
   },
-  'visit.report': {
-    request: z.object({ visitId }),
-    response: z.object({ fileName: z.string(), html: z.string() }),
-  },
 };

@@ -1,13 +1,11 @@
 import type { z } from 'zod';
 import type { registerQuerySchema } from '../contract/registerCalls.ts';
-import type { RegisterRow } from '../contract.ts';
 import type { IndexedRow, Register } from './registerIndex.ts';
+import { sortRows } from './sortRows.ts';
 
 export type RegisterQuery = z.output<typeof registerQuerySchema>;
-type SortKey = RegisterQuery['sort']['key'];
 type Count = { value: string; visits: number };
-
-export type Counts = { reasons: Count[]; verdicts: Count[]; species: Count[] };
+type Counts = { reasons: Count[]; verdicts: Count[]; species: Count[] };
 
 export type RegisterSearch = {
   /** Rows that a query asks for, in its order. */
@@ -16,78 +14,63 @@ export type RegisterSearch = {
   count(register: Register): Counts;
 };
 
-/** Searches a register. Orders are kept from one query to the next and only mended after a change, so that both are quick. */
+/** Searches a register. Orders, and what was found last, are kept until the register changes: a scrolled view asks for the same again. */
 export function createRegisterSearch(): RegisterSearch {
-  const orders = new Map<string, { revision: number; rows: readonly IndexedRow[] }>();
-  let counted: { revision: number; counts: Counts } | null = null;
+  let revision = -1;
+  let counts: Counts | null = null;
+  let last: { key: string; rows: readonly IndexedRow[] } | null = null;
+  const orders = new Map<string, readonly IndexedRow[]>();
+
+  function follow(register: Register): void {
+    if (register.revision === revision) return;
+    revision = register.revision;
+    counts = null;
+    last = null;
+    orders.clear();
+  }
 
   function inOrder(register: Register, { key, descending }: RegisterQuery['sort']): readonly IndexedRow[] {
     const name = `${key} ${descending}`;
-    const known = orders.get(name);
-    if (known?.revision === register.revision) return known.rows;
-    const rows = sortRows(register.rows, key, descending);
-    orders.set(name, { revision: register.revision, rows });
+    const rows = orders.get(name) ?? sortRows(register.rows, key, descending);
+    orders.set(name, rows);
     return rows;
   }
 
   return {
     find(register, query) {
-      const words = query.search.toLowerCase().split(/\s+/).filter(Boolean);
-      const reasons = new Set<string>(query.reasons);
-      const verdicts = new Set<string>(query.verdicts);
-      const species = new Set(query.species);
-      return inOrder(register, query.sort).filter(
-        ({ row, text }) =>
-          (query.ruled === 'any' || (query.ruled === 'ruled') === (row.ruling !== null)) &&
-          (!query.latestOnly || row.standing === 'latest') &&
-          (verdicts.size === 0 || verdicts.has(row.verdict)) &&
-          (species.size === 0 || species.has(row.species)) &&
-          (reasons.size === 0 || row.need.reasons.some(({ kind }) => reasons.has(kind))) &&
-          words.every((word) => text.includes(word)),
-      );
+      follow(register);
+      const key = JSON.stringify(query);
+      if (last?.key !== key) {
+        const tests = listTests(query);
+        const ordered = inOrder(register, query.sort);
+        const rows = tests.length === 0 ? ordered : ordered.filter((row) => tests.every((test) => test(row)));
+        last = { key, rows };
+      }
+      return last.rows;
     },
     count(register) {
-      if (counted?.revision !== register.revision) {
-        counted = { revision: register.revision, counts: countRows(register.rows) };
-      }
-      return counted.counts;
+      follow(register);
+      counts ??= countRows(register.rows);
+      return counts;
     },
   };
 }
 
-/** Rows without a value come last either way; equal ones stay by pole and date. */
-function sortRows(rows: readonly IndexedRow[], key: SortKey, descending: boolean): IndexedRow[] {
-  if (key === 'pole') return descending ? [...rows].reverse() : [...rows];
-  const read = VALUES[key];
-  const valued = rows.map((indexed, place) => ({ indexed, place, value: read(indexed.row) }));
-  const turn = descending ? -1 : 1;
-  return valued
-    .sort((a, b) => {
-      if (a.value === b.value) return a.place - b.place;
-      if (a.value === null) return 1;
-      if (b.value === null) return -1;
-      return a.value < b.value ? -turn : turn;
-    })
-    .map(({ indexed }) => indexed);
+/** What a row must pass, the quickest first; none for a query that asks for all. */
+function listTests(query: RegisterQuery): ((indexed: IndexedRow) => boolean)[] {
+  const tests: ((indexed: IndexedRow) => boolean)[] = [];
+  if (query.ruled !== 'any') tests.push(({ row }) => (query.ruled === 'ruled') === (row.ruling !== null));
+  if (query.latestOnly) tests.push(({ row }) => row.standing === 'latest');
+  if (query.verdicts.length > 0) tests.push(({ row }) => query.verdicts.includes(row.verdict));
+  if (query.species.length > 0) tests.push(({ row }) => query.species.includes(row.species));
+  if (query.reasons.length > 0) {
+    tests.push(({ row }) => row.need.reasons.some(({ kind }) => query.reasons.includes(kind)));
+  }
+  for (const word of query.search.toLowerCase().split(/\s+/).filter(Boolean)) {
+    tests.push(({ text }) => text.includes(word));
+  }
+  return tests;
 }
-
-const VALUES: Record<Exclude<SortKey, 'pole'>, (row: RegisterRow) => string | number | null> = {
-  need: (row) => row.need.score,
-  date: (row) => row.date,
-  verdict: (row) => row.verdict,
-  f1: (row) => row.frequenciesHz[0] ?? null,
-  f2: (row) => row.frequenciesHz[1] ?? null,
-  f3: (row) => row.frequenciesHz[2] ?? null,
-  modulus: (row) => row.modulusPa,
-  fixity: (row) => row.fixity,
-  capacity: (row) => row.capacityNm?.value ?? null,
-  requirement: (row) => row.requirementNm,
-  chance: (row) => row.chanceBelow,
-  threshold: (row) =>
-    row.capacityNm !== null && row.thresholdNm !== null ? row.capacityNm.value / row.thresholdNm : null,
-  thresholdChance: (row) => row.chanceBelowThreshold,
-  ruling: (row) => row.ruling?.decidedAt ?? null,
-};
 
 function countRows(rows: readonly IndexedRow[]): Counts {
   const reasons = new Map<string, number>();

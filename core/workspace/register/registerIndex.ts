@@ -2,6 +2,7 @@ import type { Kysely } from 'kysely';
 import type { RegisterRow, Ruling } from '../contract.ts';
 import { NOT_ASSESSED, type ResultSummary } from '../summarise.ts';
 import type { Tables } from '../tables.ts';
+import { unknownVisit } from '../visits.repository.ts';
 import { rankNeed } from './rankNeed.ts';
 import { type Growth, NOTHING_SEEN, readGrowth, type VisitFacts } from './readGrowth.ts';
 import { textOfRow } from './textOfRow.ts';
@@ -15,6 +16,13 @@ export type Register = {
   readonly poles: number;
   /** Changes with every change of a row. */
   readonly revision: number;
+};
+
+export type RegisterIndex = {
+  /** The register as the workspace stands now. */
+  read(): Promise<Register>;
+  /** The row of a visit, as last read. @throws InputError `visit.unknown` */
+  get(visitId: number): RegisterRow;
 };
 
 type Entry = {
@@ -32,7 +40,7 @@ const byName = new Intl.Collator('en', { numeric: true });
  * what is new and rebuilds the rows of the poles that it touches: the first reading of 100,000 visits takes seconds, each
  * later one milliseconds.
  */
-export function createRegisterIndex(db: Kysely<Tables>): { read(): Promise<Register> } {
+export function createRegisterIndex(db: Kysely<Tables>): RegisterIndex {
   const entries = new Map<number, Entry>();
   const visitsOfPole = new Map<string, number[]>();
   const rowsOfPole = new Map<string, IndexedRow[]>();
@@ -88,6 +96,13 @@ export function createRegisterIndex(db: Kysely<Tables>): { read(): Promise<Regis
         reading = null;
       });
       return reading;
+    },
+    get(visitId) {
+      const entry = entries.get(visitId);
+      const own = entry && rowsOfPole.get(entry.facts.poleId);
+      const found = own?.find(({ row }) => row.visitId === visitId);
+      if (found) return found.row;
+      throw unknownVisit(visitId);
     },
   };
 }

@@ -1,11 +1,11 @@
-import type { Assessment, AssessmentFailure, PickDecision, StemRootPicture } from '../assessment.ts';
-import { PROGRAM } from '../program.ts';
-import type { CalibratedRecording, VisitFile } from '../recording/index.ts';
-import type { ReportInput, ReportSpectrum } from '../report/index.ts';
-import { calibrationLabel, handbookCalibration } from '../strength/index.ts';
-import type { Ruling } from './contract.ts';
-import { viewSpectrum } from './viewSpectrum.ts';
-import { viewWaveform } from './viewWaveform.ts';
+import type { Assessment, AssessmentFailure, PickDecision, StemRootPicture } from '../../assessment.ts';
+import { PROGRAM } from '../../program.ts';
+import type { CalibratedRecording, VisitFile } from '../../recording/index.ts';
+import type { ReportInput, ReportSpectrum } from '../../report/index.ts';
+import { calibrationLabel, handbookCalibration } from '../../strength/index.ts';
+import type { Ruling } from '../contract.ts';
+import { viewSpectrum } from '../viewSpectrum.ts';
+import { viewWaveform } from '../viewWaveform.ts';
 
 /** As many columns as a printed figure of a page's width resolves at 300 dots an inch and half of that. */
 const PRINTED_COLUMNS = 1000;

@@ -1,0 +1,135 @@
+import { InputError } from '../../errors.ts';
+import { type ReportInput, renderReports } from '../../report/index.ts';
+import { findLatestAssessment } from '../assessments.repository.ts';
+import type { reportCalls } from '../contract/reportCalls.ts';
+import type { CallResponse, RegisterRow } from '../contract.ts';
+import type { HandlersOf } from '../handlers.ts';
+import type { RecordingReader } from '../recordingReader.ts';
+import { createRegisterSearch } from '../register/queryRegister.ts';
+import type { RegisterIndex } from '../register/registerIndex.ts';
+import { gatherReport } from '../reports/gatherReport.ts';
+import { writeCsv } from '../reports/writeCsv.ts';
+import { listRulingsOfVisit } from '../rulings.repository.ts';
+import type { Store } from '../store.ts';
+import { getVisit } from '../visits.repository.ts';
+
+type Made = CallResponse<'reports.make'>;
+type Format = 'html' | 'pdf' | 'csv' | 'json';
+
+/** A printed file of more visits than this is one that nobody turns the pages of, and that no browser opens. */
+const MOST_PRINTED = 200;
+
+const MEDIA_TYPES = { html: 'text/html', csv: 'text/csv', json: 'application/json' } as const;
+
+export function createReportHandlers(
+  { db }: Store,
+  reader: RecordingReader,
+  index: RegisterIndex,
+): HandlersOf<typeof reportCalls> {
+  const search = createRegisterSearch();
+
+  async function printVisit({ visitId }: RegisterRow, printedAt: string): Promise<ReportInput | null> {
+    const latest = await findLatestAssessment(db, visitId);
+    if (!latest) return null;
+    const subject = {
+      ...latest,
+      visit: (await getVisit(db, visitId)).visit,
+      rulings: await listRulingsOfVisit(db, visitId),
+      recordings: await reader.readAll(visitId),
+    };
+    return gatherReport(subject, printedAt);
+  }
+
+  async function print(rows: readonly RegisterRow[]): Promise<{ text: string; leftOut: Made['leftOut'] }> {
+    if (rows.length > MOST_PRINTED) {
+      throw new InputError(
+        'report.tooMany',
+        `A printed file holds at most ${MOST_PRINTED} visits; ${rows.length} were asked for.`,
+        'Choose fewer visits, or write them as CSV or JSON.',
+      );
+    }
+    const printedAt = new Date().toISOString();
+    const inputs: ReportInput[] = [];
+    const leftOut: Made['leftOut'] = [];
+    for (const row of rows) {
+      const input = await printVisit(row, printedAt);
+      if (input) inputs.push(input);
+      else leftOut.push({ poleId: row.poleId, date: row.date, reason: 'not assessed' });
+    }
+    if (inputs.length === 0) {
+      throw new InputError(
+        'report.notAssessed',
+        rows.length === 1
+          ? `The visit to pole ${rows[0]!.poleId} of ${rows[0]!.date} is not assessed, so there is no report yet.`
+          : `None of the ${rows.length} visits is assessed, so there is no report yet.`,
+        'Assess the visits first.',
+      );
+    }
+    return { text: renderReports(inputs), leftOut };
+  }
+
+  async function writeJson(rows: readonly RegisterRow[]): Promise<string> {
+    const visits = [];
+    for (const row of rows) {
+      const latest = await findLatestAssessment(db, row.visitId);
+      visits.push({
+        poleId: row.poleId,
+        date: row.date,
+        standing: row.standing,
+        need: row.need,
+        decisions: latest?.decisions ?? [],
+        result: latest?.result ?? null,
+        rulings: await listRulingsOfVisit(db, row.visitId),
+      });
+    }
+    return `${JSON.stringify({ format: 'stemroot-results', version: 1, visits }, null, 1)}\n`;
+  }
+
+  return {
+    'reports.make': async ({ subject, format }) => {
+      const register = await index.read();
+      const rows =
+        'query' in subject
+          ? search.find(register, subject.query).map(({ row }) => row)
+          : subject.visitIds.map((visitId) => index.get(visitId));
+      if (rows.length === 0) {
+        throw new InputError(
+          'report.noVisits',
+          'No visit is in this selection.',
+          'Choose at least one visit.',
+        );
+      }
+      if (format === 'pdf') throw noPrinter();
+      const { text, leftOut } =
+        format === 'html'
+          ? await print(rows)
+          : { text: format === 'csv' ? writeCsv(rows) : await writeJson(rows), leftOut: [] };
+      return {
+        fileName: nameFile(rows, format),
+        mediaType: MEDIA_TYPES[format],
+        base64: Buffer.from(text).toString('base64'),
+        visits: rows.length - leftOut.length,
+        leftOut,
+      };
+    },
+  };
+}
+
+/** A door that can print takes the call before it comes here; see the desk. */
+function noPrinter(): InputError {
+  return new InputError(
+    'report.noPrinter',
+    'No browser was found that could write PDF.',
+    'Write the report as HTML, open it, and print it to PDF from there; or name a Chromium in STEMROOT_BROWSER.',
+  );
+}
+
+/** A name that every file system takes. */
+function nameFile(rows: readonly RegisterRow[], format: Format): string {
+  const [first] = rows;
+  const subject =
+    rows.length === 1
+      ? `${first!.poleId.replaceAll(/[^A-Za-z0-9_-]+/g, '-')}-${first!.date}`
+      : `${rows.length}-visits`;
+  return `report-${subject}.${format}`;
+}

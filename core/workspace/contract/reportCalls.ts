@@ -1,0 +1,32 @@
+import { z } from 'zod';
+import { visitId } from './common.ts';
+import { registerQuerySchema } from './registerCalls.ts';
+
+export const REPORT_FORMATS = ['html', 'pdf', 'csv', 'json'] as const;
+
+/** Visits named one by one in a request; more than that are asked for by a query. */
+const MOST_NAMED = 2000;
+
+/** What goes out of the workspace to be read elsewhere. */
+export const reportCalls = {
+  'reports.make': {
+    request: z.object({
+      subject: z.union([
+        z.strictObject({ visitIds: z.array(visitId).min(1).max(MOST_NAMED) }),
+        z.strictObject({ query: registerQuerySchema }),
+      ]),
+      format: z
+        .enum(REPORT_FORMATS)
+        .describe('html, pdf: the printed file; csv: a row a visit; json: whole results and rulings.'),
+    }),
+    response: z.object({
+      fileName: z.string(),
+      mediaType: z.string(),
+      base64: z.string(),
+      visits: z.int().describe('Visits in the file.'),
+      leftOut: z
+        .array(z.object({ poleId: z.string(), date: z.string(), reason: z.string() }))
+        .describe('Visits that were asked for and have no place in this kind of file.'),
+    }),
+  },
+};

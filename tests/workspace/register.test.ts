@@ -1,0 +1,241 @@
+import { beforeEach, describe, expect, it, vi } from 'vitest';
+import {
+  type CallName,
+  type CallResponse,
+  callService,
+  createWorkspaceService,
+  type Handlers,
+  importVisit,
+  type RegisterRow,
+} from '../../core/workspace/index.ts';
+import { makeCsv, makeSource, makeStore, makeVisitFile } from './visitFixture.ts';
+
+vi.mock('../../core/assess.ts', async () => (await import('./fakeChain.ts')).fakeChain);
+
+beforeEach(() => vi.clearAllMocks());
+
+type Answer<N extends CallName> = CallResponse<N>;
+
+async function call<N extends CallName>(handlers: Handlers, name: N, request: unknown): Promise<Answer<N>> {
+  const answer = await callService(handlers, name, request);
+  if (!answer.ok) throw new Error(`${name} refused: ${answer.code} ${answer.message}`);
+  return answer.value as Answer<N>;
+}
+
+/** Visits by pole and date, each with a recording of its own unless another's is given. */
+async function makeRegister(visits: readonly { pole: string; date: string; seed?: number }[]) {
+  const store = makeStore();
+  for (const [i, { pole, date, seed = i }] of visits.entries()) {
+    const file = { ...makeVisitFile(pole, { date }), options: {} };
+    await importVisit(store, makeSource(file, { [`${pole}.csv`]: makeCsv(seed) }));
+  }
+  return createWorkspaceService(store);
+}
+
+const query = (handlers: Handlers, request: object = {}) => call(handlers, 'register.query', request);
+const names = (rows: readonly RegisterRow[]) => rows.map((row) => row.poleId);
+const SIGNED = { analyst: 'A. Nalyst', decision: 'keep', reason: 'sound by every look' };
+
+describe('register.query', () => {
+  it('of an empty workspace finds nothing', async () => {
+    expect(await query(createWorkspaceService(makeStore()))).toEqual({
+      total: 0,
+      matching: 0,
+      place: null,
+      rows: [],
+      counts: { reasons: [], verdicts: [], species: [] },
+    });
+  });
+
+  it('gives a stretch of the rows that match, and the place of one of them', async () => {
+    const handlers = await makeRegister(
+      ['TV-3', 'TV-10', 'TV-1'].map((pole) => ({ pole, date: '2026-05-03' })),
+    );
+    const sort = { key: 'pole', descending: false };
+    const found = await query(handlers, { sort, offset: 1, limit: 1, locate: 2 });
+    expect(found).toMatchObject({ total: 3, matching: 3, place: 2 });
+    expect(names(found.rows)).toEqual(['TV-3']);
+    expect(names((await query(handlers, { sort: { ...sort, descending: true } })).rows)).toEqual([
+      'TV-10',
+      'TV-3',
+      'TV-1',
+    ]);
+    expect((await query(handlers, { search: 'tv-3', locate: 2 })).place).toBeNull();
+  });
+
+  it('keeps rows that hold every word of the search, in any case and order, reasons too', async () => {
+    const handlers = await makeRegister([
+      { pole: 'TV-1', date: '2026-05-03' },
+      { pole: 'TV-2', date: '2026-05-03' },
+    ]);
+    await call(handlers, 'visit.assess', { visitId: 1, decisions: [] });
+    const search = async (words: string) => names((await query(handlers, { search: words })).rows);
+    const { need } = (await query(handlers, { search: 'tv-1' })).rows[0]!;
+    expect(await search(`${need.reasons[0]!.words.toUpperCase()} tv-1`)).toEqual(['TV-1']);
+    expect(await search('yet assessed NOT')).toEqual(['TV-2']);
+    expect(await search('oak')).toEqual([]);
+  });
+
+  it('filters by verdict, species, reason and ruling, and counts them over the whole register', async () => {
+    const handlers = await makeRegister([
+      { pole: 'TV-1', date: '2026-05-03' },
+      { pole: 'TV-2', date: '2026-05-03' },
+    ]);
+    await call(handlers, 'visit.assess', { visitId: 1, decisions: [] });
+    await call(handlers, 'visit.rule', { visitId: 1, assessmentId: 1, ...SIGNED });
+    const filter = async (request: object) => names((await query(handlers, request)).rows);
+    expect(await filter({ verdicts: ['assessed'] })).toEqual(['TV-1']);
+    expect(await filter({ reasons: ['not assessed'] })).toEqual(['TV-2']);
+    expect(await filter({ ruled: 'ruled' })).toEqual(['TV-1']);
+    expect(await filter({ ruled: 'waiting' })).toEqual(['TV-2']);
+    expect(await filter({ species: ['red-pine'] })).toEqual([]);
+    expect((await query(handlers, { search: 'tv-2' })).counts).toMatchObject({
+      verdicts: [
+        { value: 'assessed', visits: 1 },
+        { value: 'not assessed', visits: 1 },
+      ],
+      reasons: [{ value: 'not assessed', visits: 1 }],
+    });
+  });
+
+  it('refuses an order, a reason or a stretch that is none', async () => {
+    const handlers = createWorkspaceService(makeStore());
+    for (const request of [
+      { sort: { key: 'colour', descending: true } },
+      { reasons: ['bad mood'] },
+      { offset: -1 },
+      { limit: 501 },
+    ]) {
+      expect(await callService(handlers, 'register.query', request)).toMatchObject({ code: 'call.request' });
+    }
+  });
+});
+
+describe('visits to one pole', () => {
+  const visits = [
+    { pole: 'TV-1', date: '2016-05-03' },
+    { pole: 'TV-1', date: '2026-05-03' },
+  ];
+  const standings = async (handlers: Handlers) =>
+    (await query(handlers, { sort: { key: 'date', descending: false } })).rows.map((row) => row.standing);
+
+  it('leave the latest waiting, the earlier ones settled', async () => {
+    const handlers = await makeRegister(visits);
+    expect(await standings(handlers)).toEqual(['earlier', 'latest']);
+    const { rows } = await query(handlers, { sort: { key: 'date', descending: false } });
+    expect(rows.map((row) => row.need.score > 0)).toEqual([false, true]);
+    expect(names((await query(handlers, { latestOnly: true })).rows)).toHaveLength(1);
+  });
+
+  it('of which a later file shares a recording are one visit, corrected; another pole’s is not', async () => {
+    const corrected = await makeRegister([visits[1]!, { ...visits[1]!, date: '2026-05-04', seed: 0 }]);
+    expect(await standings(corrected)).toEqual(['corrected', 'latest']);
+    const others = await makeRegister([visits[1]!, { pole: 'TV-2', date: '2026-05-04', seed: 0 }]);
+    expect(await standings(others)).toEqual(['latest', 'latest']);
+  });
+});
+
+describe('rulings', () => {
+  async function makeAssessed(count: number) {
+    const handlers = await makeRegister(
+      Array.from({ length: count }, (_, i) => ({ pole: `TV-${i + 1}`, date: '2026-05-03' })),
+    );
+    for (let visitId = 1; visitId <= count; visitId++) {
+      await call(handlers, 'visit.assess', { visitId, decisions: [] });
+    }
+    const visits = Array.from({ length: count }, (_, i) => ({ visitId: i + 1, assessmentId: i + 1 }));
+    return { handlers, visits };
+  }
+  const settled = async (handlers: Handlers) =>
+    (await query(handlers, { sort: { key: 'pole', descending: false } })).rows.map(
+      (row) => row.need.score === 0,
+    );
+
+  it('on several visits are stored together, or not at all', async () => {
+    const { handlers, visits } = await makeAssessed(3);
+    const outdated = [...visits.slice(0, 2), { visitId: 3, assessmentId: null }];
+    expect(await callService(handlers, 'visits.rule', { visits: outdated, ...SIGNED })).toMatchObject({
+      code: 'ruling.outdated',
+      message: expect.stringContaining('TV-3'),
+    });
+    expect(await settled(handlers)).toEqual([false, false, false]);
+    const { rulings } = await call(handlers, 'visits.rule', { visits: visits.slice(0, 2), ...SIGNED });
+    expect(rulings.map(({ rulingId, reason }) => [rulingId, reason])).toEqual([
+      [1, SIGNED.reason],
+      [2, SIGNED.reason],
+    ]);
+    expect(await settled(handlers)).toEqual([true, true, false]);
+  });
+
+  it('are withdrawn once, stay on record, and leave the visit waiting again', async () => {
+    const { handlers, visits } = await makeAssessed(1);
+    await call(handlers, 'visits.rule', { visits, ...SIGNED });
+    const withdrawn = { person: 'B. Oss', markedAt: expect.any(String) };
+    expect(await call(handlers, 'rulings.withdraw', { rulingIds: [1], person: 'B. Oss' })).toMatchObject({
+      rulings: [{ rulingId: 1, withdrawn }],
+    });
+    expect(await settled(handlers)).toEqual([false]);
+    const opened = await call(handlers, 'visit.open', { visitId: 1 });
+    expect(opened.rulings).toMatchObject([{ decision: 'keep', withdrawn }]);
+    expect(await callService(handlers, 'rulings.withdraw', { rulingIds: [1], person: 'C' })).toMatchObject({
+      code: 'ruling.withdrawn',
+      message: expect.stringContaining('B. Oss'),
+    });
+    expect(await callService(handlers, 'ruling.sign', { rulingId: 1, person: 'C' })).toMatchObject({
+      code: 'ruling.withdrawn',
+    });
+  });
+
+  it('take one second signature, of somebody else', async () => {
+    const { handlers, visits } = await makeAssessed(1);
+    const twice = { visits, ...SIGNED, secondPerson: ' a. nalyst ' };
+    expect(await callService(handlers, 'visits.rule', twice)).toMatchObject({ code: 'ruling.samePerson' });
+    expect((await call(handlers, 'visit.open', { visitId: 1 })).rulings).toEqual([]);
+    await call(handlers, 'visits.rule', { visits, ...SIGNED });
+    expect(await call(handlers, 'ruling.sign', { rulingId: 1, person: 'B. Oss' })).toMatchObject({
+      signed: { person: 'B. Oss' },
+    });
+    expect(await callService(handlers, 'ruling.sign', { rulingId: 1, person: 'C' })).toMatchObject({
+      code: 'ruling.signed',
+    });
+    expect(await callService(handlers, 'ruling.sign', { rulingId: 9, person: 'C' })).toMatchObject({
+      code: 'ruling.unknown',
+    });
+  });
+
+  it('on an earlier result leave the newer one waiting, and say so', async () => {
+    const { handlers, visits } = await makeAssessed(1);
+    await call(handlers, 'visits.rule', { visits, ...SIGNED });
+    await call(handlers, 'visit.assess', { visitId: 1, decisions: [] });
+    const [row] = (await query(handlers)).rows;
+    expect(row!.need.reasons).toContainEqual({
+      kind: 'newer than ruling',
+      words: 'ruled "keep" on an earlier result',
+    });
+  });
+});
+
+describe('choices', () => {
+  it('are kept by name, replaced, and there again for another window', async () => {
+    const store = makeStore();
+    const handlers = createWorkspaceService(store);
+    await call(handlers, 'choices.keep', { name: 'views', choices: [1] });
+    await call(handlers, 'choices.keep', { name: 'views', choices: [{ name: 'near' }] });
+    const recalled = await call(createWorkspaceService(store), 'choices.recall', {
+      names: ['views', 'bench/7'],
+    });
+    expect(recalled).toEqual({ choices: { views: [{ name: 'near' }] } });
+  });
+
+  it.each([
+    ['', null],
+    ['Views', null],
+    ['a/../b', null],
+    ['views', 'x'.repeat(600_000)],
+  ])('under a name like "%s" are refused where name or size is wrong', async (name, choices) => {
+    const handlers = createWorkspaceService(makeStore());
+    expect(await callService(handlers, 'choices.keep', { name, choices })).toMatchObject({
+      code: 'call.request',
+    });
+  });
+});

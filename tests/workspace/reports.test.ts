@@ -1,0 +1,117 @@
+import Papa from 'papaparse';
+import { expect, it, vi } from 'vitest';
+import {
+  callService,
+  createWorkspaceService,
+  type Handlers,
+  importVisit,
+  withPrinter,
+} from '../../core/workspace/index.ts';
+import { makeCsv, makeSource, makeStore, makeVisitFile } from './visitFixture.ts';
+
+vi.mock('../../core/assess.ts', async () => (await import('./fakeChain.ts')).fakeChain);
+
+/** Two visits, the first assessed. */
+async function makeReported(poleId = 'TV-1') {
+  const store = makeStore();
+  for (const pole of [poleId, 'TV-2']) {
+    await importVisit(store, makeSource(makeVisitFile(pole), { [`${pole}.csv`]: makeCsv(pole.length) }));
+  }
+  const handlers = createWorkspaceService(store);
+  await callService(handlers, 'visit.assess', { visitId: 1, decisions: [] });
+  return handlers;
+}
+
+async function make(handlers: Handlers, request: object) {
+  const answer = await callService(handlers, 'reports.make', request);
+  if (!answer.ok) throw new Error(answer.code);
+  const made = answer.value as { fileName: string; base64: string; visits: number; leftOut: object[] };
+  return { ...made, text: Buffer.from(made.base64, 'base64').toString('utf8') };
+}
+
+it('writes the assessed visits of a selection into one printed file, and names those left out', async () => {
+  const made = await make(await makeReported(), { subject: { visitIds: [1, 2] }, format: 'html' });
+  expect(made).toMatchObject({
+    fileName: 'report-2-visits.html',
+    visits: 1,
+    leftOut: [{ poleId: 'TV-2', date: '2026-05-03', reason: 'not assessed' }],
+  });
+  expect(made.text).toContain('TV-1');
+  expect(made.text).not.toContain('TV-2');
+});
+
+it('writes what a query finds as CSV, a row a visit, numbers as numbers', async () => {
+  const subject = { query: { sort: { key: 'pole', descending: false } } };
+  const { text, visits } = await make(await makeReported(), { subject, format: 'csv' });
+  const { data, errors } = Papa.parse<Record<string, string>>(text, { header: true });
+  expect(errors).toEqual([]);
+  expect(visits).toBe(2);
+  expect(data.map((row) => [row.pole, row.verdict])).toEqual([
+    ['TV-1', 'assessed'],
+    ['TV-2', 'not assessed'],
+  ]);
+  expect(Number(data[0]!.capacity_if_sound_nm)).toBe(91.1e3);
+  expect(data[0]!.caution).toBe('An estimate is not a clearance to climb.');
+});
+
+// Source: OWASP, "CSV Injection" (owasp.org/www-community/attacks/CSV_Injection): fields that begin with one of these
+// characters are run as formulas by spreadsheets; a single quote before them keeps them text.
+it.each(['=HYPERLINK("x")', '+1', '-1', '@SUM(A1)', ' =1', '＝1'])(
+  'leaves no text in a CSV that a spreadsheet runs: %s',
+  async (poleId) => {
+    const { text } = await make(await makeReported(poleId), { subject: { visitIds: [1] }, format: 'csv' });
+    const { data } = Papa.parse<string[]>(text);
+    expect(data[1]![0]).toBe(`'${poleId}`);
+  },
+);
+
+it('does so where a line break follows, and in the reason of a ruling', async () => {
+  const handlers = await makeReported();
+  const ruling = { visitId: 1, assessmentId: 1, analyst: 'A', decision: 'keep' };
+  await callService(handlers, 'visit.rule', { ...ruling, reason: '=1+1\nsecond line' });
+  const { text } = await make(handlers, { subject: { visitIds: [1] }, format: 'csv' });
+  const [row] = Papa.parse<Record<string, string>>(text, { header: true }).data;
+  expect(row!.ruling_reason).toBe("'=1+1\nsecond line");
+});
+
+it('writes whole results and rulings as JSON', async () => {
+  const { text } = await make(await makeReported(), { subject: { visitIds: [1, 2] }, format: 'json' });
+  expect(JSON.parse(text)).toMatchObject({
+    format: 'stemroot-results',
+    visits: [
+      { poleId: 'TV-1', result: { verdict: 'assessed' }, rulings: [] },
+      { poleId: 'TV-2', result: null },
+    ],
+  });
+});
+
+it('prints by the door that can, and says so where none can', async () => {
+  const handlers = await makeReported();
+  const answer = (name: string, request: unknown) => callService(handlers, name, request);
+  const request = { subject: { visitIds: [1] }, format: 'pdf' };
+  expect(await answer('reports.make', request)).toMatchObject({ ok: false, code: 'report.noPrinter' });
+  const printed: string[] = [];
+  const printing = withPrinter(answer, async (html) => {
+    printed.push(Buffer.from(html).toString('utf8'));
+    return Buffer.from('%PDF-1.7');
+  });
+  expect(await printing('reports.make', request)).toMatchObject({
+    ok: true,
+    value: {
+      fileName: 'report-TV-1-2026-05-03.pdf',
+      mediaType: 'application/pdf',
+      base64: Buffer.from('%PDF-1.7').toString('base64'),
+    },
+  });
+  expect(printed[0]).toContain('TV-1');
+  expect(await printing('reports.make', { ...request, subject: { visitIds: [2] } })).toMatchObject({
+    ok: false,
+    code: 'report.notAssessed',
+  });
+});
+
+it('refuses an empty selection', async () => {
+  const handlers = await makeReported();
+  const nothing = { subject: { query: { search: 'oak' } }, format: 'csv' };
+  expect(await callService(handlers, 'reports.make', nothing)).toMatchObject({ code: 'report.noVisits' });
+});
