@@ -1,3 +1,4 @@
+import { existsSync, realpathSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import { StoreError } from '../../errors.ts';
 
@@ -19,7 +20,7 @@ export type Lock =
 export function lockWorkspace(path: string): Lock {
   let file: Database.Database | undefined;
   try {
-    file = new Database(`${path}${LOCK_ENDING}`, { timeout: 0 });
+    file = new Database(`${locate(path)}${LOCK_ENDING}`, { timeout: 0 });
     file.exec('BEGIN IMMEDIATE');
   } catch (error) {
     file?.close();
@@ -35,4 +36,9 @@ export function lockWorkspace(path: string): Lock {
   }
   const held = file;
   return { state: 'held', release: () => void held.close() };
+}
+
+/** The file itself where the path is a link to it, so that all ways to it meet at one lock. */
+function locate(path: string): string {
+  return existsSync(path) ? realpathSync(path) : path;
 }
