@@ -12,5 +12,7 @@ export {
   formatTime,
   UNITS,
 } from './formatNumbers.ts';
+export type { HandoutBlow, HandoutInput, HandoutPictures } from './handout/handoutInput.ts';
+export { renderHandout } from './handout/renderHandout.ts';
 export { renderReport, renderReports } from './renderReports.ts';
 export type { ReportInput, ReportRecording, ReportSpectrum } from './reportInput.ts';

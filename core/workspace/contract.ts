@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { choiceCalls } from './contract/choiceCalls.ts';
+import { classroomCalls } from './contract/classroomCalls.ts';
 import { recordingCalls } from './contract/recordingCalls.ts';
 import { registerCalls, type registerRowSchema } from './contract/registerCalls.ts';
 import { reportCalls } from './contract/reportCalls.ts';
@@ -7,6 +8,7 @@ import type { rulingSchema } from './contract/ruling.ts';
 import { rulingCalls } from './contract/rulingCalls.ts';
 import { type benchSchema, visitCalls } from './contract/visitCalls.ts';
 
+export { FAULTS, type FaultId, QUIZ_FAULTS } from '../classroom/index.ts';
 export { DECISIONS } from './contract/ruling.ts';
 
 /**
@@ -20,6 +22,7 @@ export const contract = {
   ...reportCalls,
   ...recordingCalls,
   ...choiceCalls,
+  ...classroomCalls,
 } as const satisfies Record<string, { request: z.ZodType; response: z.ZodType }>;
 
 export type CallName = keyof typeof contract;

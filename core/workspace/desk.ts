@@ -30,6 +30,17 @@ const LONG_CALLS: ReadonlySet<string> = new Set<CallName>([
   'recording.waveform',
   'recording.spectrum',
   'recording.spectrogram',
+  'classroom.findBlows',
+  'classroom.describeBlow',
+  'classroom.waveform',
+  'classroom.spectrum',
+  'classroom.spectrogram',
+  'classroom.sound',
+  'classroom.openLesson',
+  'classroom.importLesson',
+  'classroom.startQuiz',
+  'classroom.gradeQuiz',
+  'classroom.printHandout',
 ]);
 
 /** While one thread works through a long recording, another visit can be opened. */

@@ -1,4 +1,5 @@
 import { createChoiceHandlers } from './calls/choiceHandlers.ts';
+import { createClassroomHandlers } from './calls/classroomHandlers.ts';
 import { createRecordingHandlers } from './calls/recordingHandlers.ts';
 import { createRegisterHandlers } from './calls/registerHandlers.ts';
 import { createReportHandlers } from './calls/reportHandlers.ts';
@@ -21,6 +22,7 @@ export function createWorkspaceService(store: Store): Handlers {
     ...createReportHandlers(store, reader, index),
     ...createRecordingHandlers(reader),
     ...createChoiceHandlers(store),
+    ...createClassroomHandlers(store, reader),
   };
   return withStoreErrors(handlers, store.path);
 }

@@ -15,14 +15,18 @@ const LOG_LINES = 240;
 /** Weaker than any sensor's own noise; stands for silence. */
 const FLOOR_DENSITY = 1e-20;
 
-/** Computes the spectrogram of one channel in decibels, up to a frequency, over a linear or logarithmic axis. */
+/**
+ * Computes the spectrogram of one channel in decibels, up to a frequency, over a linear or logarithmic axis.
+ * @param segmentS - length of a segment: long ones part neighbouring modes, short ones neighbouring moments
+ */
 export function viewSpectrogram(
   recording: CalibratedRecording,
   {
     channel,
     maximumHz,
     frequencyScale = 'linear',
-  }: { channel: number; maximumHz: number; frequencyScale?: 'linear' | 'log' },
+    segmentS = SEGMENT_S,
+  }: { channel: number; maximumHz: number; frequencyScale?: 'linear' | 'log'; segmentS?: number },
 ): CallResponse<'recording.spectrogram'> {
   const chosen = recording.channels[channel];
   if (!chosen) {
@@ -33,7 +37,7 @@ export function viewSpectrogram(
     );
   }
   const { sampleRateHz, frames } = recording;
-  const segmentLength = Math.min(frames, 2 ** Math.round(Math.log2(SEGMENT_S * sampleRateHz)));
+  const segmentLength = Math.min(frames, 2 ** Math.round(Math.log2(segmentS * sampleRateHz)));
   const hop = Math.max(Math.ceil(frames / MOST_COLUMNS), Math.round(segmentLength * (1 - OVERLAP)));
   const { timeS, frequencyHz, density } = computeSpectrogram(chosen.samplesMPerS2, {
     sampleRateHz,

@@ -3,12 +3,12 @@ import type { AssessedStrike } from '../../assessment.ts';
 import { formatNumber } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 import type { ReportRecording } from '../reportInput.ts';
+import { drawEnvelope } from './drawEnvelope.ts';
 import { planeStyle } from './planeMark.ts';
 import {
   drawBottomAxis,
   drawFigure,
   drawLeftAxis,
-  drawPath,
   labelTicks,
   PLOT_WIDTH,
   type PlotBox,
@@ -73,21 +73,4 @@ function findGreatest(channels: readonly Channel[]): number {
     }
   }
   return greatest > 0 ? greatest : 1;
-}
-
-function drawEnvelope(
-  timesS: ArrayLike<number>,
-  channel: Channel,
-  x: (value: number) => number,
-  y: (value: number) => number,
-): string {
-  const upper: [number, number][] = [];
-  const lower: [number, number][] = [];
-  for (let i = 0; i < timesS.length; i++) {
-    const [low, high] = [channel.low[i]!, channel.high[i]!];
-    if (!Number.isFinite(low) || !Number.isFinite(high)) continue;
-    upper.push([x(timesS[i]!), y(high)]);
-    lower.push([x(timesS[i]!), y(low)]);
-  }
-  return drawPath([...upper, ...lower.reverse()], true);
 }
