@@ -1,0 +1,197 @@
+import type { Kysely } from 'kysely';
+import { InputError } from '../../errors.ts';
+import {
+  type Calibration,
+  type CalibrationDocument,
+  calibrationFromDocument,
+  calibrationLabel,
+  handbookCalibration,
+} from '../../strength/index.ts';
+import { hashSha256 } from '../hashes.ts';
+import type { Tables } from '../tables.ts';
+import { appendTrail } from '../trail/index.ts';
+
+type Db = Kysely<Tables>;
+
+/** A calibration of this workspace; the handbook's is in every workspace and has no row of its own. */
+export type KeptCalibration = {
+  readonly calibrationId: number | null;
+  readonly label: string;
+  /** Of the document as it is kept; null: the handbook's. */
+  readonly sha256: string | null;
+  readonly calibration: Calibration;
+};
+
+export type ListedCalibration = {
+  calibrationId: number;
+  document: CalibrationDocument;
+  documentSha256: string;
+  origin: 'published' | 'imported';
+  addedAt: string;
+};
+
+export const HANDBOOK: KeptCalibration = {
+  calibrationId: null,
+  label: calibrationLabel(handbookCalibration),
+  sha256: null,
+  calibration: handbookCalibration,
+};
+
+/** Every published or imported calibration, oldest first. */
+export async function listCalibrations(db: Db): Promise<ListedCalibration[]> {
+  const rows = await db.selectFrom('calibrations').selectAll().orderBy('calibration_id').execute();
+  return rows.map((row) => ({
+    calibrationId: row.calibration_id,
+    document: JSON.parse(row.document_json),
+    documentSha256: row.document_sha256,
+    origin: row.origin,
+    addedAt: row.added_at,
+  }));
+}
+
+/** @param calibrationId - null: the handbook's. @throws InputError `calibration.unknown` */
+export async function getCalibration(db: Db, calibrationId: number | null): Promise<KeptCalibration> {
+  if (calibrationId === null) return HANDBOOK;
+  const { document, sha256 } = await getDocument(db, calibrationId);
+  const calibration = calibrationFromDocument(document);
+  return { calibrationId, label: calibrationLabel(calibration), sha256, calibration };
+}
+
+/** A kept document with its text as it was stored. @throws InputError `calibration.unknown` */
+export async function getDocument(
+  db: Db,
+  calibrationId: number,
+): Promise<{ document: CalibrationDocument; text: string; sha256: string }> {
+  const row = await db
+    .selectFrom('calibrations')
+    .select(['document_json', 'document_sha256'])
+    .where('calibration_id', '=', calibrationId)
+    .executeTakeFirst();
+  if (!row) {
+    throw new InputError(
+      'calibration.unknown',
+      `There is no calibration ${calibrationId} in this workspace.`,
+      'List the calibrations for those that are there.',
+    );
+  }
+  const { document_json: text, document_sha256: sha256 } = row;
+  return { document: JSON.parse(text), text, sha256 };
+}
+
+/**
+ * Keeps a calibration for good. The very same document again is found, not kept twice.
+ * @throws InputError `calibration.taken` where another one has this name and version
+ */
+export async function insertCalibration(
+  db: Db,
+  document: CalibrationDocument,
+  origin: 'published' | 'imported',
+): Promise<{ calibrationId: number; isNew: boolean }> {
+  const text = JSON.stringify(document);
+  const documentSha256 = hashSha256(text);
+  return db.transaction().execute(async (transaction) => {
+    const same = await transaction
+      .selectFrom('calibrations')
+      .select(['calibration_id', 'document_sha256'])
+      .where('name', '=', document.name)
+      .where('number', '=', document.number)
+      .executeTakeFirst();
+    if (same?.document_sha256 === documentSha256) {
+      return { calibrationId: same.calibration_id, isNew: false };
+    }
+    if (same) {
+      throw new InputError(
+        'calibration.taken',
+        `This workspace has another calibration ${document.name}@${document.number}; a published one never changes.`,
+        'Publish under another name or the next version.',
+      );
+    }
+    const { calibration_id } = await transaction
+      .insertInto('calibrations')
+      .values({
+        name: document.name,
+        number: document.number,
+        document_json: text,
+        document_sha256: documentSha256,
+        origin,
+        added_at: new Date().toISOString(),
+      })
+      .returning('calibration_id')
+      .executeTakeFirstOrThrow();
+    await appendTrail(transaction, {
+      action: 'publish',
+      subject: `calibration ${document.name}@${document.number}${origin === 'imported' ? ', imported' : ''}`,
+      after: { documentSha256, dataSha256: document.dataSha256, author: document.author },
+      why: document.note,
+    });
+    return { calibrationId: calibration_id, isNew: true };
+  });
+}
+
+/** The version that a calibration of this name gets next. */
+export async function nextNumber(db: Db, name: string): Promise<number> {
+  const row = await db
+    .selectFrom('calibrations')
+    .select((eb) => eb.fn.max('number').as('last'))
+    .where('name', '=', name)
+    .executeTakeFirst();
+  return (row?.last ?? 0) + 1;
+}
+
+export type CalibrationChoice = {
+  calibrationId: number | null;
+  chosenAt: string;
+  chosenBy: string;
+  reason: string;
+};
+
+/** Which calibration new assessments took, newest choice first; before the first choice it is the handbook's. */
+export async function listChoices(db: Db): Promise<CalibrationChoice[]> {
+  const rows = await db.selectFrom('calibration_choices').selectAll().orderBy('choice_id', 'desc').execute();
+  return rows.map((row) => ({
+    calibrationId: row.calibration_id,
+    chosenAt: row.chosen_at,
+    chosenBy: row.chosen_by,
+    reason: row.reason,
+  }));
+}
+
+/** The calibration that new assessments take. */
+export async function findCalibrationInForce(db: Db): Promise<KeptCalibration> {
+  const row = await db
+    .selectFrom('calibration_choices')
+    .select('calibration_id')
+    .orderBy('choice_id', 'desc')
+    .limit(1)
+    .executeTakeFirst();
+  return getCalibration(db, row?.calibration_id ?? null);
+}
+
+/** Has new assessments take a calibration from now on. @throws InputError `calibration.unknown` */
+export async function chooseCalibration(
+  db: Db,
+  calibrationId: number | null,
+  { chosenBy, reason }: { chosenBy: string; reason: string },
+): Promise<void> {
+  const { label } = await getCalibration(db, calibrationId);
+  await db.transaction().execute(async (transaction) => {
+    const before = await findCalibrationInForce(transaction);
+    await transaction
+      .insertInto('calibration_choices')
+      .values({
+        calibration_id: calibrationId,
+        chosen_at: new Date().toISOString(),
+        chosen_by: chosenBy,
+        reason,
+      })
+      .execute();
+    await appendTrail(transaction, {
+      action: 'use',
+      subject: `calibration ${label} for new assessments`,
+      who: chosenBy,
+      before: before.label,
+      after: label,
+      why: reason,
+    });
+  });
+}

@@ -1,0 +1,75 @@
+import { InputError, StemrootError } from '../../errors.ts';
+import type { Store } from '../store.ts';
+import { getCalibration } from './calibrations.repository.ts';
+import { recomputeStrength } from './recomputeStrength.ts';
+
+export type RecomputeProgress = {
+  state: 'idle' | 'running' | 'completed' | 'cancelled' | 'failed';
+  calibration: string | null;
+  done: number;
+  total: number;
+  /** From the pace so far; null before there is one. */
+  secondsLeft: number | null;
+  recomputeId: number | null;
+  problem: string | null;
+};
+
+export type Recomputer = {
+  /** Begins in the background. @throws InputError `recompute.running`, `calibration.unknown` */
+  start(calibrationId: number | null, askedBy: string): Promise<RecomputeProgress>;
+  tell(): RecomputeProgress;
+  /** Asks the one that runs to stop; what it had put aside is dropped. */
+  cancel(): RecomputeProgress;
+};
+
+const IDLE: RecomputeProgress = {
+  state: 'idle',
+  calibration: null,
+  done: 0,
+  total: 0,
+  secondsLeft: null,
+  recomputeId: null,
+  problem: null,
+};
+
+/** One recompute at a time over a workspace, with its progress for whoever asks. */
+export function createRecomputer(store: Store): Recomputer {
+  let progress = IDLE;
+  let control = new AbortController();
+
+  return {
+    async start(calibrationId, askedBy) {
+      if (progress.state === 'running') {
+        throw new InputError(
+          'recompute.running',
+          `A recompute under ${progress.calibration} is under way.`,
+          'Wait until it is done, or cancel it.',
+        );
+      }
+      const kept = await getCalibration(store.db, calibrationId);
+      control = new AbortController();
+      progress = { ...IDLE, state: 'running', calibration: kept.label };
+      const startedMs = performance.now();
+      const onProgress = (done: number, total: number) => {
+        const secondsSoFar = (performance.now() - startedMs) / 1000;
+        const secondsLeft = done > 0 ? (secondsSoFar / done) * (total - done) : null;
+        progress = { ...progress, done, total, secondsLeft };
+      };
+      recomputeStrength(store, kept, { askedBy, signal: control.signal, onProgress })
+        .then((outcome) => {
+          const recomputeId = outcome.state === 'completed' ? outcome.recomputeId : null;
+          progress = { ...progress, state: outcome.state, recomputeId, secondsLeft: null };
+        })
+        .catch((error: Error) => {
+          if (!(error instanceof StemrootError)) console.error('A recompute failed:', error);
+          progress = { ...progress, state: 'failed', problem: error.message, secondsLeft: null };
+        });
+      return progress;
+    },
+    tell: () => progress,
+    cancel() {
+      control.abort();
+      return progress;
+    },
+  };
+}
