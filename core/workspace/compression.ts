@@ -1,4 +1,5 @@
-import { brotliCompressSync, constants } from 'node:zlib';
+import { brotliCompressSync, brotliDecompressSync, constants } from 'node:zlib';
+import { RECORDING_LIMITS } from '../recording/index.ts';
 
 /** Samples and tables of numbers shrink little beyond this quality, and the time grows fast. */
 const QUALITY = 5;
@@ -12,4 +13,21 @@ export function compressBrotli(content: Uint8Array | string): Buffer {
       [constants.BROTLI_PARAM_SIZE_HINT]: bytes.length,
     },
   });
+}
+
+/**
+ * Undoes {@link compressBrotli}, and stops where more comes out than there can be: a few bytes may be written so as to unfold
+ * into thousands of millions. @returns undefined where the bytes are no Brotli, or unfold into more than `mostBytes`
+ */
+export function decompressBrotli(compressed: Uint8Array, mostBytes: number): Buffer | undefined {
+  try {
+    return brotliDecompressSync(compressed, { maxOutputLength: mostBytes });
+  } catch {
+    return undefined;
+  }
+}
+
+/** The bytes of a stored recording; undefined where there are more of them than were stored. @param sizeBytes - as stored beside it */
+export function decompressRecording(compressed: Uint8Array, sizeBytes: number): Buffer | undefined {
+  return decompressBrotli(compressed, Math.min(sizeBytes, RECORDING_LIMITS.largestFileBytes));
 }

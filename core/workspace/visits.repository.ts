@@ -1,8 +1,7 @@
-import { brotliDecompressSync } from 'node:zlib';
 import type { Kysely } from 'kysely';
 import { InputError, StoreError } from '../errors.ts';
-import { parseVisitFile, RECORDING_LIMITS, type VisitFile } from '../recording/index.ts';
-import { compressBrotli } from './compression.ts';
+import { parseVisitFile, type VisitFile } from '../recording/index.ts';
+import { compressBrotli, decompressRecording } from './compression.ts';
 import { hashSha256 } from './hashes.ts';
 import type { Tables } from './tables.ts';
 
@@ -136,7 +135,7 @@ export async function getRecordingBytes(db: Db, sha256: string): Promise<Uint8Ar
     .select(['compressed_bytes', 'size_bytes'])
     .where('sha256', '=', sha256)
     .executeTakeFirst();
-  const bytes = row && decompress(row.compressed_bytes, row.size_bytes);
+  const bytes = row && decompressRecording(row.compressed_bytes, row.size_bytes);
   if (!bytes || hashSha256(bytes) !== sha256) {
     throw new StoreError(
       'store.damaged',
@@ -145,16 +144,6 @@ export async function getRecordingBytes(db: Db, sha256: string): Promise<Uint8Ar
     );
   }
   return bytes;
-}
-
-function decompress(compressed: Uint8Array, sizeBytes: number): Uint8Array | undefined {
-  try {
-    return brotliDecompressSync(compressed, {
-      maxOutputLength: Math.min(sizeBytes, RECORDING_LIMITS.largestFileBytes),
-    });
-  } catch {
-    return undefined;
-  }
 }
 
 /** The error of asking for a visit that is not there. */

@@ -2,9 +2,11 @@
  * How a workspace file is opened: who may write it, whether it is whole and as Stemroot made it, and what is done where it can
  * only be read.
  */
+export { findStrangeItem } from './checkForm.ts';
 export { findNetworkFileSystem } from './diskKind.ts';
 export { checkStart } from './identify.ts';
 export { type Lock, lockWorkspace } from './lockWorkspace.ts';
+export { readForm } from './migrate.ts';
 export {
   type Notice,
   noticeAsked,

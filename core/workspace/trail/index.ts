@@ -2,7 +2,10 @@
  * The trail: who changed what, when and why. Append-only, each entry chained to the one before by SHA-256, with the hash
  * of every row that the change wrote.
  */
+
 export { appendTrail } from './appendTrail.ts';
+export { type ChainReport, checkChain } from './checkChain.ts';
+export { compareRows, type RowDifference } from './compareRows.ts';
 export type { TrailAction, TrailEntry, TrailRow } from './composeEntry.ts';
 export { listStrayRows, recordForms } from './recordForms.ts';
 export { checkAllTold, watchTables } from './watchTables.ts';
