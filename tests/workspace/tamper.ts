@@ -54,7 +54,7 @@ function alter(value: unknown, type: string, random: RandomStream): unknown {
   if (typeof value === 'number') return value + 1000;
   if (typeof value === 'string') {
     const at = Math.floor(random.between(0, value.length));
-    const other = value[at] === '1' ? '2' : '1';
+    const other = value[at] === 'z' ? 'y' : 'z';
     return value.slice(0, at) + other + value.slice(at + 1);
   }
   const bytes = Buffer.from(value as Uint8Array);
