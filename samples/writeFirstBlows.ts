@@ -28,7 +28,7 @@ const NOTES =
 const PICKS: readonly Pick[] = [
   { pole: 'KV-0101', by: 'hammer', strike: 0, use: 'show and ask', title: 'A good blow by hammer', note: 'Quiet before, one sharp start, both axes alike, and a smooth ring-down until the pole is at rest. Modes 2 and 3 stand clear of the floor.' },
   { pole: 'KV-0101', by: 'hand', strike: 0, use: 'show and ask', title: 'A good blow by hand', note: 'The slow push of a hand swings mode 1, which a hammer hardly reaches. The ring-down is long and slow.' },
-  { pole: 'KV-0109', by: 'hammer', strike: 0, use: 'show and ask', title: 'Clipping', note: 'Zoom in on the first hundredths of a second: the tops stand at the end of the range.' },
+  { pole: 'KV-0109', by: 'hammer', strike: 0, use: 'show and ask', title: 'Clipping', note: 'Look at the first hundredths of a second: the tops stand at the end of the range.' },
   { pole: 'KV-0110', by: 'hammer', strike: 1, use: 'show and ask', title: 'A hammer that bounced', note: 'The second impact comes so soon that the ear takes both for one.' },
   { pole: 'KV-0110', by: 'hand', strike: 1, use: 'ask', title: 'A hand that pushed twice', note: '' },
   { pole: 'KV-0306', by: 'hammer', strike: 0, use: 'show and ask', title: 'Too soft a blow', note: 'The same noise is in every recording. Here the blow hardly rises above it.' },
@@ -36,7 +36,7 @@ const PICKS: readonly Pick[] = [
   { pole: 'KV-0111', by: 'hammer', strike: 0, use: 'show and ask', title: 'A tap near the ground', note: 'Good for modes 2 and 3. It needs a blow by hand beside it.' },
   { pole: 'KV-0209', by: 'hammer', strike: 0, use: 'show and ask', title: 'Struck along one axis', note: 'A blow at 45 degrees to both axes moves both.' },
   { pole: 'KV-0112', by: 'hand', strike: 0, use: 'show and ask', title: 'Hum of the mains', note: 'The lines go on when the pole is long at rest: no pole does that.' },
-  { pole: 'KV-0207', by: 'hammer', strike: 0, use: 'show and ask', title: 'A loose strap', note: 'Play it: the taps are plain to the ear.' },
+  { pole: 'KV-0207', by: 'hammer', strike: 0, use: 'show and ask', title: 'A loose strap', note: 'Played aloud, the taps are plain to the ear.' },
   { pole: 'KV-0208', by: 'hand', strike: 0, use: 'show and ask', title: 'A sensor off its zero', note: 'The blow itself is good. Give the sensor time to settle.' },
   { pole: 'KV-0305', by: 'hand', strike: 0, use: 'show', title: 'A sensor that does not hear low tones', note: 'Compare it with the good blow by hand: mode 1 is far smaller, and no better push will raise it.' },
   { pole: 'KV-0304', by: 'hammer', strike: 0, use: 'show', title: 'Two blows that disagree: the first', note: 'Lay it beside the next one.' },

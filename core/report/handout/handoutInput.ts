@@ -20,8 +20,10 @@ export type HandoutPictures = {
 };
 
 export type HandoutBlow = {
-  /** Place in the lesson, from 1: the same in both forms. */
+  /** Place in this form, from 1. */
   readonly number: number;
+  /** Place in the form with questions, from 1; null where it is not asked for. */
+  readonly question: number | null;
   readonly title: string;
   readonly note: string;
   readonly exciter: string;

@@ -6,7 +6,8 @@ import type { HandoutBlow, HandoutInput } from './handoutInput.ts';
 
 const HANDOUT_STYLES = new Markup(`
 .blow { break-inside: avoid; margin-top: 6mm; border-top: 0.4mm solid var(--ink); padding-top: 1.5mm; }
-.blow h2 { font-size: 12pt; }
+.blow > h2 { font-size: 12pt; }
+.blow > h2::before { content: none; }
 .blow .from { color: var(--soft); font-size: 8pt; }
 .fault { fill: #e69f00; fill-opacity: 0.45; stroke: #16202a; stroke-width: 0.5; }
 .boxes { columns: 3; list-style: none; padding: 0; margin: 2mm 0; }
@@ -53,7 +54,7 @@ function drawNameLine(): Markup {
 
 function explain(blow: HandoutBlow): Markup {
   return markup`<section class="blow"><h2>${blow.number}. ${blow.title === '' ? 'A blow' : blow.title}</h2>
-<p class="from">By ${blow.exciter}. ${blow.source}. Verdict of the checks: <b>${blow.verdict}</b>.</p>
+<p class="from">By ${blow.exciter}. ${blow.source}. Verdict of the checks: <b>${blow.verdict}</b>.${blow.question !== null && ` In the questions: blow ${blow.question}.`}</p>
 ${drawPictures(blow)}
 ${blow.note !== '' && markup`<p class="notes">${blow.note}</p>`}
 ${drawList(listFaults(blow))}

@@ -1,5 +1,5 @@
 import { CAUTIONS } from '../../cautions.ts';
-import { FAULTS, type Lesson } from '../../classroom/index.ts';
+import { FAULTS, type Lesson, shuffleBlows } from '../../classroom/index.ts';
 import { PROGRAM } from '../../program.ts';
 import { type HandoutBlow, type HandoutPictures, renderHandout } from '../../report/index.ts';
 import type { RecordingReader } from '../recordingReader.ts';
@@ -15,6 +15,9 @@ const WHOLE_COLUMNS = 500;
 /** Modes lie below this, hum and its double too. */
 const HIGHEST_HZ = 130;
 
+/** Every print of a lesson's questions has the same order, which is not that of the lesson. */
+const PAPER_QUIZ = 1;
+
 type Form = 'explained' | 'questions';
 
 /** Writes a lesson for paper: the blows that it shows, or those that its quiz asks for. */
@@ -24,13 +27,17 @@ export async function printHandout(
   form: Form,
   reader: RecordingReader,
 ): Promise<string> {
-  const unwanted = form === 'explained' ? 'ask' : 'show';
+  const asked = found.flatMap(({ entry }, i) => (entry.use === 'show' ? [] : [i]));
+  const questions = shuffleBlows(asked.length, PAPER_QUIZ).map((i) => asked[i]!);
+  const shown =
+    form === 'questions' ? questions : [...found.keys()].filter((i) => found[i]!.entry.use !== 'ask');
   const blows: HandoutBlow[] = [];
-  for (const [i, { entry, judged }] of found.entries()) {
-    if (entry.use === unwanted) continue;
+  for (const i of shown) {
+    const { entry, judged } = found[i]!;
     const names = (ids: readonly string[]) => ids.map(nameFault);
     blows.push({
-      number: i + 1,
+      number: form === 'questions' ? questions.indexOf(i) + 1 : i + 1,
+      question: questions.includes(i) ? questions.indexOf(i) + 1 : null,
       title: entry.title,
       note: entry.note,
       exciter: judged?.blow.exciter ?? 'unknown',
