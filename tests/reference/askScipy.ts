@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
  * Debian's interpreter, for which `apt-get install python3-scipy` serves; others on the path may lack SciPy.
  */
 const PYTHON = '/usr/bin/python3';
-const SCRIPT = fileURLToPath(new URL('./signalReference.py', import.meta.url));
+const SCRIPT = './signalReference.py';
 /** Timings compare one thread with one thread. */
 const ONE_THREAD = { OMP_NUM_THREADS: '1', OPENBLAS_NUM_THREADS: '1' };
 
@@ -20,9 +20,12 @@ export function hasScipy(): boolean {
   return spawnSync(PYTHON, ['-c', 'import scipy.signal']).status === 0;
 }
 
-/** Has SciPy compute; see signalReference.py for the jobs. */
-export function askScipy(request: object): ScipyAnswer {
-  const run = spawnSync(PYTHON, [SCRIPT], {
+/**
+ * Has SciPy compute; see the script for the jobs.
+ * @param script - beside this file. @default signalReference.py
+ */
+export function askScipy(request: object, script = SCRIPT): ScipyAnswer {
+  const run = spawnSync(PYTHON, [fileURLToPath(new URL(script, import.meta.url))], {
     input: JSON.stringify(request),
     encoding: 'utf8',
     maxBuffer: 2 ** 30,
