@@ -1,7 +1,15 @@
 import { createHash } from 'node:crypto';
-import type { AssessedMode, Assessment, PickDecision, StemRootPicture } from './assessment.ts';
+import type { AssessedMode, Assessment, StemRootPicture } from './assessment.ts';
 import { CAUTIONS } from './cautions.ts';
 import { concludeOnStrength } from './concludeOnStrength.ts';
+import {
+  type Decision,
+  type PickDecision,
+  type PriorDecision,
+  type SortedDecisions,
+  type StrikeDecision,
+  sortDecisions,
+} from './decisions.ts';
 import { InputError } from './errors.ts';
 import { listFindings } from './findings.ts';
 import {
@@ -13,6 +21,7 @@ import {
   gatherExtras,
   listPriors,
   type MeasuredShape,
+  overridePriors,
   pictureStemRoot,
   type RootMixture,
   rankNextMeasurements,
@@ -33,6 +42,7 @@ import {
   refineMode,
   type StrikeSegment,
 } from './modal/index.ts';
+import { findOverrule, isUsed, refuseUnknownStrikes } from './overruleStrikes.ts';
 import { listPlausibleBands, plausibleReachHz } from './plausibleBands.ts';
 import { PROGRAM } from './program.ts';
 import {
@@ -99,23 +109,34 @@ const MOST_RIVALS = 3;
 /** The whole chain over one visit. */
 export function assessVisit(
   input: VisitInput,
-  decisions: readonly PickDecision[] = [],
+  decisions: readonly Decision[] = [],
   calibration: Calibration = handbookCalibration,
 ): AssessmentOutcome {
-  return concludeVisit(analyseVisit(input), decisions, calibration);
+  return concludeVisit(analyseVisit(input, decisions), decisions, calibration);
 }
 
 /**
- * Reads and analyses the recordings of a visit: the slow half of the chain.
+ * Reads and analyses the recordings of a visit: the slow half of the chain. Of the decisions, those on strikes and on
+ * priors count here already.
+ * @param read - the same visit as analysed before under other decisions: its recordings are not read again
  * @throws InputError, FormatError of the reading rooms; InputError `visit.recording` for a file that is not there
  */
-export function analyseVisit(input: VisitInput): AnalysedVisit {
-  const recordings = input.visit.recordings.map((entry) => readEntry(input, entry));
-  const judgement = judgeVisit(recordings);
+export function analyseVisit(
+  given: VisitInput,
+  decisions: readonly Decision[] = [],
+  read?: Pick<AnalysedVisit, 'recordings' | 'judgement'>,
+): AnalysedVisit {
+  const { strikes, priors } = sortDecisions(decisions);
+  const input = priors.length === 0 ? given : { ...given, visit: setPriors(given.visit, priors) };
+  const recordings = read?.recordings ?? input.visit.recordings.map((entry) => readEntry(input, entry));
+  const judgement = read?.judgement ?? judgeVisit(recordings);
+  refuseUnknownStrikes(strikes, recordings, judgement);
   const sensorHeightM = input.visit.measured.sensorHeightM ?? null;
   const segments = recordings.flatMap((recording, r) =>
     judgement.recordings[r]!.strikes.flatMap((strike, index) =>
-      strike.verdict === 'repeat' ? [] : (cutRingDown(recording, strike, index, sensorHeightM) ?? []),
+      isUsed(strike.verdict, findOverrule(strikes, recording.fileName, index))
+        ? (cutRingDown(recording, strike, index, sensorHeightM) ?? [])
+        : [],
     ),
   );
   const models = rootModelsOf(input.visit).map((root) => describePole(input.visit, root));
@@ -149,10 +170,11 @@ export function analyseVisit(input: VisitInput): AnalysedVisit {
 /** Fits stem and root to the modes, with the analyst's decisions, and concludes on strength: the quick half. */
 export function concludeVisit(
   analysed: AnalysedVisit,
-  decisions: readonly PickDecision[],
+  given: readonly Decision[],
   calibration: Calibration = handbookCalibration,
 ): AssessmentOutcome {
-  refuseContradictions(decisions);
+  const decisions = sortDecisions(given);
+  refuseContradictions(decisions.picks);
   const { input, tables } = analysed;
   const table = tables[0]!;
   const proposed = applyDecisions(analysed, decisions);
@@ -169,7 +191,7 @@ export function concludeVisit(
   const probabilityOfNumber = (i: number) =>
     sumProbabilities(assignments.filter((rival) => rival.numbers[i] === numbers[i]));
   const isRejected = (plane: number, number: number | null) =>
-    decisions.some((d) => d.plane === plane && d.number === number && d.frequencyHz === null);
+    decisions.picks.some((d) => d.plane === plane && d.number === number && d.frequencyHz === null);
   const used = proposed
     .map((pick, index) => ({ ...pick, index, number: numbers[index] ?? null }))
     .filter((pick): pick is NumberedPick => pick.number !== null)
@@ -192,7 +214,7 @@ export function concludeVisit(
   );
   const { posterior } = mixture[0]!;
   const fitted = used.length > 0 ? summarisePosterior(mixture, analysed.prior) : null;
-  const strikes = listStrikes(analysed);
+  const strikes = listStrikes(analysed, decisions.strikes);
   const modes = used.map((pick, i) => describeUsedMode(pick, posterior, i));
   const root = fitted && describeRoot(mixture, fitted, input.visit);
   const usedCandidates = new Set(used.map(({ candidate }) => candidate));
@@ -224,7 +246,6 @@ export function concludeVisit(
     findReasonInStrikes(analysed, decisions, used.length) ??
     observed.find((finding) => finding.withholds)?.text ??
     findReasonInFit(fitted, numberingProbability);
-  const verdict = withheldBecause === null ? 'assessed' : 'withheld';
   const stem = fitted && {
     modulusPa: fitted.modulusPa,
     lnModulus: fitted.lnModulus,
@@ -232,17 +253,26 @@ export function concludeVisit(
     priorModulusPa: fitted.priorModulusPa,
   };
   const priors = tables.flatMap((at) => listPriors(at.model)).filter(isFirstOfItsField);
-  const { strength, requirement, requiredModulusPa } = concludeOnStrength(
+  const conclusion = concludeOnStrength(
     input.visit,
-    { verdict, stem, root, modes, priors },
+    {
+      verdict: withheldBecause === null ? 'assessed' : 'withheld',
+      withheldBecause,
+      withheldBy: withheldBecause === null ? null : 'chain',
+      stem,
+      root,
+      modes,
+      priors,
+    },
     calibration,
   );
 
   const assessment: Assessment = {
     visit: input.visitName,
     poleId: input.visit.pole.id,
-    verdict,
-    withheldBecause,
+    verdict: conclusion.verdict,
+    withheldBecause: conclusion.withheldBecause,
+    withheldBy: conclusion.withheldBy,
     priors,
     strikes,
     recordingWarnings,
@@ -278,13 +308,13 @@ export function concludeVisit(
       advice: fitted.identifiability.advice,
       nextMeasurements: rankNextMeasurements(posterior, input.visit.measured.sensorHeightM),
     },
-    strength,
-    requirement,
+    strength: conclusion.strength,
+    requirement: conclusion.requirement,
     findings: observed.map(({ id, text }) => ({ id, text })),
     cautions: [...CAUTIONS],
-    provenance: { program: PROGRAM, inputsSha256: hashInputs(input, decisions), seed: SEED },
+    provenance: { program: PROGRAM, inputsSha256: hashInputs(input, given), seed: SEED },
   };
-  const picture = fitted && pictureStemRoot(mixture, fitted, requiredModulusPa);
+  const picture = fitted && pictureStemRoot(mixture, fitted, conclusion.requiredModulusPa);
   return { assessment: roundNumbers(assessment, RESULT_DIGITS), picture, fit: fitted && posterior };
 }
 
@@ -350,8 +380,8 @@ function refuseContradictions(decisions: readonly PickDecision[]): void {
 }
 
 /** Accepted candidates, with those replaced that an analyst set at a frequency and number of his own. */
-function applyDecisions(analysed: AnalysedVisit, decisions: readonly PickDecision[]): ProposedPick[] {
-  const set = decisions.flatMap(({ plane, number, frequencyHz }): ProposedPick[] => {
+function applyDecisions(analysed: AnalysedVisit, { picks, refusals }: SortedDecisions): ProposedPick[] {
+  const set = picks.flatMap(({ plane, number, frequencyHz }): ProposedPick[] => {
     if (frequencyHz === null || analysed.segments.length === 0) return [];
     const candidate = {
       ...refineMode(analysed.segments, plane, frequencyHz, analysed.lookedAtHz),
@@ -360,16 +390,20 @@ function applyDecisions(analysed: AnalysedVisit, decisions: readonly PickDecisio
     return [{ candidate, fixedNumber: number }];
   });
   const isReplaced = (candidate: ModeCandidate) =>
-    set.some(
-      (pick) =>
-        pick.candidate.plane === candidate.plane &&
-        Math.abs(Math.log(pick.candidate.frequencyHz.value / candidate.frequencyHz.value)) <
-          SAME_PEAK_LOG_DISTANCE,
-    );
+    set.some((pick) => isSamePeak(candidate, pick.candidate.plane, pick.candidate.frequencyHz.value));
+  const isRefused = (candidate: ModeCandidate) =>
+    refusals.some((refusal) => isSamePeak(candidate, refusal.plane, refusal.frequencyHz));
   const kept = analysed.candidates
-    .filter((candidate) => candidate.accepted && !isReplaced(candidate))
+    .filter((candidate) => candidate.accepted && !isReplaced(candidate) && !isRefused(candidate))
     .map((candidate): ProposedPick => ({ candidate, fixedNumber: null }));
   return [...kept, ...set];
+}
+
+function isSamePeak(candidate: ModeCandidate, plane: number, frequencyHz: number): boolean {
+  return (
+    candidate.plane === plane &&
+    Math.abs(Math.log(frequencyHz / candidate.frequencyHz.value)) < SAME_PEAK_LOG_DISTANCE
+  );
 }
 
 /** Mode-shape ratios of picks whose planes were sensed at several heights. */
@@ -384,7 +418,7 @@ function listPassedOver(
   proposed: readonly ProposedPick[],
   numbers: readonly (number | null)[],
   used: readonly NumberedPick[],
-  decisions: readonly PickDecision[],
+  { picks }: SortedDecisions,
 ) {
   return proposed
     .filter(({ candidate }, i) => {
@@ -394,7 +428,7 @@ function listPassedOver(
       const isBetween =
         inPlane.some((pick) => pick.candidate.frequencyHz.value < f) &&
         inPlane.some((pick) => pick.candidate.frequencyHz.value > f);
-      return isBetween && !decisions.some((d) => d.plane === candidate.plane && d.frequencyHz === null);
+      return isBetween && !picks.some((d) => d.plane === candidate.plane && d.frequencyHz === null);
     })
     .map(({ candidate }) => ({
       azimuthDeg: Math.round(candidate.azimuthDeg),
@@ -404,21 +438,22 @@ function listPassedOver(
 
 function findReasonInStrikes(
   analysed: AnalysedVisit,
-  decisions: readonly PickDecision[],
+  { picks: set, refusals }: SortedDecisions,
   picks: number,
 ): string | null {
   const found = analysed.judgement.recordings.reduce((sum, { strikes }) => sum + strikes.length, 0);
   if (found === 0) return 'No strike was found in the recordings.';
   if (analysed.segments.length === 0) {
     const ignored =
-      decisions.length > 0 ? ' Picks set by hand do not count without a strike that can be used.' : '';
+      set.length > 0 ? ' Picks set by hand do not count without a strike that can be used.' : '';
     return `None of the ${found} strikes can be used; see their checks.${ignored}`;
   }
   if (picks > 0) return null;
   if (analysed.candidates.every((candidate) => !candidate.accepted)) {
     return 'No bending mode of the pole stands out of the strikes.';
   }
-  return decisions.some((d) => d.frequencyHz === null) ? 'Every mode was refused.' : null;
+  const isRefused = refusals.length > 0 || set.some((pick) => pick.frequencyHz === null);
+  return isRefused ? 'Every mode was refused.' : null;
 }
 
 function findReasonInFit(fitted: StemRootSummary | null, numberingProbability: number): string | null {
@@ -431,9 +466,12 @@ function findReasonInFit(fitted: StemRootSummary | null, numberingProbability: n
   return null;
 }
 
-function listStrikes({ recordings, judgement }: AnalysedVisit): Assessment['strikes'] {
+function listStrikes(
+  { recordings, judgement }: AnalysedVisit,
+  decisions: readonly StrikeDecision[],
+): Assessment['strikes'] {
   return recordings.flatMap((recording, r) =>
-    judgement.recordings[r]!.strikes.map(({ strike, verdict, checks }) => ({
+    judgement.recordings[r]!.strikes.map(({ strike, verdict, checks }, index) => ({
       recording: recording.fileName,
       exciter: recording.exciter,
       startS: strike.startS,
@@ -441,6 +479,7 @@ function listStrikes({ recordings, judgement }: AnalysedVisit): Assessment['stri
       contactS: strike.contactS,
       litToHz: strike.litToHz,
       verdict,
+      ...describeOverrule(findOverrule(decisions, recording.fileName, index)),
       checks: [...checks],
     })),
   );
@@ -525,9 +564,23 @@ function explainRoot(mixture: RootMixture, isAsked: boolean): string {
   return `Most probable by prior and modes: ${first}${rivals}. Setting depth ${depth.settingDepthM.toFixed(2)} m (${depth.settingDepthSource}).`;
 }
 
-function hashInputs({ visit, recordings }: VisitInput, decisions: readonly PickDecision[]): string {
+function hashInputs({ visit, recordings }: VisitInput, decisions: readonly Decision[]): string {
   const hash = createHash('sha256');
   hash.update(JSON.stringify({ visit, decisions, program: PROGRAM }));
   for (const { file } of visit.recordings) hash.update(recordings.get(file) ?? '');
   return hash.digest('hex');
+}
+
+function describeOverrule(
+  overrule: StrikeDecision | undefined,
+): Pick<Assessment['strikes'][number], 'overruled'> {
+  return overrule ? { overruled: { use: overrule.use, reason: overrule.reason } } : {};
+}
+
+/** The visit with priors that an analyst set. @throws InputError `visit.field` for one that is out of range */
+function setPriors(visit: VisitFile, decisions: readonly PriorDecision[]): VisitFile {
+  return overridePriors(
+    visit,
+    Object.fromEntries(decisions.map(({ prior: { name, ...prior } }) => [name, prior])),
+  );
 }

@@ -42,6 +42,10 @@ const strikeSchema = z.object({
     .default(null)
     .describe('The early response is within 10 dB of its strongest band up to here; null where unknown.'),
   verdict: z.enum(VERDICTS_OF_CHECKS),
+  overruled: z
+    .object({ use: z.boolean(), reason: z.string() })
+    .optional()
+    .describe('An analyst had the strike count, or left it out, whatever its verdict.'),
   checks: z.array(checkSchema),
 });
 
@@ -157,7 +161,22 @@ const strengthSchema = z.object({
   sectionModulusM3: z.number(),
   groundlineMomentNm: estimateSchema,
   lower5PercentNm: z.number(),
+  tolerance: z
+    .object({
+      content: z.number().describe('Share of poles like this one that is stronger.'),
+      confidence: z.number().describe('Chance, over repeated series of break tests, that this holds.'),
+      groundlineMomentNm: z.number(),
+    })
+    .nullable()
+    .optional()
+    .describe(
+      'Lower tolerance limit; null under a calibration without tests; absent in results of earlier programs.',
+    ),
   assumes: z.string().describe('What must hold for the capacity to mean anything.'),
+  because: z
+    .array(z.string())
+    .optional()
+    .describe('What moved the estimate; absent in results of earlier programs.'),
   warnings: z.array(z.string()),
 });
 
@@ -198,6 +217,14 @@ export const assessmentSchema = z.object({
   poleId: z.string(),
   verdict: z.enum(['assessed', 'withheld', 'failed']),
   withheldBecause: z.string().nullable(),
+  withheldBy: z
+    .enum(['chain', 'calibration'])
+    .nullable()
+    .optional()
+    .describe(
+      'chain: stem and root are not told, and no calibration gives a strength. calibration: this one cannot speak of the pole; another ' +
+        'may. Absent in results of earlier programs.',
+    ),
   priors: z.array(priorSchema).describe('What was taken as known before the recordings.'),
   strikes: z.array(strikeSchema),
   recordingWarnings: z
@@ -241,14 +268,6 @@ export type AssessedMode = Assessment['modes'][number];
 export type AssessedStrike = Assessment['strikes'][number];
 export type CheckResult = z.infer<typeof checkSchema>;
 export type Estimate = z.infer<typeof estimateSchema>;
-
-/** What an analyst decided about mode `number` of a plane: it is at this frequency, or (null) there is none. */
-export const pickDecisionSchema = z.object({
-  plane: z.int().min(0).max(15),
-  number: z.int().min(1).max(4),
-  frequencyHz: z.number().min(0.1).max(1000).nullable(),
-});
-export type PickDecision = z.infer<typeof pickDecisionSchema>;
 
 /** The stem-against-root picture: posterior density over ln-spaced axes, scaled so that its peak is 1. */
 export const stemRootPictureSchema = z.object({

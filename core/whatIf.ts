@@ -1,6 +1,6 @@
 import type { AnalysedVisit } from './assess.ts';
 import { concludeVisit } from './assess.ts';
-import type { PickDecision } from './assessment.ts';
+import type { Decision } from './decisions.ts';
 import { InputError } from './errors.ts';
 import { type PoleChange, predictWhatIf } from './inference/index.ts';
 
@@ -31,7 +31,7 @@ const POINTS = 800;
  */
 export function predictChange(
   analysed: AnalysedVisit,
-  decisions: readonly PickDecision[],
+  decisions: readonly Decision[],
   change: PoleChange,
   maximumHz: number,
 ): WhatIf {

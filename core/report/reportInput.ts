@@ -1,4 +1,5 @@
-import type { Assessment, AssessmentFailure, PickDecision, StemRootPicture } from '../assessment.ts';
+import type { Assessment, AssessmentFailure, StemRootPicture } from '../assessment.ts';
+import type { Decision } from '../decisions.ts';
 import type { VisitFile } from '../recording/visitFile.ts';
 
 /** What was added to a ruling, by whom and when (ISO 8601, UTC). */
@@ -64,7 +65,7 @@ export type ReportInput = {
   readonly picture: StemRootPicture | null;
   readonly calibration: ReportCalibration | null;
   readonly rulings: readonly ReportRuling[];
-  readonly decisions: readonly PickDecision[];
+  readonly decisions: readonly Decision[];
   readonly recordings: readonly ReportRecording[];
   readonly spectra: readonly ReportSpectrum[];
 };

@@ -1,5 +1,6 @@
 import { type AnalysedVisit, type AssessmentOutcome, analyseVisit, concludeVisit } from '../assess.ts';
-import type { AssessmentFailure, PickDecision } from '../assessment.ts';
+import type { AssessmentFailure } from '../assessment.ts';
+import { type Decision, sortDecisions } from '../decisions.ts';
 import { StemrootError } from '../errors.ts';
 import type { PoleChange } from '../inference/index.ts';
 import { predictChange, type WhatIf } from '../whatIf.ts';
@@ -18,29 +19,27 @@ type StoredOutcome = Pick<AssessmentOutcome, 'assessment' | 'picture'>;
 
 export type StoredAssessor = {
   /** Runs the chain over a stored visit without storing anything. */
-  tryPicks(visitId: number, decisions: readonly PickDecision[]): Promise<StoredOutcome>;
+  tryPicks(visitId: number, decisions: readonly Decision[]): Promise<StoredOutcome>;
   /** The frequencies of a stored visit's pole, changed in thought. */
   predictChange(
     visitId: number,
-    decisions: readonly PickDecision[],
+    decisions: readonly Decision[],
     change: PoleChange,
     maximumHz: number,
   ): Promise<WhatIf>;
-  /** A stored visit as analysed before any decision. */
-  analyse(visitId: number): Promise<AnalysedVisit>;
+  /** A stored visit as analysed before any decision on picks. @param decisions - on strikes and priors; others are ignored */
+  analyse(visitId: number, decisions?: readonly Decision[]): Promise<AnalysedVisit>;
   /** Runs the chain over a stored visit and stores its result, also where the chain fails; then throws why. */
-  assess(
-    visitId: number,
-    decisions: readonly PickDecision[],
-  ): Promise<StoredOutcome & { assessmentId: number }>;
+  assess(visitId: number, decisions: readonly Decision[]): Promise<StoredOutcome & { assessmentId: number }>;
 };
 
 export function createStoredAssessor(store: Store): StoredAssessor {
   const { db } = store;
-  const analysed = new RecentCache<number, AnalysedVisit>(KEPT_VISITS);
+  const undecided = new RecentCache<number, AnalysedVisit>(KEPT_VISITS);
+  const decided = new RecentCache<string, AnalysedVisit>(KEPT_VISITS);
 
-  const analyse = (visitId: number) =>
-    analysed.get(visitId, async () => {
+  const read = (visitId: number) =>
+    undecided.get(visitId, async () => {
       const { fileName, visit } = await getVisit(db, visitId);
       const recordings = new Map<string, Uint8Array>();
       for (const recording of await listRecordingsOfVisit(db, visitId)) {
@@ -48,6 +47,15 @@ export function createStoredAssessor(store: Store): StoredAssessor {
       }
       return analyseVisit({ visitName: fileName, visit, recordings });
     });
+
+  const analyse = async (visitId: number, decisions: readonly Decision[] = []) => {
+    const first = await read(visitId);
+    const { strikes, priors } = sortDecisions(decisions);
+    if (strikes.length === 0 && priors.length === 0) return first;
+    return decided.get(JSON.stringify([visitId, strikes, priors]), () =>
+      analyseVisit(first.input, decisions, first),
+    );
+  };
 
   const keep = (added: NewAssessment) =>
     db.transaction().execute(async (transaction) => {
@@ -63,11 +71,11 @@ export function createStoredAssessor(store: Store): StoredAssessor {
   return {
     analyse,
     async tryPicks(visitId, decisions) {
-      const { assessment, picture } = concludeVisit(await analyse(visitId), decisions);
+      const { assessment, picture } = concludeVisit(await analyse(visitId, decisions), decisions);
       return { assessment, picture };
     },
     async predictChange(visitId, decisions, change, maximumHz) {
-      return predictChange(await analyse(visitId), decisions, change, maximumHz);
+      return predictChange(await analyse(visitId, decisions), decisions, change, maximumHz);
     },
     async assess(visitId, decisions) {
       requireWritable(store);
@@ -80,7 +88,7 @@ export function createStoredAssessor(store: Store): StoredAssessor {
       };
       let outcome: AssessmentOutcome;
       try {
-        outcome = concludeVisit(await analyse(visitId), decisions);
+        outcome = concludeVisit(await analyse(visitId, decisions), decisions);
       } catch (error) {
         if (!(error instanceof StemrootError)) throw error;
         const result = describeFailure(stored.fileName, stored.visit.pole.id, error);

@@ -1,16 +1,16 @@
-import { brotliDecompressSync } from 'node:zlib';
 import type { Kysely } from 'kysely';
 import {
   type Assessment,
   type AssessmentFailure,
   assessmentSchema,
   failureSchema,
-  type PickDecision,
   type StemRootPicture,
   stemRootPictureSchema,
 } from '../assessment.ts';
+import { type Decision, decisionsSchema } from '../decisions.ts';
 import { PROGRAM } from '../program.ts';
-import { compressBrotli } from './compression.ts';
+import { composePicture, composeResult } from './calibration/composeResult.ts';
+import { compressBrotli, decompressBrotli } from './compression.ts';
 import { hashSha256 } from './hashes.ts';
 import { summarise } from './summarise.ts';
 import type { Tables } from './tables.ts';
@@ -21,14 +21,14 @@ export type NewAssessment = {
   visitId: number;
   visitFileSha256: string;
   recordings: readonly { fileName: string; sha256: string }[];
-  decisions: readonly PickDecision[];
+  decisions: readonly Decision[];
   result: Assessment | AssessmentFailure;
   picture: StemRootPicture | null;
 };
 
 export type StoredAssessment = {
   assessmentId: number;
-  decisions: PickDecision[];
+  decisions: Decision[];
   result: Assessment | AssessmentFailure;
   picture: StemRootPicture | null;
 };
@@ -67,22 +67,53 @@ function describeSettings(result: Assessment | AssessmentFailure) {
   };
 }
 
-/** The assessment stored last for a visit. */
+/** The assessment stored last for a visit; one that was recomputed, with stem, root and picture of its basis. */
 export async function findLatestAssessment(db: Db, visitId: number): Promise<StoredAssessment | null> {
   const row = await db
     .selectFrom('assessments')
-    .select(['assessment_id', 'decisions_json', 'result_json', 'picture_brotli'])
-    .where('visit_id', '=', visitId)
-    .orderBy('assessment_id', 'desc')
+    .leftJoin('assessments as basis', 'basis.assessment_id', 'assessments.basis_id')
+    .select([
+      'assessments.assessment_id',
+      'assessments.decisions_json',
+      'assessments.result_json',
+      'assessments.picture_brotli',
+      'basis.result_json as basis_json',
+      'basis.picture_brotli as basis_picture',
+    ])
+    .where('assessments.visit_id', '=', visitId)
+    .orderBy('assessments.assessment_id', 'desc')
     .limit(1)
     .executeTakeFirst();
   if (!row) return null;
+  const { assessment_id: assessmentId } = row;
+  const decisions = decisionsSchema.parse(JSON.parse(row.decisions_json));
+  const own = JSON.parse(row.result_json);
+  if (row.basis_json === null) {
+    const picture = row.picture_brotli && readPicture(row.picture_brotli);
+    return { assessmentId, decisions, result: parseResult(assessmentId, own), picture };
+  }
+  const picture = row.basis_picture && readPicture(row.basis_picture);
   return {
-    assessmentId: row.assessment_id,
-    decisions: JSON.parse(row.decisions_json),
-    result: parseResult(row.assessment_id, row.result_json),
-    picture: row.picture_brotli && readPicture(row.picture_brotli),
+    assessmentId,
+    decisions,
+    result: parseResult(assessmentId, composeResult(JSON.parse(row.basis_json), own)),
+    picture: picture && composePicture(picture, own),
   };
+}
+
+/** A stored result as it was written, whole also where it was recomputed. */
+export async function readStoredResult(
+  db: Db,
+  assessmentId: number,
+): Promise<Assessment | AssessmentFailure> {
+  const { result_json, basis_json } = await db
+    .selectFrom('assessments')
+    .leftJoin('assessments as basis', 'basis.assessment_id', 'assessments.basis_id')
+    .select(['assessments.result_json', 'basis.result_json as basis_json'])
+    .where('assessments.assessment_id', '=', assessmentId)
+    .executeTakeFirstOrThrow();
+  const own = JSON.parse(result_json);
+  return basis_json === null ? own : composeResult(JSON.parse(basis_json), own);
 }
 
 /** A picture is some ten thousand numbers; more is no picture. */
@@ -91,18 +122,19 @@ const LARGEST_PICTURE_BYTES = 2 * 1024 * 1024;
 /** A picture that cannot be read is none: it is drawn anew with the next assessment. */
 function readPicture(compressed: Uint8Array): StemRootPicture | null {
   try {
-    const text = brotliDecompressSync(compressed, { maxOutputLength: LARGEST_PICTURE_BYTES }).toString(
-      'utf8',
+    return stemRootPictureSchema.parse(
+      JSON.parse(String(decompressBrotli(compressed, LARGEST_PICTURE_BYTES))),
     );
-    return stemRootPictureSchema.parse(JSON.parse(text));
   } catch {
     return null;
   }
 }
 
 /** A result that this program cannot read is told as a failure, so that the visit can be opened and assessed again. */
-function parseResult(assessmentId: number, json: string): Assessment | AssessmentFailure {
-  const raw = JSON.parse(json);
+function parseResult(
+  assessmentId: number,
+  raw: Assessment | AssessmentFailure,
+): Assessment | AssessmentFailure {
   const parsed = ('error' in raw ? failureSchema : assessmentSchema).safeParse(raw);
   if (parsed.success) return parsed.data;
   return {

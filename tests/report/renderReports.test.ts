@@ -123,7 +123,7 @@ describe('a report on an assessed visit', () => {
     'Strength',
     'Requirement',
     'Sources of the calibration',
-    'Picks decided by the analyst',
+    'Decided by the analyst before the fit',
     'Provenance',
   ])('has the part "%s"', (title) => {
     expect(text).toContain(title);

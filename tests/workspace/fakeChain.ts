@@ -1,6 +1,6 @@
 import { vi } from 'vitest';
 import type { AnalysedVisit, AssessmentOutcome, VisitInput } from '../../core/assess.ts';
-import type { PickDecision } from '../../core/assessment.ts';
+import { type Decision, sortDecisions } from '../../core/decisions.ts';
 import { FitError } from '../../core/errors.ts';
 import { assessment, makeInput } from '../report/fixture.ts';
 
@@ -14,18 +14,18 @@ export const BREAKING_POLE = 'TV-BREAKS';
  */
 export const fakeChain = {
   analyseVisit: vi.fn((input: VisitInput) => ({ input }) as AnalysedVisit),
-  concludeVisit: vi.fn(({ input }: AnalysedVisit, decisions: readonly PickDecision[]): AssessmentOutcome => {
+  concludeVisit: vi.fn(({ input }: AnalysedVisit, decisions: readonly Decision[]): AssessmentOutcome => {
     const poleId = input.visit.pole.id;
     if (poleId === FAILING_POLE)
       throw new FitError('fit.none', 'No mode was found.', 'Record the pole again.');
     if (poleId === BREAKING_POLE) throw new TypeError('undefined is not a pole');
     const modes = assessment.modes.map((mode, i) => {
-      const decided = i === 0 ? decisions[0]?.frequencyHz : undefined;
+      const decided = i === 0 ? sortDecisions(decisions).picks[0]?.frequencyHz : undefined;
       return decided ? { ...mode, frequencyHz: { ...mode.frequencyHz, value: decided } } : mode;
     });
     const own = { ...assessment, visit: input.visitName, poleId, modes, strikes: [], assignments: [] };
     return { assessment: own, picture: makeInput().picture, fit: null };
   }),
-  assessVisit: (input: VisitInput, decisions: readonly PickDecision[] = []) =>
+  assessVisit: (input: VisitInput, decisions: readonly Decision[] = []) =>
     fakeChain.concludeVisit(fakeChain.analyseVisit(input), decisions),
 };

@@ -1,4 +1,4 @@
-import type { PickDecision } from '../../assessment.ts';
+import { type PickDecision, sortDecisions } from '../../decisions.ts';
 import { drawPart, drawTable } from '../blocks.ts';
 import { formatQuantity, formatTime, UNITS } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
@@ -9,16 +9,36 @@ const DIGITS_OF_FREQUENCY = 4;
 
 /** What people decided: picks of the analyst, rulings with their reasons, and lines to sign on. */
 export function writeRulings({ decisions, rulings }: ReportInput): Markup {
+  const { picks, refusals, strikes, priors } = sortDecisions(decisions);
   return drawPart('Decisions and rulings', [
     drawTable(
-      'Picks decided by the analyst',
-      [{ title: 'Plane' }, { title: 'Mode', isNumber: true }, { title: 'Decision' }],
-      decisions.map((decision) => [
-        markup`${planeSymbol(decision.plane)} ${decision.plane + 1}`,
-        decision.number,
-        tellDecision(decision),
-      ]),
-      'none; all picks are the program’s own.',
+      'Decided by the analyst before the fit',
+      [{ title: 'About' }, { title: 'Decision' }, { title: 'Reason' }],
+      [
+        ...picks.map((pick) => [
+          markup`${planeSymbol(pick.plane)} plane ${pick.plane + 1}, mode ${pick.number}`,
+          tellPick(pick),
+          '',
+        ]),
+        ...refusals.map(({ plane, frequencyHz }) => [
+          markup`${planeSymbol(plane)} plane ${plane + 1}`,
+          `peak at ${formatQuantity(frequencyHz, UNITS.hertz, DIGITS_OF_FREQUENCY)} refused`,
+          '',
+        ]),
+        ...strikes.map(({ recording, strike, use, reason }) => [
+          `${recording}, strike ${strike + 1}`,
+          use ? 'used, whatever its checks say' : 'left out',
+          reason,
+        ]),
+        ...priors.map(({ prior, reason }) => [
+          `prior ${prior.name}`,
+          'logSd' in prior
+            ? `median ${prior.median}, standard deviation of ln ${prior.logSd}`
+            : `median ${prior.median}, standard deviation ${prior.sd}`,
+          reason,
+        ]),
+      ],
+      'nothing; picks, strikes and priors are the program’s own.',
     ),
     drawTable(
       'Rulings',
@@ -39,7 +59,7 @@ export function writeRulings({ decisions, rulings }: ReportInput): Markup {
   ]);
 }
 
-function tellDecision({ frequencyHz }: PickDecision): string {
+function tellPick({ frequencyHz }: PickDecision): string {
   return frequencyHz === null
     ? 'no mode of this number in this plane'
     : `at ${formatQuantity(frequencyHz, UNITS.hertz, DIGITS_OF_FREQUENCY)}`;

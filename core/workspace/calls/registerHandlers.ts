@@ -5,7 +5,7 @@ import type { registerCalls } from '../contract/registerCalls.ts';
 import type { HandlersOf } from '../handlers.ts';
 import { importUploads } from '../importUploads.ts';
 import { createRegisterSearch } from '../register/queryRegister.ts';
-import type { IndexedRow, RegisterIndex } from '../register/registerIndex.ts';
+import type { RegisterIndex } from '../register/registerIndex.ts';
 import type { Store } from '../store.ts';
 
 export function createRegisterHandlers(store: Store, index: RegisterIndex): HandlersOf<typeof registerCalls> {
@@ -18,21 +18,24 @@ export function createRegisterHandlers(store: Store, index: RegisterIndex): Hand
         program: PROGRAM,
         visits: rows.length,
         poles,
-        notAssessed: rows.filter(({ row }) => row.verdict === 'not assessed').length,
+        notAssessed: rows.filter((row) => row.verdict === 'not assessed').length,
         cautions: [...CAUTIONS],
         readOnly: store.readOnly,
         notices: [...store.notices],
       };
     },
-    'register.list': async () => ({ rows: (await index.read()).rows.map(({ row }) => row) }),
+    'register.list': async () => ({ rows: [...(await index.read()).rows] }),
     'register.query': async ({ offset, limit, locate, ...query }) => {
       const register = await index.read();
       const found = search.find(register, query);
       return {
         total: register.rows.length,
         matching: found.length,
-        place: locate === undefined ? null : placeOf(found, locate),
-        rows: found.slice(offset, offset + limit).map(({ row }) => row),
+        place:
+          locate === undefined
+            ? null
+            : nullIfNone(found.findIndex((at) => register.rows[at]!.visitId === locate)),
+        rows: Array.from(found.subarray(offset, offset + limit), (place) => register.rows[place]!),
         counts: search.count(register),
       };
     },
@@ -40,7 +43,6 @@ export function createRegisterHandlers(store: Store, index: RegisterIndex): Hand
   };
 }
 
-function placeOf(found: readonly IndexedRow[], visitId: number): number | null {
-  const place = found.findIndex(({ row }) => row.visitId === visitId);
+function nullIfNone(place: number): number | null {
   return place < 0 ? null : place;
 }

@@ -90,7 +90,7 @@ export function createReportHandlers(
       const register = await index.read();
       const rows =
         'query' in subject
-          ? search.find(register, subject.query).map(({ row }) => row)
+          ? Array.from(search.find(register, subject.query), (place) => register.rows[place]!)
           : subject.visitIds.map((visitId) => index.get(visitId));
       if (rows.length === 0) {
         throw new InputError(

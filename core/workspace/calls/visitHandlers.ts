@@ -59,6 +59,7 @@ export function createVisitHandlers(store: Store, reader: RecordingReader): Hand
         })),
       };
     },
-    'visit.stabilisation': async ({ visitId }) => viewStabilisation(await assessor.analyse(visitId)),
+    'visit.stabilisation': async ({ visitId, decisions }) =>
+      viewStabilisation(await assessor.analyse(visitId, decisions)),
   };
 }

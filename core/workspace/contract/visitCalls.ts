@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { assessmentSchema, pickDecisionSchema, stemRootPictureSchema } from '../../assessment.ts';
+import { assessmentSchema, stemRootPictureSchema } from '../../assessment.ts';
+import { decisionsSchema } from '../../decisions.ts';
 import { visitFileSchema } from '../../recording/visitFile.ts';
 import { measured, numbers, problem, sha256, visitId } from './common.ts';
 import { rulingSchema } from './ruling.ts';
@@ -19,7 +20,7 @@ export const benchSchema = z.object({
   visitId,
   visit: visitFileSchema,
   recordings: z.array(recordingInfoSchema),
-  decisions: z.array(pickDecisionSchema).describe('The picks last saved for this visit.'),
+  decisions: decisionsSchema.describe('Those of the assessment stored last.'),
   assessmentId: z.int().nullable().describe('The stored assessment; null where none is stored.'),
   assessment: assessmentSchema.nullable(),
   failure: problem.nullable(),
@@ -78,11 +79,11 @@ export const visitCalls = {
     response: benchSchema,
   },
   'visit.tryPicks': {
-    request: z.object({ visitId, decisions: z.array(pickDecisionSchema).max(64) }),
+    request: z.object({ visitId, decisions: decisionsSchema }),
     response: z.object({ assessment: assessmentSchema, picture: stemRootPictureSchema.nullable() }),
   },
   'visit.assess': {
-    request: z.object({ visitId, decisions: z.array(pickDecisionSchema).max(64) }),
+    request: z.object({ visitId, decisions: decisionsSchema }),
     response: z.object({
       assessmentId: z.int(),
       assessment: assessmentSchema,
@@ -92,7 +93,7 @@ export const visitCalls = {
   'visit.whatIf': {
     request: z.object({
       visitId,
-      decisions: z.array(pickDecisionSchema).max(64),
+      decisions: decisionsSchema,
       change: z.object({
         modulusPa: z.number().min(1e8).max(1e12).optional(),
         fixity: z.number().min(1e-3).max(1e5).optional(),
@@ -118,7 +119,7 @@ export const visitCalls = {
     }),
   },
   'visit.stabilisation': {
-    request: z.object({ visitId }),
+    request: z.object({ visitId, decisions: decisionsSchema.default([]) }),
     response: stabilisationSchema,
   },
 };

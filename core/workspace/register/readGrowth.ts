@@ -1,5 +1,5 @@
 import { type Kysely, sql } from 'kysely';
-import type { Assessment, AssessmentFailure } from '../../assessment.ts';
+import { readStoredResult } from '../assessments.repository.ts';
 import { listRulings, type RulingOfVisit } from '../rulings.repository.ts';
 import { isWholeSummary, type ResultSummary, summarise } from '../summarise.ts';
 import type { Tables } from '../tables.ts';
@@ -30,29 +30,34 @@ export type Growth = {
   rulings: RulingOfVisit[];
 };
 
-/** Reads what came into the workspace since it was last looked at. */
+/** Rows of a table that one reading takes in: few enough to be gone before the next are made. */
+const MOST_AT_ONCE = 2000;
+
+/** Reads what came into the workspace since it was last looked at, or the first part of it; nothing is left once a part is empty. */
 export async function readGrowth(db: Db, seen: Seen): Promise<Growth> {
   const visits = await readVisits(db, seen.visits);
-  const results = await readResults(db, seen.assessments);
+  // what is said of visits is read once all visits are there
+  if (visits.length > 0) {
+    return { visits, results: [], rulings: [], seen: { ...seen, visits: visits.at(-1)!.visitId } };
+  }
+  const isKnown = ({ visitId }: { visitId: number }) => visitId <= seen.visits;
+  const results = takeWhile(await readResults(db, seen.assessments), isKnown);
   const marks = await db
     .selectFrom('ruling_marks')
     .select(['mark_id', 'ruling_id'])
     .where('mark_id', '>', seen.marks)
     .execute();
-  const rulings = await listRulings(db, { after: seen.rulings });
+  const rulings = takeWhile((await listRulings(db, { after: seen.rulings })).toReversed(), isKnown);
   for (const { ruling_id } of marks) {
     if (ruling_id <= seen.rulings) rulings.push(...(await listRulings(db, { rulingId: ruling_id })));
   }
   const last = (before: number, ids: readonly number[]) => ids.reduce((a, b) => Math.max(a, b), before);
   return {
-    visits,
+    visits: [],
     results,
     rulings,
     seen: {
-      visits: last(
-        seen.visits,
-        visits.map((visit) => visit.visitId),
-      ),
+      visits: seen.visits,
       assessments: last(
         seen.assessments,
         results.map((result) => result.assessmentId),
@@ -67,6 +72,12 @@ export async function readGrowth(db: Db, seen: Seen): Promise<Growth> {
       ),
     },
   };
+}
+
+/** What came in between the readings of two tables may be about a visit not read yet: it waits for the next reading. */
+function takeWhile<T>(values: readonly T[], test: (value: T) => boolean): T[] {
+  const end = values.findIndex((value) => !test(value));
+  return end < 0 ? [...values] : values.slice(0, end);
 }
 
 /** The facts of a pole as its visit file states them; a file that was imported is valid, and may begin with a byte order mark. */
@@ -86,7 +97,7 @@ async function readVisits(db: Db, after: number): Promise<VisitFacts[]> {
       (SELECT json_group_array(recording_sha256) FROM visit_recordings
         WHERE visit_recordings.visit_id = visits.visit_id) AS recordings
     FROM visits JOIN poles USING (pole_id)
-    WHERE visit_id > ${after}`.execute(db);
+    WHERE visit_id > ${after} ORDER BY visit_id LIMIT ${MOST_AT_ONCE}`.execute(db);
   return rows.map((row) => {
     const [species, classCode, lengthM] = JSON.parse(row.facts) as [string, string | null, number];
     return {
@@ -107,6 +118,7 @@ async function readResults(db: Db, after: number): Promise<Growth['results']> {
     .select(['assessment_id', 'visit_id', 'summary_json'])
     .where('assessment_id', '>', after)
     .orderBy('assessment_id')
+    .limit(MOST_AT_ONCE)
     .execute();
   const results: Growth['results'] = [];
   for (const row of rows) {
@@ -114,17 +126,8 @@ async function readResults(db: Db, after: number): Promise<Growth['results']> {
     results.push({
       visitId: row.visit_id,
       assessmentId: row.assessment_id,
-      summary: isWholeSummary(stored) ? stored : summarise(await readResult(db, row.assessment_id)),
+      summary: isWholeSummary(stored) ? stored : summarise(await readStoredResult(db, row.assessment_id)),
     });
   }
   return results;
-}
-
-async function readResult(db: Db, assessmentId: number): Promise<Assessment | AssessmentFailure> {
-  const { result_json } = await db
-    .selectFrom('assessments')
-    .select('result_json')
-    .where('assessment_id', '=', assessmentId)
-    .executeTakeFirstOrThrow();
-  return JSON.parse(result_json);
 }

@@ -1,18 +1,17 @@
+import { setImmediate } from 'node:timers/promises';
 import type { Kysely } from 'kysely';
-import type { RegisterRow, Ruling } from '../contract.ts';
-import { NOT_ASSESSED, type ResultSummary } from '../summarise.ts';
+import type { RegisterRow } from '../contract.ts';
 import type { Tables } from '../tables.ts';
 import { unknownVisit } from '../visits.repository.ts';
-import { rankNeed } from './rankNeed.ts';
-import { type Growth, NOTHING_SEEN, readGrowth, type VisitFacts } from './readGrowth.ts';
+import { buildRows, type VisitEntry } from './buildRows.ts';
+import { type Growth, NOTHING_SEEN, readGrowth } from './readGrowth.ts';
 import { textOfRow } from './textOfRow.ts';
-
-/** A row, and the words in it that a search goes through. */
-export type IndexedRow = { readonly row: RegisterRow; readonly text: string };
 
 export type Register = {
   /** By pole, date and identity. */
-  readonly rows: readonly IndexedRow[];
+  readonly rows: readonly RegisterRow[];
+  /** The words of each row that a search goes through. */
+  readonly texts: readonly string[];
   readonly poles: number;
   /** Changes with every change of a row. */
   readonly revision: number;
@@ -25,66 +24,68 @@ export type RegisterIndex = {
   get(visitId: number): RegisterRow;
 };
 
-type Entry = {
-  facts: VisitFacts;
-  assessmentId: number | null;
-  summary: ResultSummary | null;
-  /** Latest first. */
-  rulings: Ruling[];
-};
+type PoleEntry = { visits: VisitEntry[]; rows: readonly RegisterRow[]; texts: readonly string[] };
 
 const byName = new Intl.Collator('en', { numeric: true });
 
 /**
  * The register of a workspace in memory. Evidence, results and rulings are only ever added, so each reading takes in
- * what is new and rebuilds the rows of the poles that it touches: the first reading of 100,000 visits takes seconds, each
- * later one milliseconds.
+ * what is new and rebuilds the rows of the poles that it touches: the first reading of 100,000 visits takes seconds,
+ * in parts between which other calls are answered, each later one milliseconds.
  */
 export function createRegisterIndex(db: Kysely<Tables>): RegisterIndex {
-  const entries = new Map<number, Entry>();
-  const visitsOfPole = new Map<string, number[]>();
-  const rowsOfPole = new Map<string, IndexedRow[]>();
+  const visits = new Map<number, VisitEntry>();
+  const poles = new Map<string, PoleEntry>();
+  /** Names of the poles in order. */
+  let order: string[] = [];
   let seen = NOTHING_SEEN;
-  let register: Register = { rows: [], poles: 0, revision: 0 };
+  let register: Register = { rows: [], texts: [], poles: 0, revision: 0 };
   let reading: Promise<Register> | null = null;
 
-  function takeIn({ visits, results, rulings }: Growth): Set<string> {
-    const touched = new Set<string>();
-    for (const facts of visits) {
-      entries.set(facts.visitId, { facts, assessmentId: null, summary: null, rulings: [] });
-      const own = visitsOfPole.get(facts.poleId);
-      if (own) own.push(facts.visitId);
-      else visitsOfPole.set(facts.poleId, [facts.visitId]);
-      touched.add(facts.poleId);
+  function takeIn({ visits: added, results, rulings }: Growth): string[] {
+    for (const facts of added) {
+      const entry: VisitEntry = { facts, assessmentId: null, summary: null, rulings: [] };
+      visits.set(facts.visitId, entry);
+      const pole = poles.get(facts.poleId);
+      if (pole) pole.visits.push(entry);
+      else poles.set(facts.poleId, { visits: [entry], rows: [], texts: [] });
     }
-    const touch = (visitId: number) => {
-      const entry = entries.get(visitId)!;
-      touched.add(entry.facts.poleId);
-      return entry;
-    };
-    for (const { visitId, assessmentId, summary } of results)
-      Object.assign(touch(visitId), { assessmentId, summary });
+    for (const { visitId, assessmentId, summary } of results) {
+      Object.assign(visits.get(visitId)!, { assessmentId, summary });
+    }
     for (const { visitId, ruling } of rulings) {
-      const entry = touch(visitId);
+      const entry = visits.get(visitId)!;
       const others = entry.rulings.filter((known) => known.rulingId !== ruling.rulingId);
       entry.rulings = [...others, ruling].sort((a, b) => b.rulingId - a.rulingId);
     }
-    return touched;
+    return [
+      ...added.map(({ poleId }) => poleId),
+      ...[...results, ...rulings].map(({ visitId }) => visits.get(visitId)!.facts.poleId),
+    ];
   }
 
   async function refresh(): Promise<Register> {
-    const growth = await readGrowth(db, seen);
-    const touched = takeIn(growth);
-    seen = growth.seen;
-    if (touched.size === 0) return register;
-    for (const poleId of touched) {
-      const own = visitsOfPole.get(poleId)!.map((visitId) => entries.get(visitId)!);
-      rowsOfPole.set(poleId, buildRows(own));
+    const touched = new Set<string>();
+    for (;;) {
+      const growth = await readGrowth(db, seen);
+      const names = takeIn(growth);
+      seen = growth.seen;
+      if (names.length === 0) break;
+      for (const name of names) touched.add(name);
+      await setImmediate();
     }
-    const poles = [...rowsOfPole.keys()].sort(byName.compare);
+    if (touched.size === 0) return register;
+    for (const name of touched) {
+      const pole = poles.get(name)!;
+      pole.rows = buildRows(pole.visits);
+      pole.texts = pole.rows.map(textOfRow);
+    }
+    if (order.length < poles.size) order = [...poles.keys()].sort(byName.compare);
+    const inOrder = order.map((name) => poles.get(name)!);
     register = {
-      rows: poles.flatMap((poleId) => rowsOfPole.get(poleId)!),
-      poles: poles.length,
+      rows: inOrder.flatMap((pole) => pole.rows),
+      texts: inOrder.flatMap((pole) => pole.texts),
+      poles: poles.size,
       revision: register.revision + 1,
     };
     return register;
@@ -98,57 +99,10 @@ export function createRegisterIndex(db: Kysely<Tables>): RegisterIndex {
       return reading;
     },
     get(visitId) {
-      const entry = entries.get(visitId);
-      const own = entry && rowsOfPole.get(entry.facts.poleId);
-      const found = own?.find(({ row }) => row.visitId === visitId);
-      if (found) return found.row;
-      throw unknownVisit(visitId);
+      const entry = visits.get(visitId);
+      const row = entry && poles.get(entry.facts.poleId)!.rows.find((own) => own.visitId === visitId);
+      if (!row) throw unknownVisit(visitId);
+      return row;
     },
   };
-}
-
-/** Rows of one pole by date, each knowing the ones before and after it. */
-function buildRows(visits: readonly Entry[]): IndexedRow[] {
-  const byDate = [...visits].sort(
-    (a, b) => a.facts.date.localeCompare(b.facts.date) || a.facts.visitId - b.facts.visitId,
-  );
-  const isCorrected = (entry: Entry) => byDate.some((other) => corrects(other, entry));
-  const standing = byDate.filter((entry) => !isCorrected(entry));
-  return byDate.map((entry) => {
-    const place = standing.indexOf(entry);
-    const before = standing.slice(0, Math.max(place, 0)).findLast((other) => other.summary !== null);
-    const { facts, assessmentId } = entry;
-    const summary = entry.summary ?? NOT_ASSESSED;
-    const { modulusIntervalPa: _, fixityInterval: __, ...shown } = summary;
-    const ruling = entry.rulings.find(({ withdrawn }) => withdrawn === null) ?? null;
-    const rank = place < 0 ? 'corrected' : place === standing.length - 1 ? 'latest' : 'earlier';
-    const row: RegisterRow = {
-      visitId: facts.visitId,
-      poleId: facts.poleId,
-      species: facts.species,
-      classCode: facts.classCode,
-      lengthM: facts.lengthM,
-      date: facts.date,
-      assessmentId,
-      ...shown,
-      ruling,
-      standing: rank,
-      need: rankNeed({
-        summary,
-        assessmentId,
-        standing: rank,
-        ruling,
-        previous: before ? { date: before.facts.date, summary: before.summary! } : null,
-      }),
-    };
-    return { row, text: textOfRow(row) };
-  });
-}
-
-/** A file brought in later that shares a recording, byte for byte, tells of the same visit to the pole. */
-function corrects(later: Entry, earlier: Entry): boolean {
-  return (
-    later.facts.visitId > earlier.facts.visitId &&
-    later.facts.recordings.some((sha256) => earlier.facts.recordings.includes(sha256))
-  );
 }

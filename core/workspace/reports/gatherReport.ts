@@ -1,4 +1,5 @@
-import type { Assessment, AssessmentFailure, PickDecision, StemRootPicture } from '../../assessment.ts';
+import type { Assessment, AssessmentFailure, StemRootPicture } from '../../assessment.ts';
+import type { Decision } from '../../decisions.ts';
 import { PROGRAM } from '../../program.ts';
 import type { CalibratedRecording, VisitFile } from '../../recording/index.ts';
 import type { ReportInput, ReportSpectrum } from '../../report/index.ts';
@@ -16,7 +17,7 @@ export type ReportSubject = {
   visit: VisitFile;
   result: Assessment | AssessmentFailure;
   picture: StemRootPicture | null;
-  decisions: readonly PickDecision[];
+  decisions: readonly Decision[];
   /** Absent: the result is not stored. */
   assessmentId?: number;
   rulings: readonly Ruling[];

@@ -1,5 +1,4 @@
 import type { RegisterRow } from '../contract.ts';
-import type { IndexedRow } from './registerIndex.ts';
 
 export type SortKey =
   | 'need'
@@ -19,34 +18,38 @@ export type SortKey =
   | 'ruling';
 
 /**
- * Rows in the order of one of their values. Those without a value come last either way; equal ones stay by pole and date.
+ * Places of rows in the order of one of their values. Rows without a value come last either way; equal ones stay by
+ * pole and date.
  * @param rows - by pole and date
+ * @param before - places as they were sorted before a few rows changed: sorting from there is many times quicker
  */
-export function sortRows(
-  rows: readonly IndexedRow[],
+export function sortPlaces(
+  rows: readonly RegisterRow[],
   key: SortKey,
   descending: boolean,
-): readonly IndexedRow[] {
-  if (key === 'pole') return descending ? rows.toReversed() : rows;
+  before?: Uint32Array,
+): Uint32Array {
+  const places =
+    before?.length === rows.length ? before.slice() : Uint32Array.from(rows, (_, place) => place);
+  if (key === 'pole') return places.sort((a, b) => (descending ? b - a : a - b));
   // numbers side by side in memory sort several times faster than rows do
   const values = readValues(rows, VALUES[key]);
   const turn = descending ? -1 : 1;
-  const places = Uint32Array.from(rows, (_, place) => place).sort((a, b) => {
+  return places.sort((a, b) => {
     const [x, y] = [values[a]!, values[b]!];
     if (x === y) return a - b;
     if (Number.isNaN(x)) return Number.isNaN(y) ? a - b : 1;
     if (Number.isNaN(y)) return -1;
     return x < y ? -turn : turn;
   });
-  return Array.from(places, (place) => rows[place]!);
 }
 
 /** One number a row; texts by their rank among all texts, NaN where there is no value. */
 function readValues(
-  rows: readonly IndexedRow[],
+  rows: readonly RegisterRow[],
   read: (row: RegisterRow) => string | number | null,
 ): Float64Array {
-  const raw = rows.map(({ row }) => read(row));
+  const raw = rows.map(read);
   const texts = [...new Set(raw.filter((value) => typeof value === 'string'))].sort();
   const ranks = new Map(texts.map((text, rank) => [text, rank]));
   return Float64Array.from(raw, (value) =>

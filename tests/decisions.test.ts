@@ -1,0 +1,159 @@
+/**
+ * What an analyst's decisions do to a result, on one invented sample visit: peaks refused, strikes overruled, priors
+ * set. Its truth is not asked for; what counts is what changes and what is kept of the decision.
+ */
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import {
+  type AnalysedVisit,
+  analyseVisit,
+  assessVisit,
+  concludeVisit,
+  type VisitInput,
+} from '../core/assess.ts';
+import type { Assessment } from '../core/assessment.ts';
+import { type Decision, decisionsSchema, sortDecisions } from '../core/decisions.ts';
+import { parseVisitFile } from '../core/recording/index.ts';
+import { makeSamples } from '../samples/make.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'stemroot-decisions-'));
+const NAME = 'KV-0104-2026.visit.json';
+let input: VisitInput;
+let analysed: AnalysedVisit;
+let undecided: Assessment;
+
+beforeAll(() => {
+  makeSamples(folder);
+  const visit = parseVisitFile(readFileSync(join(folder, 'visits', NAME), 'utf8'), NAME);
+  const recordings = new Map(
+    visit.recordings.map(({ file }) => [file, new Uint8Array(readFileSync(join(folder, 'visits', file)))]),
+  );
+  input = { visitName: NAME, visit, recordings };
+  analysed = analyseVisit(input);
+  undecided = concludeVisit(analysed, []).assessment;
+}, 120_000);
+
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** The mode of a plane by its number. */
+const modeOf = ({ modes }: Assessment, plane: number, number: number) =>
+  modes.find((mode) => mode.plane === plane && mode.number === number);
+
+describe('sortDecisions', () => {
+  test('of none gives none of each kind', () => {
+    expect(sortDecisions([])).toEqual({ picks: [], refusals: [], strikes: [], priors: [] });
+  });
+
+  test('parts decisions by what they are about', () => {
+    const decisions: Decision[] = [
+      { kind: 'refusal', plane: 0, frequencyHz: 9 },
+      { plane: 0, number: 1, frequencyHz: 2 },
+      { kind: 'strike', recording: 'a.wav', strike: 0, use: false, reason: 'a car passed' },
+    ];
+    expect(decisionsSchema.parse(decisions)).toEqual(decisions);
+    const sorted = sortDecisions(decisions);
+    expect([sorted.picks, sorted.refusals, sorted.strikes, sorted.priors].map((kind) => kind.length)).toEqual(
+      [1, 1, 1, 0],
+    );
+  });
+
+  test.each([
+    ['a strike without a reason', { kind: 'strike', recording: 'a.wav', strike: 0, use: true, reason: ' ' }],
+    [
+      'a prior without a spread',
+      { kind: 'prior', prior: { name: 'modulusPa', median: 1e10 }, reason: 'core' },
+    ],
+    ['an unknown kind', { kind: 'wish', plane: 0 }],
+  ])('refuses %s', (_, decision) => {
+    expect(decisionsSchema.safeParse([decision]).success).toBe(false);
+  });
+});
+
+describe('a refused peak', () => {
+  test('is no pick, and leaves its number to a frequency set by hand', () => {
+    const second = modeOf(undecided, 0, 2)!.frequencyHz.value;
+    const refusal: Decision = { kind: 'refusal', plane: 0, frequencyHz: second };
+    const without = concludeVisit(analysed, [refusal]).assessment;
+    expect(without.modes.some((mode) => mode.plane === 0 && mode.frequencyHz.value === second)).toBe(false);
+    expect(without.otherPeaks.some((peak) => peak.plane === 0 && peak.frequencyHz === second)).toBe(true);
+    const placed = concludeVisit(analysed, [refusal, { plane: 0, number: 2, frequencyHz: second * 1.04 }]);
+    expect(modeOf(placed.assessment, 0, 2)?.source).toBe('analyst');
+  });
+
+  test('of every peak withholds the result, and says so', () => {
+    const all = analysed.candidates.map(
+      ({ plane, frequencyHz }): Decision => ({ kind: 'refusal', plane, frequencyHz: frequencyHz.value }),
+    );
+    expect(concludeVisit(analysed, all).assessment.withheldBecause).toBe('Every mode was refused.');
+  });
+});
+
+describe('a strike overruled', () => {
+  const strike = { kind: 'strike', reason: 'a car passed' } as const;
+
+  test('no longer counts where it is left out, and says so beside its verdict', () => {
+    const { recording } = undecided.strikes[0]!;
+    const decision: Decision = { ...strike, recording, strike: 0, use: false };
+    const again = analyseVisit(input, [decision], analysed);
+    expect(again.recordings).toBe(analysed.recordings);
+    expect(again.segments.length).toBe(analysed.segments.length - 1);
+    const { assessment } = concludeVisit(again, [decision]);
+    expect(assessment.strikes[0]).toMatchObject({
+      verdict: undecided.strikes[0]!.verdict,
+      overruled: { use: false, reason: 'a car passed' },
+    });
+    expect(assessment.provenance.inputsSha256).not.toBe(undecided.provenance.inputsSha256);
+    expect(assessVisit(input, [decision]).assessment).toEqual(assessment);
+  });
+
+  test('counts where its checks refuse it; without any other, the visit is one with a result to question', () => {
+    const all = undecided.strikes.map(
+      (other, i): Decision => ({
+        ...strike,
+        recording: other.recording,
+        strike: undecided.strikes.slice(0, i).filter((s) => s.recording === other.recording).length,
+        use: false,
+      }),
+    );
+    const none = concludeVisit(analyseVisit(input, all, analysed), all).assessment;
+    expect(none.withheldBecause).toMatch(/strikes can be used/);
+    const one: Decision[] = all.map(
+      (decision, i) => (i === 0 ? { ...decision, use: true } : decision) as Decision,
+    );
+    expect(analyseVisit(input, one, analysed).segments).toHaveLength(1);
+  });
+
+  test('that is not there is named', () => {
+    const { recording } = undecided.strikes[0]!;
+    const decide = (name: string, at: number) => () =>
+      analyseVisit(input, [{ ...strike, recording: name, strike: at, use: true }], analysed);
+    expect(decide('none.wav', 0)).toThrow(/no such recording/);
+    expect(decide(recording, 99)).toThrow(/strike 100 of .* which has \d+ strikes/);
+  });
+});
+
+describe('a prior set by the analyst', () => {
+  test('counts, is listed as given, and is told as a finding', () => {
+    const decision: Decision = {
+      kind: 'prior',
+      prior: { name: 'modulusPa', median: 8e9, logSd: 0.05 },
+      reason: 'a core was tested',
+    };
+    const { assessment } = assessVisit(input, [decision]);
+    const listed = assessment.priors.find((prior) => prior.setBy === 'options.priors.modulusPa');
+    expect(listed).toMatchObject({ median: 8e9, isGiven: true });
+    expect(assessment.stem!.modulusPa.value).toBeLessThan(undecided.stem!.modulusPa.value);
+    expect(assessment.findings.map(({ id }) => id)).toContain('own-prior');
+  });
+
+  test('out of range is refused by name', () => {
+    const decision: Decision = {
+      kind: 'prior',
+      prior: { name: 'modulusPa', median: 1, logSd: 0.05 },
+      reason: 'a slip',
+    };
+    expect(() => assessVisit(input, [decision])).toThrow(/modulusPa/);
+  });
+});
