@@ -11,7 +11,7 @@ export { fitStemAndRoot, type StemRootPosterior } from './fitStemAndRoot.ts';
 export { type FrequencyTable, tabulateFrequencies } from './frequencyTable.ts';
 export { gatherExtras, type MeasuredShape } from './gatherExtras.ts';
 export { highestModeHz } from './highestModeHz.ts';
-export { GROUNDLINE_GIRTH, listPriors, SETTING_DEPTH, TIP_GIRTH } from './listPriors.ts';
+export { GROUNDLINE_GIRTH, listPriors, SETTING_DEPTH, STEM_MODULUS, TIP_GIRTH } from './listPriors.ts';
 export { type NextMeasurement, rankNextMeasurements } from './nextMeasurement.ts';
 export { overridePriors, type PriorChanges } from './overridePriors.ts';
 export { pictureStemRoot } from './pictureStemRoot.ts';

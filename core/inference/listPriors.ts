@@ -6,6 +6,7 @@ type Prior = Assessment['priors'][number];
 const Z_OF_90_PERCENT = 1.6449;
 
 /** Names of the priors that strength needs of a result. */
+export const STEM_MODULUS = 'stem modulus';
 export const SETTING_DEPTH = 'setting depth';
 export const GROUNDLINE_GIRTH = 'girth at ground line';
 export const TIP_GIRTH = 'girth at the tip';
@@ -23,7 +24,7 @@ export function listPriors(model: PoleModel): Prior[] {
   const { root, shape } = model;
   const tipM = shape.diametersM.at(-1)!;
   return [
-    { ...lognormal('stem modulus', 'Pa', model.modulus), ...own('modulusPa') },
+    { ...lognormal(STEM_MODULUS, 'Pa', model.modulus), ...own('modulusPa') },
     { ...lognormal('density', 'kg/m3', model.density), ...own('densityKgPerM3') },
     root.model === 'spring'
       ? {

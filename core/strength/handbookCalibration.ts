@@ -4,7 +4,8 @@ import {
   POLE_STRENGTH_VARIATION,
   stemModulusRatio,
 } from '../wood/index.ts';
-import type { Calibration, StrengthPrediction, StrengthPredictors } from './calibration.ts';
+import type { Calibration, KnownStrength, StrengthPredictors } from './calibration.ts';
+import { fromLognormal } from './distribution/strengthDistribution.ts';
 import { predictConditionalLognormal } from './predictConditionalLognormal.ts';
 
 /**
@@ -21,18 +22,19 @@ const CORRELATION_SOURCE =
 /** Beyond this many standard deviations from its species' median a stem is unlike what the relation is for. */
 const RANGE_SDS = 2.5;
 
+/** Beyond, the strength of poles as sold says little of the poles in service (ours). */
+const OLD_FROM_YEARS = 30;
+
 /**
  * The calibration that serves before any break tests exist: species medians and variation from the Wood
  * Handbook, and one correlation between stiffness and strength. The stem's modulus is brought to green wood at
  * 21 degC, because wood at ground line is wet; strength is that of green wood.
  * It knows nothing of the root: a soft root is a finding, never a strength.
  */
-/** Beyond, the strength of poles as sold says little of the poles in service (ours). */
-const OLD_FROM_YEARS = 30;
-
-export const handbookCalibration: Calibration = {
+export const handbookCalibration = {
   name: 'handbook',
   version: 1,
+  followsModulus: true,
   source:
     'Medians: USDA Wood Handbook (FPL-GTR-190, FPL-GTR-282), Table 5-3a, clear wood, green; each species states how ' +
     `far its row was read. Strength variation: ${POLE_STRENGTH_VARIATION.source}. Correlation: ` +
@@ -43,9 +45,9 @@ export const handbookCalibration: Calibration = {
     `${MODULUS_STRENGTH_CORRELATION} with the modulus. No break test stands behind it; the modulus narrows the ` +
     'interval by a seventh only, and local decay does not enter.',
   predictModulusOfRupture,
-};
+} satisfies Calibration;
 
-function predictModulusOfRupture(predictors: StrengthPredictors): StrengthPrediction {
+function predictModulusOfRupture(predictors: StrengthPredictors): KnownStrength {
   const { species, modulusPa, moisturePercent, temperatureC } = predictors;
   const wood = describeSpecies(species);
   const ratio = stemModulusRatio(species, moisturePercent, temperatureC);
@@ -54,12 +56,16 @@ function predictModulusOfRupture(predictors: StrengthPredictors): StrengthPredic
     logSd: Math.hypot(modulusPa.logSd, ratio.logSd),
   };
   return {
-    modulusOfRupturePa: predictConditionalLognormal(
-      wood.modulusGreenPa,
-      wood.modulusOfRuptureGreenPa,
-      MODULUS_STRENGTH_CORRELATION,
-      greenModulusPa,
+    modulusOfRupturePa: fromLognormal(
+      predictConditionalLognormal(
+        wood.modulusGreenPa,
+        wood.modulusOfRuptureGreenPa,
+        MODULUS_STRENGTH_CORRELATION,
+        greenModulusPa,
+      ),
     ),
+    leverage: null,
+    because: [],
     warnings: listWarnings(
       predictors,
       Math.log(greenModulusPa.median / wood.modulusGreenPa.median) / wood.modulusGreenPa.logSd,

@@ -9,11 +9,22 @@ export {
   type StrengthPrediction,
   type StrengthPredictors,
 } from './calibration.ts';
+export { chanceBelow } from './distribution/chanceBelow.ts';
+export { estimateOf } from './distribution/estimateOf.ts';
+export { fromLognormal, medianOf, type StrengthDistribution } from './distribution/strengthDistribution.ts';
 export { findRequiredModulus } from './findRequiredModulus.ts';
 export { handbookCalibration } from './handbookCalibration.ts';
-export { chanceBelow, lognormalEstimate } from './lognormalEstimate.ts';
 export { type Capacity, type CapacityInputs, predictCapacity } from './predictCapacity.ts';
 export { predictConditionalLognormal } from './predictConditionalLognormal.ts';
+export { computeRoc, type Roc } from './price/computeRoc.ts';
+export type { Costs, JudgedTest } from './price/judgedTest.ts';
+export {
+  type PriceOptions,
+  priceThresholds,
+  type ThresholdPrice,
+  type ThresholdPrices,
+} from './price/priceThresholds.ts';
+export { type ValueOfVisit, type VisitedPole, valueOfSecondVisit } from './price/valueOfSecondVisit.ts';
 export { compareWithRequirement, type Requirement } from './requirement/compareWithRequirement.ts';
 export { findRequirement, type PoleGeometry } from './requirement/findRequirement.ts';
 export { LOAD_FACTOR_SETTINGS, WIND_SETTINGS } from './requirement/loadSettings.ts';

@@ -12,11 +12,13 @@ import {
 } from '../../core/beam/index.ts';
 import {
   handbookCalibration,
+  medianOf,
   predictCapacity,
   requirementFromClass,
   sectionModulus,
 } from '../../core/strength/index.ts';
 import { describeSpecies } from '../../core/wood/index.ts';
+import { UNMEASURED } from '../strength/unmeasured.ts';
 
 const DIAMETER_M = 0.25;
 const CIRCUMFERENCE_M = Math.PI * DIAMETER_M;
@@ -82,9 +84,11 @@ function work(): Map<string, number> {
     temperatureC: 21,
     ageYears: 10,
     treatment: 'creosote',
+    ...UNMEASURED,
   });
   const capacity = predictCapacity({
     modulusOfRupturePa,
+    leverage: null,
     groundlineCircumferenceM: CIRCUMFERENCE_M,
     circumferenceLogSd: 0.007,
   });
@@ -111,9 +115,9 @@ function work(): Map<string, number> {
     ['lean of a sensor in mode 1', leanM],
     ['median green modulus', wood.modulusGreenPa.median / 1e9],
     ['median green strength', wood.modulusOfRuptureGreenPa.median / 1e6],
-    ['strength of this pole', modulusOfRupturePa.median / 1e6],
+    ['strength of this pole', medianOf(modulusOfRupturePa) / 1e6],
     ['section modulus', sectionModulus(CIRCUMFERENCE_M, null).sectionModulusM3],
-    ['capacity', capacity.moment.median / 1e3],
+    ['capacity', capacity.groundlineMomentNm.value / 1e3],
     ['class moment', required.groundlineMomentNm / 1e3],
   ]);
 }

@@ -3,9 +3,11 @@ import {
   calibrationLabel,
   chanceBelow,
   compareWithRequirement,
+  estimateOf,
   findRequiredModulus,
+  fromLognormal,
   handbookCalibration,
-  lognormalEstimate,
+  medianOf,
   predictCapacity,
   predictConditionalLognormal,
   requirementFromClass,
@@ -13,24 +15,26 @@ import {
   TWO_THIRDS_RULE,
 } from '../../core/strength/index.ts';
 import { describeSpecies, modulusPrior } from '../../core/wood/index.ts';
+import { UNMEASURED } from './unmeasured.ts';
 
-describe('lognormalEstimate and chanceBelow', () => {
+describe('estimateOf and chanceBelow of a lognormal quantity', () => {
   it('agree with each other: 5 % below the low end, 5 % above the high one', () => {
-    const quantity = { median: 50, logSd: 0.3 };
-    const { value, low, high, level } = lognormalEstimate(quantity);
-    expect([value, level]).toEqual([50, 0.9]);
+    const quantity = fromLognormal({ median: 50, logSd: 0.3 });
+    const { value, low, high, level } = estimateOf(quantity);
+    expect(value).toBeCloseTo(50, 12);
+    expect(level).toBe(0.9);
     expect(chanceBelow(quantity, low)).toBeCloseTo(0.05, 10);
     expect(chanceBelow(quantity, value)).toBeCloseTo(0.5, 10);
     expect(chanceBelow(quantity, high)).toBeCloseTo(0.95, 10);
   });
 
   it('gives the normal table’s 0.8413 at one standard deviation', () => {
-    expect(chanceBelow({ median: 1, logSd: 0.5 }, Math.exp(0.5))).toBeCloseTo(0.8413447, 7);
+    expect(chanceBelow(fromLognormal({ median: 1, logSd: 0.5 }), Math.exp(0.5))).toBeCloseTo(0.8413447, 7);
   });
 
   it('is a step for a certain quantity', () => {
-    expect(chanceBelow({ median: 1, logSd: 0 }, 0.999)).toBe(0);
-    expect(chanceBelow({ median: 1, logSd: 0 }, 1.001)).toBe(1);
+    expect(chanceBelow(fromLognormal({ median: 1, logSd: 0 }), 0.999)).toBe(0);
+    expect(chanceBelow(fromLognormal({ median: 1, logSd: 0 }), 1.001)).toBe(1);
   });
 });
 
@@ -74,7 +78,7 @@ describe('predictConditionalLognormal', () => {
         median: Math.exp(Math.log(x.median) + weight * (lnReading - Math.log(x.median))),
         logSd: errorLogSd * Math.sqrt(weight),
       };
-      const { low, high } = lognormalEstimate(predictConditionalLognormal(x, y, r, posterior));
+      const { low, high } = estimateOf(fromLognormal(predictConditionalLognormal(x, y, r, posterior)));
       if (lnY > Math.log(low) && lnY < Math.log(high)) covered++;
     }
     // Four standard errors of a share of 0.9 over 20,000 draws.
@@ -97,23 +101,27 @@ describe('handbookCalibration', () => {
       species: 'red-pine',
       modulusPa: { median: modulusGreenPa.median * Math.exp(modulusGreenPa.logSd), logSd: 0 },
       ...wet,
+      ...UNMEASURED,
     });
     // 40 MPa / sqrt(1.04) x exp(0.5 x sqrt(ln 1.04)); the unmeasured temperature adds a little spread.
-    expect(modulusOfRupturePa.median / 1e6).toBeCloseTo(43.306, 2);
-    expect(modulusOfRupturePa.logSd).toBeGreaterThan(modulusOfRuptureGreenPa.logSd * Math.sqrt(0.75));
-    expect(modulusOfRupturePa.logSd).toBeLessThan(0.175);
+    expect(medianOf(modulusOfRupturePa) / 1e6).toBeCloseTo(43.306, 2);
+    expect(modulusOfRupturePa.normalSd).toBeGreaterThan(modulusOfRuptureGreenPa.logSd * Math.sqrt(0.75));
+    expect(modulusOfRupturePa.normalSd).toBeLessThan(0.175);
   });
 
   it('gives the same strength for the same wood dry or wet: the stem dries, the ground line does not', () => {
-    const predict = (moisturePercent: number) =>
-      handbookCalibration.predictModulusOfRupture({
+    const predict = (moisturePercent: number) => {
+      const { modulusOfRupturePa } = handbookCalibration.predictModulusOfRupture({
         species: 'douglas-fir',
         modulusPa: { median: modulusPrior('douglas-fir', moisturePercent, 10).medianPa, logSd: 0.05 },
         moisturePercent,
         temperatureC: 10,
         ageYears: 10,
         treatment: 'creosote',
-      }).modulusOfRupturePa.median;
+        ...UNMEASURED,
+      });
+      return medianOf(modulusOfRupturePa);
+    };
     expect(predict(14)).toBeCloseTo(predict(40), 0);
   });
 
@@ -126,6 +134,7 @@ describe('handbookCalibration', () => {
         temperatureC: 15,
         ageYears: 10,
         treatment: 'creosote',
+        ...UNMEASURED,
       }).warnings;
     expect(warningsAt('red-pine', 9.5e9, 25)).toEqual([]);
     expect(warningsAt('other', 9.5e9, 25)).toEqual([expect.stringContaining('Species not named')]);
@@ -142,6 +151,7 @@ describe('findRequiredModulus', () => {
     temperatureC: null,
     ageYears: 10,
     treatment: 'creosote',
+    ...UNMEASURED,
   } as const;
   const { modulusGreenPa, modulusOfRuptureGreenPa } = describeSpecies('red-pine');
   const sectionM3 = 0.002;
@@ -184,16 +194,18 @@ describe('sectionModulus', () => {
 describe('predictCapacity', () => {
   it('multiplies strength by section and adds thrice the spread of the circumference', () => {
     const capacity = predictCapacity({
-      modulusOfRupturePa: { median: 50e6, logSd: 0.16 },
+      modulusOfRupturePa: fromLognormal({ median: 50e6, logSd: 0.16 }),
+      leverage: null,
       groundlineCircumferenceM: Math.PI * 0.3,
       circumferenceLogSd: 0.04,
     });
     expect(capacity.sectionModulusM3).toBeCloseTo(0.00265072, 8);
     expect(capacity.groundlineMomentNm.value).toBeCloseTo(132_535.9, 0);
-    expect(capacity.moment.logSd).toBeCloseTo(0.2, 12);
+    expect(capacity.moment.normalSd).toBeCloseTo(0.2, 12);
     expect(capacity.groundlineMomentNm.low).toBeCloseTo(132_535.9 * Math.exp(-1.6448536 * 0.2), 0);
     expect(capacity.lower5PercentNm).toBe(capacity.groundlineMomentNm.low);
-    expect(capacity.modulusOfRupturePa.value).toBe(50e6);
+    expect(capacity.modulusOfRupturePa.value).toBeCloseTo(50e6, 6);
+    expect(capacity.tolerance).toBeNull();
   });
 });
 
@@ -216,7 +228,11 @@ describe('requirement', () => {
 
   it('states the chance against the whole requirement and against the rule’s threshold', () => {
     const required = { groundlineMomentNm: 90_000, source: 'line load study' };
-    const compared = compareWithRequirement({ median: 90_000, logSd: 0.2 }, required, TWO_THIRDS_RULE);
+    const compared = compareWithRequirement(
+      fromLognormal({ median: 90_000, logSd: 0.2 }),
+      required,
+      TWO_THIRDS_RULE,
+    );
     expect(compared.chanceBelow).toBeCloseTo(0.5, 12);
     expect(compared.thresholdMomentNm).toBeCloseTo(60_000, 6);
     // Phi(ln(2/3) / 0.2) = Phi(-2.02733)
@@ -228,7 +244,7 @@ describe('requirement', () => {
   it('takes another rule with its own source', () => {
     const rule = { factor: 1, source: 'rule of the line' };
     const compared = compareWithRequirement(
-      { median: 1e5, logSd: 0.2 },
+      fromLognormal({ median: 1e5, logSd: 0.2 }),
       requirementFromClass(classFour),
       rule,
     );

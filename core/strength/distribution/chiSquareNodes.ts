@@ -14,10 +14,7 @@ const GREATEST_STEP = 0.25;
  * @param degreesOfFreedom - nu, above 0, finite
  * @param width - standard deviation, in v, of the steepest rise of what is averaged. @default wide
  */
-export function chiSquareNodes(
-  degreesOfFreedom: number,
-  width = Number.POSITIVE_INFINITY,
-): ChiSquareNodes {
+export function chiSquareNodes(degreesOfFreedom: number, width = Number.POSITIVE_INFINITY): ChiSquareNodes {
   const half = degreesOfFreedom / 2;
   const logDensity = (v: number) => half * (v - Math.expm1(v));
   const step = Math.min(GREATEST_STEP, STEP_SHARE * Math.min(width, Math.sqrt(2 / degreesOfFreedom)));

@@ -1,5 +1,5 @@
-import type { Lognormal } from '../../wood/index.ts';
-import { chanceBelow } from '../lognormalEstimate.ts';
+import { chanceBelow } from '../distribution/chanceBelow.ts';
+import type { StrengthDistribution } from '../distribution/strengthDistribution.ts';
 import type { RequiredMoment } from './requiredMoment.ts';
 import type { StrengthLossRule } from './strengthLossRules.ts';
 
@@ -19,7 +19,7 @@ export type Requirement = RequiredMoment & {
  * @param capacity - groundline moment, in N m; null where capacity was withheld
  */
 export function compareWithRequirement(
-  capacity: Lognormal | null,
+  capacity: StrengthDistribution | null,
   required: RequiredMoment,
   rule: StrengthLossRule,
 ): Requirement {

@@ -1,0 +1,130 @@
+import type { RelationFit } from './calibrationDocument.ts';
+import { type LeastSquares, leastSquares } from './leastSquares.ts';
+import type { PreparedRow } from './prepareRows.ts';
+import type { FactorName, RelationSpec } from './relationSpec.ts';
+import { bisquarePsi, fitRobust, huberPsi } from './robustWeights.ts';
+import { findVarianceRatios } from './varianceRatios.ts';
+
+export type Group = RelationFit['groups'][number];
+
+/** A linear model over predictors and groups, and what one pole scatters about it. */
+export type GroupedFit = {
+  /** Fixed terms, then levels of pooled groups. */
+  readonly terms: readonly string[];
+  readonly coefficients: readonly number[];
+  readonly covariance: readonly (readonly number[])[];
+  readonly residualScale: number;
+  /** Tests less what was fitted; a pooled level counts for the part of it that the tests decide. */
+  readonly degreesOfFreedom: number;
+  readonly groups: readonly Group[];
+  readonly fitted: readonly number[];
+  readonly residuals: readonly number[];
+  readonly leverages: readonly number[];
+  /** From 0 to 1, of a robust fit; 1 in others. */
+  readonly robustWeights: readonly number[];
+};
+
+export type GroupedModel = {
+  readonly rows: readonly PreparedRow[];
+  readonly response: readonly number[];
+  /** Numeric predictors of each row, and their names. */
+  readonly values: readonly (readonly number[])[];
+  readonly names: readonly string[];
+  readonly spec: Pick<RelationSpec, FactorName>;
+  readonly estimator: RelationSpec['estimator'];
+};
+
+export const INTERCEPT = 'intercept';
+
+/** Name of a level's coefficient. */
+export function levelTerm(factor: FactorName, level: string): string {
+  return `${factor}:${level}`;
+}
+
+/**
+ * Fits an intercept, numeric predictors and groups. Fixed levels are compared with the first in the order of the alphabet; pooled levels are
+ * random intercepts, drawn towards 0 by restricted maximum likelihood.
+ * @throws FitError `relation.collinear`
+ */
+export function fitGrouped({ rows, response, values, names, spec, estimator }: GroupedModel): GroupedFit {
+  const factors = (['species', 'treatment'] as const).flatMap((factor) => {
+    const treatedAs = spec[factor];
+    if (treatedAs === 'none') return [];
+    const ofRows = rows.map(({ levels }) => levels[factor]!);
+    const levels = [...new Set(ofRows)].sort();
+    return [{ factor, treatedAs, ofRows, levels, columns: treatedAs === 'fixed' ? levels.slice(1) : levels }];
+  });
+  const fixed = factors.filter(({ treatedAs }) => treatedAs === 'fixed');
+  const pooled = factors.filter(({ treatedAs }) => treatedAs === 'pooled');
+  const indicators = (of: typeof factors, i: number) =>
+    of.flatMap(({ ofRows, columns }) => columns.map((level) => Number(ofRows[i] === level)));
+  const termsOf = (of: typeof factors) =>
+    of.flatMap(({ factor, columns }) => columns.map((level) => levelTerm(factor, level)));
+  const terms = [INTERCEPT, ...names, ...termsOf(fixed)];
+  const model = {
+    terms,
+    columns: rows.map((_, i) => [1, ...values[i]!, ...indicators(fixed, i)]),
+    response,
+    weights: rows.map(({ weight }) => weight),
+  };
+
+  const { ratios, effects } = poolLevels(model, rows, pooled, indicators);
+  const robust = estimator === 'robust' ? fitRobustly(model) : null;
+  const fit: LeastSquares = robust ?? leastSquares({ ...model, ...(effects && { effects }) });
+  // penalised squares over n - p are the residual variance of restricted maximum likelihood; without pooling, of least squares
+  const residualScale =
+    robust?.residualScale ?? Math.sqrt(fit.penalisedSquares / (rows.length - terms.length));
+  const used = robust ? terms.length : fit.leverages.reduce((sum, h) => sum + h, 0);
+  const allTerms = [...terms, ...termsOf(pooled)];
+  return {
+    terms: allTerms,
+    coefficients: fit.coefficients,
+    covariance: fit.unscaledCovariance.map((line) => line.map((value) => value * residualScale ** 2)),
+    residualScale,
+    degreesOfFreedom: rows.length - used,
+    groups: factors.map(({ factor, treatedAs, levels, ofRows }) => ({
+      factor,
+      treatedAs,
+      levels: levels.map((level) => ({
+        level,
+        poles: new Set(rows.filter((_, i) => ofRows[i] === level).map(({ row }) => row.poleId)).size,
+        effect: fit.coefficients[allTerms.indexOf(levelTerm(factor, level))] ?? 0,
+      })),
+      variance:
+        treatedAs === 'pooled'
+          ? (ratios[pooled.findIndex((p) => p.factor === factor)]! * residualScale) ** 2
+          : null,
+    })),
+    fitted: fit.fitted,
+    residuals: fit.residuals,
+    leverages: fit.leverages,
+    robustWeights: robust?.weights ?? rows.map(() => 1),
+  };
+}
+
+/** The bisquare bounds what a gross error can do; started from Huber's fit, which has one solution only, it does not lose its way. */
+function fitRobustly(model: Parameters<typeof fitRobust>[0]) {
+  return fitRobust(model, bisquarePsi, fitRobust(model, huberPsi));
+}
+
+type Factor = { readonly columns: readonly string[] };
+
+function poolLevels<F extends Factor>(
+  model: { columns: number[][]; response: readonly number[]; weights: number[] },
+  rows: readonly unknown[],
+  pooled: F[],
+  indicators: (of: F[], i: number) => number[],
+) {
+  if (pooled.length === 0) return { ratios: [], effects: null };
+  const columns = rows.map((_, i) => indicators(pooled, i));
+  const sizes = pooled.map((factor) => factor.columns.length);
+  const factors = sizes.map((levels, k) => ({
+    first: sizes.slice(0, k).reduce((sum, size) => sum + size, 0),
+    levels,
+  }));
+  const ratios = findVarianceRatios({ ...model, effectColumns: columns, factors });
+  return {
+    ratios,
+    effects: { columns, ratios: sizes.flatMap((size, k) => Array<number>(size).fill(ratios[k]!)) },
+  };
+}
