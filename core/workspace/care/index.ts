@@ -1,5 +1,9 @@
 /**
  * Care: whether a workspace is whole and stands as its trail tells, its backups, and running an assessment again.
  */
+export { type Backup, backUp } from './backUp.ts';
+export { backupFolder } from './backupName.ts';
 export { checkWorkspace } from './checkWorkspace.ts';
-export { proveWorkspace } from './proveWorkspace.ts';
+export { listBackups } from './listBackups.ts';
+export { type Proof, proveWorkspace } from './proveWorkspace.ts';
+export { type Restored, restore } from './restore.ts';

@@ -2,9 +2,9 @@
  * How a workspace file is opened: who may write it, whether it is whole and as Stemroot made it, and what is done where it can
  * only be read.
  */
-export { findStrangeItem } from './checkForm.ts';
+export { checkForm, findStrangeItem } from './checkForm.ts';
 export { findNetworkFileSystem } from './diskKind.ts';
-export { checkStart } from './identify.ts';
+export { checkApplication, checkStart } from './identify.ts';
 export { type Lock, lockWorkspace } from './lockWorkspace.ts';
 export { readForm } from './migrate.ts';
 export {
@@ -17,3 +17,4 @@ export {
 } from './notices.ts';
 export { openForReading } from './openForReading.ts';
 export { openForWriting } from './openForWriting.ts';
+export { secure } from './secure.ts';

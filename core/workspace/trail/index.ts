@@ -7,5 +7,6 @@ export { appendTrail } from './appendTrail.ts';
 export { type ChainReport, checkChain } from './checkChain.ts';
 export { compareRows, type RowDifference } from './compareRows.ts';
 export type { TrailAction, TrailEntry, TrailRow } from './composeEntry.ts';
+export { recordEntry } from './recordEntry.ts';
 export { listStrayRows, recordForms } from './recordForms.ts';
 export { checkAllTold, watchTables } from './watchTables.ts';

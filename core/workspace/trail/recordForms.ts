@@ -1,6 +1,7 @@
 import type Database from 'better-sqlite3';
 import { compareRows, rowId } from './compareRows.ts';
-import { composeEntry, NO_ENTRY, type ToldRow, type TrailEntry } from './composeEntry.ts';
+import type { ToldRow, TrailEntry } from './composeEntry.ts';
+import { recordEntry } from './recordEntry.ts';
 
 /**
  * Rows that do not stand as the trail last told of them; to be asked for before the form of a file is changed, so that
@@ -25,16 +26,7 @@ export function recordForms(
   for (const { table, key, sha256 } of compareRows(database)) {
     if (!stray.has(rowId(table, key))) rows.push([table, key, sha256]);
   }
-  const previous = database.prepare('SELECT seq, sha256 FROM trail ORDER BY seq DESC LIMIT 1').get() as
-    | typeof NO_ENTRY
-    | undefined;
-  const added = composeEntry(entry, rows, previous ?? NO_ENTRY);
-  const columns = Object.keys(added);
-  database
-    .prepare(
-      `INSERT INTO trail (${columns.join(', ')}) VALUES (${columns.map((name) => `@${name}`).join(', ')})`,
-    )
-    .run(added);
+  recordEntry(database, entry, rows);
 }
 
 function hasTrail(database: Database.Database): boolean {
