@@ -2,11 +2,10 @@ import { ActionIcon, Button } from '@mantine/core';
 import { IconArrowBackUp, IconArrowForwardUp, IconDeviceFloppy, IconFileDownload } from '@tabler/icons-react';
 import { useId, useState } from 'react';
 import { callHost } from '../client.ts';
-import { ErrorNote } from '../parts/index.ts';
+import { ErrorNote, saveFile } from '../parts/index.ts';
 import { sameDecisions, useDecisions, useWindow } from '../state/index.ts';
 import type { Bench, Failure } from '../types.ts';
 import { describeClass, describeSpecies, formatEstimate, formatSignificant } from '../words/index.ts';
-import { saveFile } from './saveFile.ts';
 import type { Trial } from './useTrial.ts';
 
 const PA_PER_GPA = 1e9;

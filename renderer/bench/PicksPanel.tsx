@@ -1,9 +1,8 @@
 import { ActionIcon } from '@mantine/core';
 import { IconArrowBackUp, IconCheck, IconPlus, IconX } from '@tabler/icons-react';
-import { PlaneMark } from '../parts/index.ts';
+import { NumberField, PlaneMark } from '../parts/index.ts';
 import { useWindow } from '../state/index.ts';
 import { formatSignificant, nameAzimuth } from '../words/index.ts';
-import { NumberField } from './NumberField.tsx';
 import { FREQUENCY_LIMITS } from './numberLimits.ts';
 import { isFoundElsewhere, MODE_NUMBERS, type PickRow } from './pickRows.ts';
 import type { PickCommands } from './usePicks.ts';

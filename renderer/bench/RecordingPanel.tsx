@@ -1,6 +1,6 @@
 import './signals.css';
 import { useMemo } from 'react';
-import { ErrorNote, Panel, usePalette, Waiting } from '../parts/index.ts';
+import { ErrorNote, Panel, RangeFields, usePalette, Waiting } from '../parts/index.ts';
 import { Figure } from '../plots/index.ts';
 import { type Range, useAnswer, useCursor, useWindow } from '../state/index.ts';
 import type { Bench, Strike } from '../types.ts';
@@ -8,7 +8,6 @@ import { nameAzimuth } from '../words/index.ts';
 import { nameRecording, tabulateRecording } from './describeRecording.ts';
 import { drawRecording } from './drawRecording.ts';
 import type { Plane } from './pickRows.ts';
-import { RangeFields } from './RangeFields.tsx';
 import { RecordingCursor } from './RecordingCursor.tsx';
 import { readPointer } from './recordingFrames.ts';
 import { StrikeChoice } from './StrikeChoice.tsx';

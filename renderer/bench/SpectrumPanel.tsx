@@ -1,5 +1,5 @@
 import { type ReactNode, useState } from 'react';
-import { ErrorNote, Panel, Waiting } from '../parts/index.ts';
+import { ErrorNote, Panel, RangeFields, Waiting } from '../parts/index.ts';
 import { type Range, type SpectrumKind, useAnswer, useWindow } from '../state/index.ts';
 import type { Assessment, WhatIf } from '../types.ts';
 import { nameAzimuth } from '../words/index.ts';
@@ -7,7 +7,6 @@ import { tabulateOrders } from './describeOrders.ts';
 import { tabulateSpectrum } from './describeSpectrum.ts';
 import { OrdersFigure } from './OrdersFigure.tsx';
 import type { PickRow, Plane } from './pickRows.ts';
-import { RangeFields } from './RangeFields.tsx';
 import { SpectrumFigure } from './SpectrumFigure.tsx';
 import { MAXIMUM_HZ, WHOLE } from './spectrumFrames.ts';
 import type { PickCommands } from './usePicks.ts';

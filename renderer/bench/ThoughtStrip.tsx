@@ -1,8 +1,7 @@
-import { ErrorNote } from '../parts/index.ts';
+import { ErrorNote, NumberField } from '../parts/index.ts';
 import type { Thought } from '../state/index.ts';
 import type { WhatIf } from '../types.ts';
 import { formatSignificant, nameAzimuth } from '../words/index.ts';
-import { NumberField } from './NumberField.tsx';
 import {
   CABLE_FACTOR_LIMITS,
   FIXITY_LIMITS,

@@ -9,11 +9,11 @@ import {
   MASS_HEIGHT_LIMITS,
   MASS_LIMITS,
   MODULUS_LIMITS,
-  readNumber,
   SETTING_DEPTH_LIMITS,
 } from '../../renderer/bench/numberLimits.ts';
 import { isFoundElsewhere, pickRows, planeOfChannel } from '../../renderer/bench/pickRows.ts';
 import { snapToPeak } from '../../renderer/bench/snapToPeak.ts';
+import { readNumber } from '../../renderer/parts/readNumber.ts';
 import { pixelOf, valueAt } from '../../renderer/plots/frame.ts';
 import type { Assessment, Stabilisation } from '../../renderer/types.ts';
 

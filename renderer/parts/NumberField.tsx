@@ -1,5 +1,5 @@
 import { useEffect, useId, useState } from 'react';
-import { type NumberLimits, readNumber } from './numberLimits.ts';
+import { type NumberLimits, readNumber } from './readNumber.ts';
 
 type NumberFieldProps = {
   label: string;
