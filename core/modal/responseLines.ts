@@ -57,10 +57,11 @@ export function computeResponseLines(
   const re = new Float64Array(lines);
   const im = new Float64Array(lines);
   const part = new Float64Array(size);
+  const transformed = new Float64Array(size + 2);
   const half = size / 2;
   for (let p = 0; p < parts; p++) {
     for (let i = 0; i < size; i++) part[i] = samples[i * parts + p]!;
-    const transformed = transformReal(part, size);
+    transformReal(part, size, transformed);
     const turnRe = Math.cos((2 * Math.PI * p) / length);
     const turnIm = -Math.sin((2 * Math.PI * p) / length);
     let phaseRe = 1;

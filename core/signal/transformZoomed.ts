@@ -29,8 +29,14 @@ export function transformZoomed(samples: Float64Array, { start, step, count }: Z
     const angle = Math.PI * step * n * n;
     const re = Math.cos(angle);
     const im = Math.sin(angle);
-    if (n < count) chirp.set([re, im], 2 * n);
-    if (n > 0 && n < length) chirp.set([re, im], 2 * (size - n));
+    if (n < count) {
+      chirp[2 * n] = re;
+      chirp[2 * n + 1] = im;
+    }
+    if (n > 0 && n < length) {
+      chirp[2 * (size - n)] = re;
+      chirp[2 * (size - n) + 1] = im;
+    }
   }
   const convolved = convolveComplex(turned, chirp);
   const out = new Float64Array(2 * count);
