@@ -1,4 +1,4 @@
-import { ErrorNote, NumberField } from '../parts/index.ts';
+import { ErrorNote, NumberField, type NumberLimits } from '../parts/index.ts';
 import type { Thought } from '../state/index.ts';
 import type { WhatIf } from '../types.ts';
 import { formatSignificant, nameAzimuth } from '../words/index.ts';
@@ -8,7 +8,6 @@ import {
   MASS_HEIGHT_LIMITS,
   MASS_LIMITS,
   MODULUS_LIMITS,
-  type NumberLimits,
   SETTING_DEPTH_LIMITS,
 } from './numberLimits.ts';
 import type { Thinking } from './useThought.ts';
