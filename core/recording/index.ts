@@ -3,6 +3,7 @@
  * typed error that names the place and the remedy, and brings the channels of a visit to m/s2.
  */
 export { type CalibratedRecording, calibrateChannels } from './calibrateChannels.ts';
+export { decodeCsv, guessDelimiter } from './csvText.ts';
 export { buildLowPassTaps, DECIMATION_PASS_SHARE } from './lowPassTaps.ts';
 export { readCsv } from './readCsv.ts';
 export { readRecording } from './readRecording.ts';

@@ -2,6 +2,7 @@ import Papa from 'papaparse';
 import { FormatError } from '../errors.ts';
 import { checkShape } from './checkShape.ts';
 import { type CsvColumn, readCsvHeader } from './csvHeader.ts';
+import { decodeCsv, guessDelimiter } from './csvText.ts';
 import { findTimeStep } from './findTimeStep.ts';
 import { RECORDING_LIMITS, type Recording } from './recording.ts';
 
@@ -27,8 +28,6 @@ class Column {
 }
 
 const RATE_KEY = 'sample_rate_hz';
-/** Bytes over which the delimiter is guessed; a header row is never longer. */
-const LONGEST_HEADER = 64 * 1024;
 
 /**
  * Reads a CSV recording. The convention is ours and is laid down in docs/recordings.md: one header row;
@@ -40,8 +39,15 @@ const LONGEST_HEADER = 64 * 1024;
  *   value
  */
 export function readCsv(bytes: Uint8Array, fileName: string): Recording {
-  const text = decodeText(bytes, fileName);
-  const delimiter = guessDelimiter(text);
+  if (bytes.length > RECORDING_LIMITS.largestCsvBytes) {
+    throw new FormatError(
+      'csv.size',
+      `${fileName} has ${bytes.length} bytes; a CSV recording has at most ${RECORDING_LIMITS.largestCsvBytes}.`,
+      'Export the recording as WAV, or cut it into shorter files around the strikes.',
+    );
+  }
+  const text = decodeCsv(bytes, fileName);
+  const delimiter = guessDelimiter(text, (line) => !line.toLowerCase().startsWith(RATE_KEY));
   let statedRateHz: number | null = null;
   let columns: readonly CsvColumn[] | null = null;
   let stores: Column[] = [];
@@ -128,37 +134,6 @@ function assemble(
   const unit = values[0]!.column.kind === 'full scale' ? 'full scale' : 'm/s2';
   const channels = values.map(({ column, store }) => store.finish(column.factor));
   return { sampleRateHz: sampleRateHz!, channels, unit, frames, coding: 'text', warnings: [] };
-}
-
-function decodeText(bytes: Uint8Array, fileName: string): string {
-  if (bytes.length > RECORDING_LIMITS.largestCsvBytes) {
-    throw new FormatError(
-      'csv.size',
-      `${fileName} has ${bytes.length} bytes; a CSV recording has at most ${RECORDING_LIMITS.largestCsvBytes}.`,
-      'Export the recording as WAV, or cut it into shorter files around the strikes.',
-    );
-  }
-  if ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff)) {
-    throw new FormatError(
-      'csv.encoding',
-      `${fileName}: the text is coded in UTF-16; UTF-8 or ASCII is expected.`,
-      'Save the file again as CSV UTF-8.',
-    );
-  }
-  return new TextDecoder('utf-8').decode(bytes);
-}
-
-/** The mark among tab, semicolon and comma that the header holds most of. */
-function guessDelimiter(text: string): string {
-  const lines = text.slice(0, LONGEST_HEADER).split(/\r\n|\r|\n/);
-  const header = lines.find(
-    (line) => line.trim() !== '' && !line.startsWith('#') && !line.toLowerCase().startsWith(RATE_KEY),
-  );
-  let best = ',';
-  for (const mark of ['\t', ';']) {
-    if ((header ?? '').split(mark).length > (header ?? '').split(best).length) best = mark;
-  }
-  return best;
 }
 
 function readNumber(cell: string, row: number, column: string, fileName: string): number {
