@@ -1,6 +1,8 @@
 import type { z } from 'zod';
+import { careCalls } from './contract/careCalls.ts';
 import { choiceCalls } from './contract/choiceCalls.ts';
 import { classroomCalls } from './contract/classroomCalls.ts';
+import { historyCalls } from './contract/historyCalls.ts';
 import { recordingCalls } from './contract/recordingCalls.ts';
 import { registerCalls, type registerRowSchema } from './contract/registerCalls.ts';
 import { reportCalls } from './contract/reportCalls.ts';
@@ -9,6 +11,9 @@ import { rulingCalls } from './contract/rulingCalls.ts';
 import { type benchSchema, visitCalls } from './contract/visitCalls.ts';
 
 export { FAULTS, type FaultId, QUIZ_FAULTS } from '../classroom/index.ts';
+export { namePlane } from '../namePlane.ts';
+export { NEED_KINDS } from './contract/registerCalls.ts';
+export { REPORT_FORMATS } from './contract/reportCalls.ts';
 export { DECISIONS } from './contract/ruling.ts';
 
 /**
@@ -18,11 +23,13 @@ export { DECISIONS } from './contract/ruling.ts';
 export const contract = {
   ...registerCalls,
   ...visitCalls,
+  ...historyCalls,
   ...rulingCalls,
   ...reportCalls,
   ...recordingCalls,
   ...choiceCalls,
   ...classroomCalls,
+  ...careCalls,
 } as const satisfies Record<string, { request: z.ZodType; response: z.ZodType }>;
 
 export type CallName = keyof typeof contract;

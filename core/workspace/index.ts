@@ -4,14 +4,21 @@
  */
 export { describeFailure } from './assessStored.ts';
 export { callService } from './callService.ts';
+export {
+  backUp,
+  backupFolder,
+  listBackups,
+  openForCare,
+  restore,
+} from './care/index.ts';
 export * from './contract.ts';
 export { type AnswerCall, type Desk, openDesk } from './desk.ts';
 export type { Handlers } from './handlers.ts';
 export { hashSha256 } from './hashes.ts';
 export { type ImportOutcome, importVisit, type VisitSource } from './importVisit.ts';
+export type { Notice } from './opening/index.ts';
 export { gatherReport } from './reports/gatherReport.ts';
 export { type PrintPdf, withPrinter } from './reports/withPrinter.ts';
-export type { Notice } from './opening/index.ts';
 export { requireWritable } from './requireWritable.ts';
 export { createWorkspaceService } from './service.ts';
 export { openStore, type Store } from './store.ts';

@@ -1,5 +1,7 @@
+import { createCareHandlers } from './calls/careHandlers.ts';
 import { createChoiceHandlers } from './calls/choiceHandlers.ts';
 import { createClassroomHandlers } from './calls/classroomHandlers.ts';
+import { createHistoryHandlers } from './calls/historyHandlers.ts';
 import { createRecordingHandlers } from './calls/recordingHandlers.ts';
 import { createRegisterHandlers } from './calls/registerHandlers.ts';
 import { createReportHandlers } from './calls/reportHandlers.ts';
@@ -18,11 +20,13 @@ export function createWorkspaceService(store: Store): Handlers {
   const handlers: Handlers = {
     ...createRegisterHandlers(store, index),
     ...createVisitHandlers(store, reader),
+    ...createHistoryHandlers(store),
     ...createRulingHandlers(store),
     ...createReportHandlers(store, reader, index),
     ...createRecordingHandlers(reader),
     ...createChoiceHandlers(store),
     ...createClassroomHandlers(store, reader),
+    ...createCareHandlers(store),
   };
   return withStoreErrors(handlers, store.path);
 }

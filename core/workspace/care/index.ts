@@ -5,5 +5,6 @@ export { type Backup, backUp } from './backUp.ts';
 export { backupFolder } from './backupName.ts';
 export { checkWorkspace } from './checkWorkspace.ts';
 export { listBackups } from './listBackups.ts';
+export { openForCare } from './openForCare.ts';
 export { type Proof, proveWorkspace } from './proveWorkspace.ts';
 export { type Restored, restore } from './restore.ts';

@@ -1,0 +1,29 @@
+import { backUp, checkWorkspace, proveWorkspace } from '../care/index.ts';
+import type { careCalls } from '../contract/careCalls.ts';
+import type { HandlersOf } from '../handlers.ts';
+import type { Store } from '../store.ts';
+
+export function createCareHandlers(store: Store): HandlersOf<typeof careCalls> {
+  return {
+    'care.check': () => checkWorkspace(store.database),
+    'care.prove': ({ known }) => proveWorkspace(store.database, { known }),
+    'care.trail': async ({ before, limit }) => {
+      let query = store.db.selectFrom('trail').selectAll().orderBy('seq', 'desc').limit(limit);
+      if (before !== undefined) query = query.where('seq', '<', before);
+      const rows = await query.execute();
+      return {
+        entries: rows.map(({ before_json, after_json, rows_json, previous_sha256: _, ...entry }) => ({
+          ...entry,
+          before: parse(before_json),
+          after: parse(after_json),
+          rows: JSON.parse(rows_json).length,
+        })),
+      };
+    },
+    'care.backUp': () => backUp(store),
+  };
+}
+
+function parse(json: string | null): unknown {
+  return json === null ? null : JSON.parse(json);
+}

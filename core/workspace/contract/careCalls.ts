@@ -1,0 +1,68 @@
+import { z } from 'zod';
+import { sha256 } from './common.ts';
+
+const words = z.array(z.string());
+
+export const trailEntrySchema = z.object({
+  seq: z.int(),
+  at: z.string(),
+  who: z.string(),
+  program: z.string(),
+  action: z.string(),
+  subject: z.string(),
+  before: z.unknown(),
+  after: z.unknown(),
+  why: z.string().nullable(),
+  rows: z.int().describe('How many rows the change wrote.'),
+  sha256,
+});
+
+/** Whether the workspace is whole and stands as its trail tells, the trail itself, and a backup. */
+export const careCalls = {
+  'care.check': {
+    request: z.object({}),
+    response: z.object({
+      faults: words.describe('None where the file is whole.'),
+      rows: z.array(z.object({ table: z.string(), count: z.int() })),
+      sizeBytes: z.number(),
+    }),
+  },
+  'care.prove': {
+    request: z.object({ known: sha256.optional().describe('Hash of an entry, noted down earlier.') }),
+    response: z.object({
+      holds: z.boolean(),
+      chain: z.object({
+        entries: z.int(),
+        head: z.object({ seq: z.int(), at: z.string(), sha256: z.string() }).nullable(),
+        faults: words,
+        remarks: words,
+        known: z.boolean().nullable(),
+      }),
+      rows: words,
+      evidence: words,
+      form: words,
+      recordings: z.int(),
+      visits: z.int(),
+    }),
+  },
+  'care.trail': {
+    request: z.object({
+      before: z
+        .int()
+        .positive()
+        .optional()
+        .describe('Entries with a lower number than this; absent: the latest.'),
+      limit: z.int().min(1).max(1000).default(100),
+    }),
+    response: z.object({ entries: z.array(trailEntrySchema).describe('The latest first.') }),
+  },
+  'care.backUp': {
+    request: z.object({}),
+    response: z.object({
+      path: z.string(),
+      bytes: z.number(),
+      lastEntry: z.int(),
+      removed: words.describe('Older backups that were removed for it.'),
+    }),
+  },
+};
