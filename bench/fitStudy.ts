@@ -8,19 +8,17 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads';
-import { type FitCase, listCases, type PoleOutcome, studyPole } from './fitStudy/studyPole.ts';
+import { type FitCase, listCases, type PoleDraw, type PoleOutcome, studyPole } from './fitStudy/studyPole.ts';
 import { writeTable } from './fitStudy/writeTable.ts';
 
-type Task = { fitCase: FitCase; seed: number };
+type Task = { fitCase: FitCase; draw: PoleDraw };
 
-const FIRST_SEED = 1000;
-
-if (isMainThread) await runStudy(Number(process.argv[2] ?? 500));
+if (isMainThread) await runStudy(Number(process.argv[2] ?? 500), process.argv[3] ?? 'fit study');
 else runShare(workerData as Task[]);
 
-async function runStudy(polesPerCase: number): Promise<void> {
-  const tasks = listCases().flatMap((fitCase, c) =>
-    Array.from({ length: polesPerCase }, (_, i): Task => ({ fitCase, seed: FIRST_SEED + 100_000 * c + i })),
+async function runStudy(count: number, study: string): Promise<void> {
+  const tasks = listCases().flatMap((fitCase) =>
+    Array.from({ length: count }, (_, index): Task => ({ fitCase, draw: { study, index, count } })),
   );
   const workers = availableParallelism();
   const started = performance.now();
@@ -40,7 +38,7 @@ async function runStudy(polesPerCase: number): Promise<void> {
     }),
   );
   const minutes = (performance.now() - started) / 60_000;
-  const text = writeTable(outcomes, polesPerCase);
+  const text = writeTable(outcomes, count);
   process.stdout.write(`${text}\n${minutes.toFixed(1)} minutes on ${workers} threads\n`);
   const folder = join(import.meta.dirname, '..', 'docs', 'studies');
   mkdirSync(folder, { recursive: true });
@@ -48,5 +46,5 @@ async function runStudy(polesPerCase: number): Promise<void> {
 }
 
 function runShare(tasks: readonly Task[]): void {
-  for (const { fitCase, seed } of tasks) parentPort!.postMessage(studyPole(fitCase, seed));
+  for (const { fitCase, draw } of tasks) parentPort!.postMessage(studyPole(fitCase, draw));
 }

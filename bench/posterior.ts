@@ -20,12 +20,18 @@ const REPEAT = 15;
 
 function time(name: string, run: () => unknown): void {
   const taken = Array.from({ length: REPEAT }, () => {
+    const before = process.cpuUsage();
     const started = performance.now();
     run();
-    return performance.now() - started;
-  }).sort((a, b) => a - b);
-  const [median, worst] = [taken[Math.floor(REPEAT / 2)]!, taken[REPEAT - 1]!];
-  process.stdout.write(`${name.padEnd(52)} median ${median.toFixed(1)} ms, slowest ${worst.toFixed(1)} ms\n`);
+    const { user, system } = process.cpuUsage(before);
+    return { wallMs: performance.now() - started, cpuMs: (user + system) / 1000 };
+  });
+  const ordered = (key: 'wallMs' | 'cpuMs') => taken.map((run) => run[key]).sort((a, b) => a - b);
+  const [wall, cpu] = [ordered('wallMs'), ordered('cpuMs')];
+  const middle = Math.floor(REPEAT / 2);
+  process.stdout.write(
+    `${name.padEnd(52)} wall: best ${wall[0]!.toFixed(1)}, median ${wall[middle]!.toFixed(1)} ms; processor: best ${cpu[0]!.toFixed(1)}, median ${cpu[middle]!.toFixed(1)} ms\n`,
+  );
 }
 
 const input = readSampleVisit('KV-0107');

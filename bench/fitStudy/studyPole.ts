@@ -1,3 +1,4 @@
+import normal from '@stdlib/stats-base-dists-normal';
 import {
   describePole,
   type FrequencyTable,
@@ -16,6 +17,9 @@ import {
   SHEAR_OF_WOOD,
   solvePlane,
 } from '../../samples/simulator/index.ts';
+
+/** One of `count` poles of a case; the same study, case and index give the same pole. */
+export type PoleDraw = { readonly study: string; readonly index: number; readonly count: number };
 
 /** What a simulated pole stands on and carries. */
 export type FitCase = { readonly truth: RootModelName; readonly hardware: 'none' | 'cable' | 'attachment' };
@@ -42,6 +46,9 @@ const MODULUS_VARIATION = 0.05;
 const GIRTH_VARIATION = 0.006;
 const DENSITY_VARIATION = 0.02;
 const PLANE_VARIATION = 0.01;
+const SIDE_OF_SOIL_VARIATION = 0.05;
+/** Waves to a pole, half as many again as the fit knows of. */
+const WAVES = [1, 2, 3, 4, 5, 6];
 const CABLE_ACROSS_SHARE = 0.03;
 const MESH = { above: 26, below: 8 };
 const HIGHEST_HZ = 90;
@@ -53,25 +60,40 @@ export function listCases(): FitCase[] {
   );
 }
 
-/** Simulates one pole and fits it with every set of modes and every choice of root. */
-export function studyPole(fitCase: FitCase, seed: number): PoleOutcome[] {
-  const random = createRandomStream(`fit study ${seed}`);
+/** A simulated pole, what would be picked on it, and the tables of all root models for its visit. */
+export function simulatePole(fitCase: FitCase, draw: PoleDraw) {
+  const name = `${draw.study}, ${fitCase.truth}, ${fitCase.hardware}`;
+  const random = createRandomStream(`${name}, ${draw.index}`);
   const visit = inventVisit(fitCase, random);
   const models = new Map(
     (['bedded', 'coupled', 'spring'] as const).map((root) => [root, describePole(visit, root)]),
   );
-  const pole = drawPole(models.get(fitCase.truth)!, random);
-  const picks = AZIMUTHS_DEG.flatMap((azimuthDeg, plane) =>
-    solvePlane(pole.inPlane(azimuthDeg, 1 + PLANE_VARIATION * random.normalWithin(3)), HIGHEST_HZ, MESH)
+  const normals = ['modulus', 'density', 'root'].map((what) =>
+    drawInStratum(`${name}, ${what}`, draw, random),
+  ) as [number, number, number];
+  const pole = drawPole(models.get(fitCase.truth)!, normals, random);
+  const picks = AZIMUTHS_DEG.flatMap((azimuthDeg, plane) => {
+    const inPlane = pole.inPlane(
+      azimuthDeg,
+      1 + PLANE_VARIATION * random.normalWithin(3),
+      1 + SIDE_OF_SOIL_VARIATION * random.normalWithin(3),
+    );
+    return solvePlane(inPlane, HIGHEST_HZ, MESH)
       .frequenciesHz.slice(0, 3)
       .map((frequencyHz, i): Pick => {
         const measuredHz = frequencyHz * (1 + MEASUREMENT_LOG_SD * random.normalWithin(3));
         return { plane, number: i + 1, frequencyHz: measuredHz, sdHz: MEASUREMENT_LOG_SD * measuredHz };
-      }),
-  );
+      });
+  });
   const tables = new Map(
     [...models].map(([root, model]) => [root, tabulateFrequencies(model, AZIMUTHS_DEG)]),
   );
+  return { pole, picks, tables };
+}
+
+/** Simulates one pole and fits it with every set of modes and every choice of root. */
+export function studyPole(fitCase: FitCase, draw: PoleDraw): PoleOutcome[] {
+  const { pole, picks, tables } = simulatePole(fitCase, draw);
   const choices: Record<(typeof FITS)[number], FrequencyTable[]> = {
     'true root': [tables.get(fitCase.truth)!],
     automatic: [...tables.values()],
@@ -150,22 +172,47 @@ function choose<T>(from: readonly T[], random: RandomStream): T {
 type DrawnPole = {
   modulusPa: number;
   rotationalNmPerRad: number;
-  inPlane: (azimuthDeg: number, factor: number) => ElementPole;
+  inPlane: (azimuthDeg: number, diameterFactor: number, soilFactor: number) => ElementPole;
 };
 
-/** A pole as the priors allow it, with variation along the stem that no model knows of. */
-function drawPole(model: PoleModel, random: RandomStream): DrawnPole {
+const strata = new Map<string, readonly number[]>();
+
+/**
+ * A standard normal from the stratum of this pole: the `count` poles of a case share out the distribution evenly, in an
+ * order of its own for each quantity (Latin hypercube; McKay, Beckman & Conover 1979, Technometrics 21:239, from memory), so
+ * that shares over the poles hang less on the luck of the draw.
+ */
+function drawInStratum(name: string, { index, count }: PoleDraw, random: RandomStream): number {
+  let order = strata.get(name);
+  if (order?.length !== count) {
+    const shuffling = createRandomStream(name);
+    order = Array.from({ length: count }, (_, i) => ({ i, key: shuffling.between(0, 1) }))
+      .sort((a, b) => a.key - b.key)
+      .map(({ i }) => i);
+    strata.set(name, order);
+  }
+  return normal.quantile((order[index]! + random.between(0, 1)) / count, 0, 1);
+}
+
+/** A pole as the priors allow it, with variation along the stem that no measurement tells. */
+function drawPole(
+  model: PoleModel,
+  [modulusZ, densityZ, rootZ]: readonly [number, number, number],
+  random: RandomStream,
+): DrawnPole {
   const lognormal = ({ median, logSd }: { median: number; logSd: number }) =>
     median * Math.exp(logSd * random.normalWithin(4));
-  const modulusPa = lognormal(model.modulus);
-  const densityKgPerM3 = lognormal(model.density);
-  const rootStiffness = lognormal(model.rootStiffness);
+  const at = ({ median, logSd }: { median: number; logSd: number }, z: number) =>
+    median * Math.exp(logSd * z);
+  const modulusPa = at(model.modulus, modulusZ);
+  const densityKgPerM3 = at(model.density, densityZ);
+  const rootStiffness = at(model.rootStiffness, rootZ);
   const settingDepthM = model.settingDepthM + model.settingDepthSdM * random.normalWithin(3);
   const shape = model.shapeForTip(model.tipDiameterSdM * random.normalWithin(3));
   const girthFactor = 1 + model.girthLogSd * random.normalWithin(3);
   const heightM = model.lengthM - settingDepthM;
   const [groundM, tipM] = shape.diametersM as [number, number];
-  const waves = [1, 2, 3].map((k) => ({
+  const waves = WAVES.map((k) => ({
     k,
     modulus: random.normalWithin(3) / k,
     girth: random.normalWithin(3) / k,
@@ -187,21 +234,27 @@ function drawPole(model: PoleModel, random: RandomStream): DrawnPole {
     stiffnessNPerM: lognormal({ median: c.stiffnessNPerM, logSd: c.logSd }),
   }));
 
-  const inPlane = (azimuthDeg: number, factor: number): ElementPole => ({
+  const shear = {
+    ...SHEAR_OF_WOOD,
+    modulusRatio: lognormal({ median: SHEAR_OF_WOOD.modulusRatio, logSd: model.shear!.logSd }),
+  };
+
+  const inPlane = (azimuthDeg: number, diameterFactor: number, soilFactor: number): ElementPole => ({
     heightM,
     sectionAt: (h) => {
       const d =
         girthFactor * (groundM + ((tipM - groundM) * h) / heightM) * vary('girth', GIRTH_VARIATION, h);
       return {
         areaM2: ((Math.PI * d ** 2) / 4) * vary('density', DENSITY_VARIATION, h),
-        secondMomentM4: ((Math.PI * d ** 4) / 64) * vary('modulus', MODULUS_VARIATION, h) * factor ** 2,
+        secondMomentM4:
+          ((Math.PI * d ** 4) / 64) * vary('modulus', MODULUS_VARIATION, h) * diameterFactor ** 2,
       };
     },
     modulusPa,
     densityKgPerM3,
-    shear: SHEAR_OF_WOOD,
+    shear,
     gravityMPerS2: 9.80665,
-    root: elementRoot(model, rootStiffness, settingDepthM),
+    root: elementRoot(model, soilFactor * rootStiffness, settingDepthM),
     springs: cables.map((c) => {
       const along = Math.cos(((c.azimuthDeg - azimuthDeg) * Math.PI) / 180) ** 2;
       return {
@@ -211,7 +264,7 @@ function drawPole(model: PoleModel, random: RandomStream): DrawnPole {
     }),
     masses,
   });
-  const even = inPlane(45, 1);
+  const even = inPlane(45, 1, 1);
   const rotationalNmPerRad =
     even.root.kind === 'spring'
       ? even.root.rotationalNmPerRad

@@ -22,6 +22,8 @@ export type BeamSystem = {
   readonly deflectionShape: (heightM: number) => Float64Array;
   /** Section rotation at a height (m), likewise. */
   readonly rotationShape: (heightM: number) => Float64Array;
+  /** Curvature at a height (m), in 1/m, likewise. */
+  readonly curvatureShape: (heightM: number) => Float64Array;
   readonly input: BeamInput;
 };
 
@@ -50,6 +52,10 @@ export function buildBeam(input: BeamInput): BeamSystem {
     evaluateAt((heightM + depthM) / lengthM);
     return rotation.slice();
   };
+  const curvatureShape = (heightM: number): Float64Array => {
+    evaluateAt((heightM + depthM) / lengthM);
+    return curvature.slice();
+  };
 
   const elastic = new Float64Array(size * size);
   const rootSpring = new Float64Array(size * size);
@@ -58,7 +64,7 @@ export function buildBeam(input: BeamInput): BeamSystem {
   const massWeights = input.massHeightsM.map(() => new Float64Array(size * size));
 
   const rule = gaussLegendre(QUADRATURE_POINTS);
-  const heights = breakHeights(input, depthM);
+  const heights = breakHeights(input);
   const areaAbove = areaIntegral(input.shape, lengthAboveM);
   for (let b = 0; b + 1 < heights.length; b++) {
     const from = heights[b]!;
@@ -108,11 +114,14 @@ export function buildBeam(input: BeamInput): BeamSystem {
     springShapes: input.springHeightsM.map(deflectionShape),
     deflectionShape,
     rotationShape,
+    curvatureShape,
     input,
   };
 }
 
-function breakHeights(input: BeamInput, depthM: number): number[] {
+/** Heights in m, from the lowest point to the tip, between which all that is integrated along a beam is smooth. */
+export function breakHeights(input: BeamInput): number[] {
+  const depthM = input.root.model === 'bedded' ? input.root.settingDepthM : 0;
   const inside = [0, ...input.massHeightsM, ...input.springHeightsM, ...input.shape.heightsM];
   const kept = inside.filter((h) => h > -depthM && h < input.lengthAboveM);
   return [...new Set([-depthM, ...kept, input.lengthAboveM])].sort((a, b) => a - b);

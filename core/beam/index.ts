@@ -5,10 +5,11 @@
  */
 export type { BeamInput } from './beamInput.ts';
 export { type BeamSystem, buildBeam } from './buildBeam.ts';
-export { type BeamValues, createModeSolver, type ModeSolver } from './modeSolver.ts';
+export { type BeamValues, createModeSolver, type ModeSolver, quadraticForm } from './modeSolver.ts';
 export { reduceBeam } from './reduceBeam.ts';
 export type { GivenRoot, RootForm } from './rootMatrix.ts';
 export { rootRotationalStiffness } from './rootRotationalStiffness.ts';
 export { type ShapeHeights, shapeRatio } from './shapeRatio.ts';
 export { type StaticPull, staticDeflection } from './staticDeflection.ts';
 export { fitStemShape, type StemShape, secondMomentM4 } from './stemShape.ts';
+export { type FieldEnergies, weighEnergies } from './weighEnergies.ts';

@@ -112,7 +112,7 @@ function assembleMass(system: BeamSystem, values: BeamValues, mass: Float64Array
 }
 
 /** matrix += factor shape shape' */
-function addSquare(matrix: Float64Array, shape: Float64Array, factor: number): void {
+export function addSquare(matrix: Float64Array, shape: Float64Array, factor: number): void {
   const n = shape.length;
   for (let i = 0; i < n; i++) {
     const row = factor * shape[i]!;
@@ -160,7 +160,8 @@ function reduceByFactor(n: number, factor: Float64Array, mass: Float64Array, out
   for (let row = 0; row < n; row++) for (let j = row + 1; j < n; j++) out[row * n + j] = out[j * n + row]!;
 }
 
-function quadraticForm(n: number, matrix: Float64Array, vector: Float64Array): number {
+/** vector' matrix vector */
+export function quadraticForm(n: number, matrix: Float64Array, vector: Float64Array): number {
   let total = 0;
   for (let i = 0; i < n; i++) {
     let row = 0;

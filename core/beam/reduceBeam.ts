@@ -114,6 +114,7 @@ function projectSystem(system: BeamSystem, basis: readonly Float64Array[]): Beam
     springShapes: system.springShapes.map(form),
     deflectionShape: (heightM) => form(system.deflectionShape(heightM)),
     rotationShape: (heightM) => form(system.rotationShape(heightM)),
+    curvatureShape: (heightM) => form(system.curvatureShape(heightM)),
     input: system.input,
   };
 }

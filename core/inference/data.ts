@@ -1,6 +1,6 @@
 import type { FrequencyTable } from './frequencyTable.ts';
 import { interpolateLinear } from './interpolate.ts';
-import { MODE_IN_PLANE_LOG_SD, MODEL_LOG_SD, PLANE_LOG_SD } from './modelError.ts';
+import { MODE_IN_PLANE_LOG_SD, MODE_LOG_SD } from './irregularities.ts';
 
 /** A measured frequency held to be mode `number` (from 1) of a plane. */
 export type Pick = {
@@ -30,11 +30,12 @@ export type Data = {
   readonly predictions: readonly Prediction[];
   /** Covariance of everything but the uncertain inputs, row-major. */
   readonly own: Float64Array;
+  /** Factor on all variances of measurement and model, within `own` and on the pole's irregularities. */
+  readonly widening: number;
 };
 
 /**
  * Sets picks (as ln f) and extras side by side.
- * @param widening - factor on all variances of measurement and model
  */
 export function gatherData(
   table: FrequencyTable,
@@ -52,6 +53,7 @@ export function gatherData(
       ...extras.map((extra) => extra.prediction),
     ],
     own: ownCovariance(picks, extras, widening),
+    widening,
   };
 }
 
@@ -63,24 +65,29 @@ export function predictionOf(table: FrequencyTable, plane: number, number: numbe
   };
 }
 
-/** Change of each prediction for one standard deviation of each uncertain input, at x. */
+/** Change of each prediction for one standard deviation of each uncertain input, irregularities widened, at x. */
 export function sensitivitiesAt(table: FrequencyTable, data: Data, x: number): Float64Array[] {
   const k = table.nuisances.length;
-  return data.predictions.map(({ sensitivity }) =>
-    Float64Array.from({ length: k }, (_, q) => interpolateLinear(table.sensitivityX, sensitivity, x, k, q)),
-  );
+  const widened = Math.sqrt(data.widening);
+  return data.predictions.map(({ sensitivity }) => {
+    const row = new Float64Array(k);
+    for (let q = 0; q < k; q++) {
+      row[q] =
+        interpolateLinear(table.sensitivityX, sensitivity, x, k, q) * (q < table.inputCount ? 1 : widened);
+    }
+    return row;
+  });
 }
 
-/** The model's own error, the planes' differences, the measurement. */
+/** What is left of the model's own error, and the measurement. */
 function ownCovariance(picks: readonly Pick[], extras: readonly Extra[], widening: number): Float64Array {
   const n = picks.length + extras.length;
   const covariance = new Float64Array(n * n);
   for (const [a, pick] of picks.entries()) {
     for (const [b, other] of picks.entries()) {
-      const shared =
-        (pick.number === other.number ? MODEL_LOG_SD[pick.number - 1]! ** 2 : 0) +
-        (pick.plane === other.plane ? PLANE_LOG_SD ** 2 : 0);
-      covariance[a * n + b] = widening * shared;
+      if (pick.number === other.number) {
+        covariance[a * n + b] = widening * MODE_LOG_SD[pick.number - 1]! ** 2;
+      }
     }
     covariance[a * n + a]! += widening * (MODE_IN_PLANE_LOG_SD ** 2 + (pick.sdHz / pick.frequencyHz) ** 2);
   }

@@ -15,6 +15,7 @@ import {
   modulusPrior,
 } from '../wood/index.ts';
 import type { CableSpring, LognormalPrior, PointMass, PoleModel } from './poleModel.ts';
+import { rootPrior } from './rootPrior.ts';
 import { SOIL_PRIORS } from './soilPriors.ts';
 
 /** A tape round a pole that is not quite round: 0.7 % at one standard deviation (ours). */
@@ -53,9 +54,12 @@ const GIVEN_CABLE_MASS_LOG_SD = 0.3;
 /** A spring root is expected as stiff as the butt in its soil, and less surely so. */
 const SPRING_ROOT_EXTRA_LOG_SD = 0.4;
 
-/** Root models that are weighed where the visit asks for none, the usual first. */
-export function rootModelsOf(visit: VisitFile): readonly RootModelName[] {
-  return visit.options.root ? [visit.options.root] : ['bedded', 'coupled', 'spring'];
+const ROOT_MODELS: readonly RootModelName[] = ['bedded', 'coupled', 'spring'];
+
+/** Root models that are weighed, the usual first: the one that the visit asks for, or all that its priors allow. */
+export function rootModelsOf({ options }: VisitFile): readonly RootModelName[] {
+  if (options.root) return [options.root];
+  return ROOT_MODELS.filter((root) => rootPrior(root, undefined, options.priors?.rootModels).chance > 0);
 }
 
 /**
@@ -104,6 +108,7 @@ export function describePole(visit: VisitFile, rootModel: RootModelName): PoleMo
     modulus,
     density: givenOr(given.densityKgPerM3, describeDensity(visit)),
     root,
+    rootChance: rootPrior(rootModel, visit.options.root, given.rootModels),
     rootStiffness,
     shear,
     givenPriors: Object.keys(given),

@@ -1,4 +1,3 @@
-import type { RootModelName } from '../recording/index.ts';
 import type { Extra, Pick } from './data.ts';
 import { fitStemAndRoot, type StemRootPosterior, weighPicks } from './fitStemAndRoot.ts';
 import type { FrequencyTable } from './frequencyTable.ts';
@@ -6,11 +5,6 @@ import type { FrequencyTable } from './frequencyTable.ts';
 /** Posteriors under rival root models with the probability of each, most probable first. */
 export type RootMixture = readonly { readonly posterior: StemRootPosterior; readonly probability: number }[];
 
-/**
- * Before any pick: a pole stands in soil and its butt bends a little, so a bedded root is the rule; a rigid butt is
- * near it, and a hinge that cannot move sideways is rock or concrete (ours).
- */
-const ROOT_PRIOR: Readonly<Record<RootModelName, number>> = { bedded: 0.75, coupled: 0.2, spring: 0.05 };
 /** Models less probable are left out of the average. */
 const LEAST_PROBABILITY = 0.02;
 /** Error in ln evidence that a rough grid is allowed before a model is left out by it. */
@@ -27,7 +21,7 @@ export function fitRoots(
   picks: readonly Pick[],
   extrasOf: (table: FrequencyTable) => readonly Extra[] = () => [],
 ): RootMixture {
-  const priorOf = (table: FrequencyTable) => Math.log(ROOT_PRIOR[table.model.root.model]);
+  const priorOf = (table: FrequencyTable) => Math.log(table.model.rootChance.chance);
   const rough = tables.map((table) => ({
     table,
     logWeight: weighPicks(table, picks, 'rough', extrasOf(table)) + priorOf(table),

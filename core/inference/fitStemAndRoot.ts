@@ -2,7 +2,7 @@ import { addInputs, factorLower, solveFactored } from './covariance.ts';
 import { type Data, type Extra, gatherData, type Pick, predictionOf, sensitivitiesAt } from './data.ts';
 import { groundlineSecondMomentM4 } from './describePole.ts';
 import { type FrequencyTable, MODES_KNOWN } from './frequencyTable.ts';
-import { type Grid, type Integral, integrateGrid } from './integrateGrid.ts';
+import { type Grid, type Integral, integrateGrid, type Shift } from './integrateGrid.ts';
 import { interpolate, interpolateLinear } from './interpolate.ts';
 
 /** The joint posterior of stem modulus and root on a grid, and what the data look like under it. */
@@ -15,6 +15,9 @@ export type StemRootPosterior = {
   readonly lnFixity: Float64Array;
   /** ln of rotational stiffness in N m/rad minus ln E, at each x. */
   readonly lnRotationalPerModulus: Float64Array;
+  /** What the uncertain inputs, depth above all, add to ln k_theta and ln fixity. */
+  readonly rotationalShift: Shift;
+  readonly fixityShift: Shift;
   /** weights[i * lnModulus.length + j], sum 1, at x[i], lnModulus[j]. */
   readonly weights: Float64Array;
   /** ln of the probability density of the data under the model, priors integrated out. */
@@ -40,8 +43,8 @@ export type DatumResult = {
   readonly oddChance: number;
 };
 
-/** Squared misfit a degree of freedom beyond which the intervals are widened (Birge ratio; Birge 1932, Phys. Rev. 40:207). */
-const WIDENING_FROM = 2;
+/** One sound pole in a hundred has a squared misfit beyond which intervals are widened by it (Birge ratio; Birge 1932, Phys. Rev. 40:207; the chance ours). */
+const Z_OF_WIDENING = 2.3263;
 /** Parameters that the data determine: stem and root. */
 const FITTED_PARAMETERS = 2;
 
@@ -75,14 +78,15 @@ export function fitStemAndRoot(
   const data = gatherData(table, picks, extras, 1);
   const plain = integrateTwice(data);
   const misfit = squaredMisfit(table, data, plain);
-  const widening = givenWidening ?? (misfit !== null && misfit > WIDENING_FROM ? misfit : 1);
+  const widening =
+    givenWidening ?? (misfit !== null && misfit.perFreedom > misfit.usual ? misfit.perFreedom : 1);
   const widened = widening > 1 ? gatherData(table, picks, extras, widening) : data;
   const integral = widening > 1 ? integrateTwice(widened) : plain;
 
   const { model } = table;
   const perFixity = Math.log(groundlineSecondMomentM4(model) / (model.lengthM - model.settingDepthM));
   const lnFixity = integral.x.map((value) => interpolateLinear(table.x, table.lnFixity, value));
-  const { x, lnModulus, predicted } = explainAtPeak(table, widened, integral);
+  const { x, lnModulus, predicted, own } = explainAtPeak(table, widened, integral);
   const n = widened.measured.length;
   return {
     table,
@@ -92,6 +96,8 @@ export function fitStemAndRoot(
     x: integral.x,
     lnFixity,
     lnRotationalPerModulus: lnFixity.map((value) => value + perFixity),
+    rotationalShift: integral.rotational,
+    fixityShift: integral.fixity,
     weights: integral.weights,
     logEvidence: integral.logEvidence,
     peak: { x, lnModulus },
@@ -101,10 +107,10 @@ export function fitStemAndRoot(
     },
     results: predicted.map((value, i) => ({
       predicted: value,
-      residual: (widened.measured[i]! - value) / Math.sqrt(widened.own[i * n + i]!),
+      residual: (widened.measured[i]! - value) / Math.sqrt(own[i * n + i]!),
       oddChance: integral.oddChances[i]!,
     })),
-    misfit,
+    misfit: misfit?.perFreedom ?? null,
     widening,
   };
 }
@@ -169,26 +175,50 @@ function explainAtPeak(table: FrequencyTable, data: Data, integral: Integral) {
   const central = data.predictions.map(({ values }) => interpolate(table, values, x, lnModulus));
   const sound = [...data.measured.keys()].filter((i) => integral.oddChances[i]! < 0.5);
   const soundRows = sound.map((i) => rows[i]!);
-  const soundOwn = Float64Array.from(sound.flatMap((a) => sound.map((b) => data.own[a * n + b]!)));
-  const factor = factorLower(addInputs(soundOwn, soundRows), sound.length);
+  const own = addIrregularities(table, data, rows);
+  const soundOwn = Float64Array.from(sound.flatMap((a) => sound.map((b) => own[a * n + b]!)));
+  const factor = factorLower(
+    addInputs(
+      soundOwn,
+      soundRows.map((row) => row.subarray(0, table.inputCount)),
+    ),
+    sound.length,
+  );
   const residual = sound.map((i) => data.measured[i]! - central[i]!);
   const solved = solveFactored(factor, residual);
-  const shifts = Float64Array.from({ length: table.nuisances.length }, (_, q) =>
+  const shifts = Float64Array.from({ length: table.inputCount }, (_, q) =>
     soundRows.reduce((sum, row, a) => sum + row[q]! * solved[a]!, 0),
   );
   return {
     x,
     lnModulus,
-    predicted: central.map((value, i) => rows[i]!.reduce((sum, s, q) => sum + s * shifts[q]!, value)),
+    predicted: central.map((value, i) => shifts.reduce((sum, shift, q) => sum + rows[i]![q]! * shift, value)),
+    own,
     squares: residual.reduce((sum, value, a) => sum + value * solved[a]!, 0),
     soundCount: sound.length,
   };
 }
 
-function squaredMisfit(table: FrequencyTable, data: Data, integral: Integral): number | null {
+/** Covariance of measurement and model together: all but the uncertain inputs. */
+function addIrregularities(table: FrequencyTable, data: Data, rows: readonly Float64Array[]): Float64Array {
+  return addInputs(
+    data.own,
+    rows.map((row) => row.subarray(table.inputCount)),
+  );
+}
+
+/** Squared misfit a degree of freedom at the peak, and what all but one in a hundred stay below. */
+function squaredMisfit(
+  table: FrequencyTable,
+  data: Data,
+  integral: Integral,
+): { perFreedom: number; usual: number } | null {
   const { squares, soundCount } = explainAtPeak(table, data, integral);
   const freedom = soundCount - FITTED_PARAMETERS;
-  return freedom > 0 ? squares / freedom : null;
+  if (freedom <= 0) return null;
+  // quantile of chi-square over its degrees of freedom (Wilson & Hilferty 1931, Proc. Natl. Acad. Sci. 17:684)
+  const spread = 2 / (9 * freedom);
+  return { perFreedom: squares / freedom, usual: (1 - spread + Z_OF_WIDENING * Math.sqrt(spread)) ** 3 };
 }
 
 /** Model frequencies of all known modes of a plane at a stem modulus and root, inputs at their medians, in Hz. */

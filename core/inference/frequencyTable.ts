@@ -3,13 +3,15 @@ import {
   type BeamValues,
   buildBeam,
   createModeSolver,
+  type FieldEnergies,
   reduceBeam,
-  rootRotationalStiffness,
+  weighEnergies,
 } from '../beam/index.ts';
 import { FitError } from '../errors.ts';
-import { groundlineSecondMomentM4 } from './describePole.ts';
+import { effectsOfWaves, listWaves, PLANE_DEPARTURES, WAVE_NAMES } from './irregularities.ts';
 import { beamInput, beamValues } from './poleBeam.ts';
 import type { PoleModel } from './poleModel.ts';
+import { tabulateRoot } from './tabulateRoot.ts';
 import { listUncertainInputs, type UncertainInput } from './uncertainInputs.ts';
 
 /** Modes that a pick can be; higher ones hang on details of the pole that nobody measures. */
@@ -31,8 +33,12 @@ export type FrequencyTable = {
   readonly logFrequency: readonly (readonly Float64Array[])[];
   /** Every so many of `x`: sensitivities vary slowly. */
   readonly sensitivityX: Float64Array;
-  /** Uncertain inputs, one standard deviation each; `density` is the first. */
+  /** Uncertain inputs, one standard deviation each; `density` is the first. From `inputCount` on: irregularities of the pole and its planes. */
   readonly nuisances: readonly string[];
+  readonly inputCount: number;
+  /** rootSensitivity[i * inputCount + k] at sensitivityX[i]: change of ln k_theta at the same x and E for one standard deviation of input k; of ln fixity likewise. */
+  readonly rootSensitivity: Float64Array;
+  readonly fixitySensitivity: Float64Array;
   /** sensitivity[plane][mode][i * nuisances.length + k]: change of ln f for one standard deviation of nuisance k at sensitivityX[i]. */
   readonly sensitivity: readonly (readonly Float64Array[])[];
 };
@@ -53,23 +59,29 @@ export function tabulateFrequencies(model: PoleModel, azimuthsDeg: readonly numb
   const x = Float64Array.from({ length: ROOT_NODES }, (_, i) => lowestX + stepX * i);
   const reachE = MODULUS_REACH_SD * model.modulus.logSd;
   const lnModulus = Float64Array.from([-1, 0, 1], (t) => Math.log(model.modulus.median) + t * reachE);
+  const sensitivityX = x.filter((_, i) => i % SENSITIVITY_STRIDE === 0);
 
-  const stiffnessOfRoot = rootRotationalStiffness(model.root, model.shape, model.shear?.flexibility ?? null);
-  const armM = model.lengthM - model.settingDepthM;
-  const perFixity = groundlineSecondMomentM4(model) / armM;
-  const lnFixity = x.map((ratio) => Math.log(stiffnessOfRoot(1, Math.exp(ratio)) / perFixity));
-
-  const nuisances = listUncertainInputs(model);
-  const beams = buildBeams(model, azimuthsDeg, x, lnModulus, nuisances);
-  const planes = azimuthsDeg.map((azimuthDeg) => tabulatePlane(model, azimuthDeg, x, lnModulus, beams));
+  const inputs = listUncertainInputs(model);
+  const root = tabulateRoot(model, x, sensitivityX, inputs);
+  const beams = buildBeams(model, azimuthsDeg, x, lnModulus, inputs);
+  const planes = azimuthsDeg.map((_, plane) => tabulatePlane(model, azimuthsDeg, plane, x, lnModulus, beams));
   return {
     model,
     azimuthsDeg,
     x,
     lnModulus,
-    lnFixity,
-    sensitivityX: x.filter((_, i) => i % SENSITIVITY_STRIDE === 0),
-    nuisances: nuisances.map((n) => n.name),
+    lnFixity: root.lnFixity,
+    sensitivityX,
+    nuisances: [
+      ...inputs.map(({ name }) => name),
+      ...WAVE_NAMES,
+      ...azimuthsDeg.flatMap((azimuthDeg) =>
+        PLANE_DEPARTURES.map(({ name }) => `${name}, plane at ${azimuthDeg} degrees`),
+      ),
+    ],
+    inputCount: inputs.length,
+    rootSensitivity: root.rotational,
+    fixitySensitivity: root.fixity,
     logFrequency: planes.map((p) => p.logFrequency),
     sensitivity: planes.map((p) => p.sensitivity),
   };
@@ -117,7 +129,11 @@ function findLowestStanding(model: PoleModel, low: number, high: number): number
   return holds;
 }
 
-type Beams = { readonly system: BeamSystem; readonly inputs: readonly ChangedBeam[] };
+type Beams = {
+  readonly system: BeamSystem;
+  readonly inputs: readonly ChangedBeam[];
+  readonly waves: readonly FieldEnergies[];
+};
 type ChangedBeam = UncertainInput & { readonly system: BeamSystem | null };
 
 /** The pole's beam, reduced over the axes and over the planes' cables, and one for each input that changes geometry. */
@@ -126,7 +142,7 @@ function buildBeams(
   azimuthsDeg: readonly number[],
   x: Float64Array,
   lnModulus: Float64Array,
-  nuisances: readonly UncertainInput[],
+  inputs: readonly UncertainInput[],
 ): Beams {
   const bound = (at: 0 | -1, choose: (...values: number[]) => number): BeamValues => {
     const planes = azimuthsDeg.map((azimuthDeg) =>
@@ -145,23 +161,25 @@ function buildBeams(
   );
   return {
     system: reduced,
-    inputs: nuisances.map((nuisance) => ({
-      ...nuisance,
-      system: nuisance.geometry
-        ? reduced.reduceLike(buildBeam(beamInput({ ...model, ...nuisance.geometry })))
+    inputs: inputs.map((input) => ({
+      ...input,
+      system: input.geometry
+        ? reduced.reduceLike(buildBeam(beamInput({ ...model, ...input.geometry })))
         : null,
     })),
+    waves: weighEnergies(reduced, listWaves(model.lengthM, model.settingDepthM)),
   };
 }
 
 function tabulatePlane(
   model: PoleModel,
-  azimuthDeg: number,
+  azimuthsDeg: readonly number[],
+  plane: number,
   x: Float64Array,
   lnModulus: Float64Array,
-  { system, inputs }: Beams,
+  { system, inputs, waves }: Beams,
 ) {
-  const valuesAt = (xRoot: number, lnE: number) => beamValues(model, azimuthDeg, xRoot, lnE);
+  const valuesAt = (xRoot: number, lnE: number) => beamValues(model, azimuthsDeg[plane]!, xRoot, lnE);
   const solver = createModeSolver(system, MODES_KNOWN);
   const changedSolvers = inputs.map((input) =>
     input.system ? createModeSolver(input.system, MODES_KNOWN) : null,
@@ -169,11 +187,10 @@ function tabulatePlane(
   const ne = lnModulus.length;
   const middle = (ne - 1) / 2;
   const logFrequency = Array.from({ length: MODES_KNOWN }, () => new Float64Array(x.length * ne));
+  const nuisances = inputs.length + WAVE_NAMES.length + azimuthsDeg.length * PLANE_DEPARTURES.length;
+  const firstDeparture = inputs.length + WAVE_NAMES.length + plane * PLANE_DEPARTURES.length;
   const coarseNodes = (x.length - 1) / SENSITIVITY_STRIDE + 1;
-  const sensitivity = Array.from(
-    { length: MODES_KNOWN },
-    () => new Float64Array(coarseNodes * inputs.length),
-  );
+  const sensitivity = Array.from({ length: MODES_KNOWN }, () => new Float64Array(coarseNodes * nuisances));
   const change = new Float64Array(MODES_KNOWN);
 
   for (let i = 0; i < x.length; i++) {
@@ -182,6 +199,7 @@ function tabulatePlane(
       solver.solve(values);
       for (let m = 0; m < MODES_KNOWN; m++) logFrequency[m]![i * ne + j] = Math.log(solver.frequenciesHz[m]!);
       if (j !== middle || i % SENSITIVITY_STRIDE !== 0) continue;
+      const at = (i / SENSITIVITY_STRIDE) * nuisances;
       for (const [k, input] of inputs.entries()) {
         const changed = changedSolvers[k];
         if (changed) {
@@ -192,8 +210,17 @@ function tabulatePlane(
         } else {
           solver.logFrequencyChange(input.values!(values), change);
         }
-        const at = (i / SENSITIVITY_STRIDE) * inputs.length + k;
-        for (let m = 0; m < MODES_KNOWN; m++) sensitivity[m]![at] = change[m]! / input.stepSd;
+        for (let m = 0; m < MODES_KNOWN; m++) sensitivity[m]![at + k] = change[m]! / input.stepSd;
+      }
+      for (let m = 0; m < MODES_KNOWN; m++) {
+        const effects = effectsOfWaves(waves, solver.shapes[m]!, values, solver.frequenciesHz[m]!);
+        sensitivity[m]!.set(effects, at + inputs.length);
+      }
+      for (const [d, departure] of PLANE_DEPARTURES.entries()) {
+        solver.logFrequencyChange(departure.values(values), change);
+        for (let m = 0; m < MODES_KNOWN; m++) {
+          sensitivity[m]![at + firstDeparture + d] = change[m]! / departure.stepSd;
+        }
       }
     }
   }

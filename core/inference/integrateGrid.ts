@@ -1,7 +1,8 @@
+import { quadraticForm } from '../beam/index.ts';
 import { addInputs, invertCovariance } from './covariance.ts';
 import { type Data, sensitivitiesAt } from './data.ts';
 import type { FrequencyTable } from './frequencyTable.ts';
-import { evaluateRow, rowAt } from './interpolate.ts';
+import { evaluateRow, interpolateLinear, rowAt } from './interpolate.ts';
 
 export type Grid = { readonly lnModulus: Float64Array; readonly x: Float64Array };
 
@@ -12,7 +13,13 @@ export type Integral = Grid & {
   readonly oddChances: Float64Array;
   /** Density given the data, in prior standard deviations about its prior median, over the whole grid. */
   readonly density: { readonly mean: number; readonly sd: number };
+  /** What the uncertain inputs, given the data, add to ln k_theta and to ln fixity. */
+  readonly rotational: Shift;
+  readonly fixity: Shift;
 };
+
+/** A quantity that hangs on the uncertain inputs: its mean at each grid point, row by x, and its deviation at each x. */
+export type Shift = { readonly mean: Float64Array; readonly sd: Float64Array };
 
 /** Grid points this much below the best so far, in ln, hold nothing that counts. */
 const NEGLIGIBLE = 40;
@@ -29,8 +36,11 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
   const ne = lnModulus.length;
   const { modulus, rootStiffness } = table.model;
   const weights = new Float64Array(x.length * ne);
-  const densityShift = new Float64Array(x.length * ne);
-  const densityVariance = new Float64Array(x.length);
+  const targets = TARGETS.map(() => ({
+    mean: new Float64Array(x.length * ne),
+    sd: new Float64Array(x.length),
+    row: new Float64Array(n),
+  }));
   const oddLog = Array.from({ length: n }, () => new Float64Array(x.length * ne));
   const residual = new Float64Array(n);
   const solved = new Float64Array(n);
@@ -44,8 +54,12 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
   for (let i = 0; i < x.length; i++) {
     const sensitivities = sensitivitiesAt(table, data, x[i]!);
     const { inverse, logDeterminant } = invertCovariance(addInputs(data.own, sensitivities), n);
-    const densityRow = sensitivities.map((row) => row[0]!);
-    densityVariance[i] = 1 - quadraticForm(inverse, densityRow);
+    for (const [t, target] of targets.entries()) {
+      const onInputs = TARGETS[t]!(table, x[i]!);
+      for (let p = 0; p < n; p++) target.row[p] = dot(sensitivities[p]!, onInputs);
+      const told = quadraticForm(n, inverse, target.row);
+      target.sd[i] = Math.sqrt(Math.max(dot(onInputs, onInputs) - told, 0));
+    }
     const constant = priorConstant + n * soundPrior - 0.5 * (logDeterminant + n * Math.log(2 * Math.PI));
     for (let p = 0; p < n; p++) oddConstant[p] = oddPrior - 0.5 * Math.log(inverse[p * n + p]!);
     for (let p = 0; p < n; p++) rowAt(table, data.predictions[p]!.values, x[i]!, rows[p]!);
@@ -62,7 +76,11 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
         squares += z * residual[p]!;
       }
       const at = i * ne + j;
-      for (let p = 0; p < n; p++) densityShift[at]! += densityRow[p]! * solved[p]!;
+      for (const { mean, row } of targets) {
+        let sum = 0;
+        for (let p = 0; p < n; p++) sum += row[p]! * solved[p]!;
+        mean[at] = sum;
+      }
       const sound = constant - 0.5 * (zE * zE + zRoot * zRoot + squares);
       let largest = sound;
       for (let p = 0; p < n; p++) {
@@ -79,26 +97,46 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
     }
   }
   const { logEvidence, oddChances } = normalise({ lnModulus, x }, weights, oddLog);
-  const density = momentsOverGrid(weights, densityShift, densityVariance);
-  return { lnModulus, x, weights, logEvidence, oddChances, density };
+  return {
+    lnModulus,
+    x,
+    weights,
+    logEvidence,
+    oddChances,
+    density: momentsOverGrid(weights, targets[0]!),
+    rotational: targets[1]!,
+    fixity: targets[2]!,
+  };
 }
 
-function quadraticForm(matrix: Float64Array, vector: readonly number[]): number {
-  const n = vector.length;
-  let total = 0;
-  for (let a = 0; a < n; a++)
-    for (let b = 0; b < n; b++) total += vector[a]! * matrix[a * n + b]! * vector[b]!;
-  return total;
+/** How density, ln k_theta and ln fixity hang on the uncertain inputs at x: change for one standard deviation of each. */
+const TARGETS: readonly ((table: FrequencyTable, x: number) => Float64Array)[] = [
+  ({ inputCount }) => Float64Array.from({ length: inputCount }, (_, k) => (k === 0 ? 1 : 0)),
+  (table, x) => inputsAt(table, table.rootSensitivity, x),
+  (table, x) => inputsAt(table, table.fixitySensitivity, x),
+];
+
+function inputsAt({ sensitivityX, inputCount }: FrequencyTable, effects: Float64Array, x: number) {
+  return Float64Array.from({ length: inputCount }, (_, k) =>
+    interpolateLinear(sensitivityX, effects, x, inputCount, k),
+  );
 }
 
-/** Mean and deviation of a quantity that has a mean at each grid point and a variance at each x. */
-function momentsOverGrid(weights: Float64Array, means: Float64Array, variances: Float64Array) {
-  const ne = weights.length / variances.length;
+/** Product over the length of the second. */
+function dot(longer: Float64Array, shorter: Float64Array): number {
+  let sum = 0;
+  for (let k = 0; k < shorter.length; k++) sum += longer[k]! * shorter[k]!;
+  return sum;
+}
+
+/** Mean and deviation of a shift over the whole grid. */
+function momentsOverGrid(weights: Float64Array, { mean: means, sd: sds }: Shift) {
+  const ne = weights.length / sds.length;
   let mean = 0;
   let square = 0;
   for (let at = 0; at < weights.length; at++) {
     mean += weights[at]! * means[at]!;
-    square += weights[at]! * (means[at]! ** 2 + variances[Math.floor(at / ne)]!);
+    square += weights[at]! * (means[at]! ** 2 + sds[Math.floor(at / ne)]! ** 2);
   }
   return { mean, sd: Math.sqrt(Math.max(square - mean ** 2, 0)) };
 }

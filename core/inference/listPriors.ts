@@ -22,6 +22,7 @@ export function listPriors(model: PoleModel): Prior[] {
     isGiven: model.givenPriors.includes(name),
   });
   const { root, shape } = model;
+  const { chance, source } = model.rootChance;
   const tipM = shape.diametersM.at(-1)!;
   return [
     { ...lognormal(STEM_MODULUS, 'Pa', model.modulus), ...own('modulusPa') },
@@ -35,6 +36,16 @@ export function listPriors(model: PoleModel): Prior[] {
           ...lognormal('soil modulus', root.subgrade === 'linear' ? 'N/m3' : 'N/m2', model.rootStiffness),
           ...own('soilModulus'),
         },
+    ...(chance < 1
+      ? [
+          {
+            ...{ name: `chance of a ${root.model} root`, unit: 'of 1', source },
+            ...{ median: chance, low: chance, high: chance },
+            setBy: `options.priors.rootModels.${root.model}`,
+            isGiven: model.givenPriors.includes('rootModels'),
+          },
+        ]
+      : []),
     {
       ...normal(SETTING_DEPTH, 'm', model.settingDepthM, model.settingDepthSdM, model.settingDepthSource),
       ...own('settingDepthM'),

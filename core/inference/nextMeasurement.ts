@@ -1,5 +1,5 @@
 import { addInputs, factorLower, invertCovariance, solveFactored } from './covariance.ts';
-import { gatherData, type Pick, type Prediction, predictionOf } from './data.ts';
+import { gatherData, type Pick, type Prediction, predictionOf, sensitivitiesAt } from './data.ts';
 import { type Gradient, gradientOfQuantity } from './extras.ts';
 import type { StemRootPosterior } from './fitStemAndRoot.ts';
 import { type FrequencyTable, MODES_KNOWN } from './frequencyTable.ts';
@@ -56,8 +56,8 @@ export function rankNextMeasurements(posterior: StemRootPosterior, sensorHeightM
   const pullM = Math.min(PULL_HEIGHT_M, highestM);
   const secondM = Math.min(SECOND_HEIGHT_M, highestM);
   const now = widths(posterior, [], []);
-  const quantity = (kind: 'shape' | 'pull', variance: number): Row => ({
-    gradient: gradientOfQuantity(
+  const quantity = (kind: 'shape' | 'pull', variance: number): Row => {
+    const gradient = gradientOfQuantity(
       table.model,
       table.azimuthsDeg[0]!,
       kind === 'pull'
@@ -65,9 +65,12 @@ export function rankNextMeasurements(posterior: StemRootPosterior, sensorHeightM
         : { kind, number: 2, heightM: secondM, referenceHeightM: sensorHeightM },
       peak.x,
       peak.lnModulus,
-    ),
-    variance,
-  });
+    );
+    // the pole's irregularities are within the variance of a quantity
+    const inputs = new Float64Array(table.nuisances.length);
+    inputs.set(gradient.inputs);
+    return { gradient: { ...gradient, inputs }, variance };
+  };
   const input = (name: string, sd: number): Row => ({
     gradient: {
       lnModulus: 0,
@@ -137,18 +140,16 @@ const GRADIENT_STEP = 0.02;
 /** Gradient of a tabulated prediction at the posterior's peak. */
 function gradientOf(
   table: FrequencyTable,
-  { values, sensitivity }: Prediction,
+  { values }: Prediction,
   { x, lnModulus }: StemRootPosterior['peak'],
+  inputs: Float64Array,
 ): Gradient {
   const h = GRADIENT_STEP;
   const at = (dx: number, dE: number) => interpolate(table, values, x + dx, lnModulus + dE);
-  const k = table.nuisances.length;
   return {
     lnModulus: (at(0, h) - at(0, -h)) / (2 * h),
     x: (at(h, 0) - at(-h, 0)) / (2 * h),
-    inputs: Float64Array.from({ length: k }, (_, q) =>
-      interpolateLinear(table.sensitivityX, sensitivity, x, k, q),
-    ),
+    inputs,
   };
 }
 
@@ -164,8 +165,9 @@ function widths(
   const { table, picks, extras, peak, widening } = posterior;
   const data = gatherData(table, [...picks, ...expected], extras, widening);
   const n = data.predictions.length;
+  const inputs = sensitivitiesAt(table, data, peak.x);
   const gradients = [
-    ...data.predictions.map((prediction) => gradientOf(table, prediction, peak)),
+    ...data.predictions.map((prediction, i) => gradientOf(table, prediction, peak, inputs[i]!)),
     ...further.map((row) => row.gradient),
   ];
   const size = gradients.length;

@@ -1,6 +1,7 @@
 import type { StemRootPicture } from '../assessment.ts';
 import type { RootMixture } from './fitRoots.ts';
 import type { StemRootSummary } from './summarisePosterior.ts';
+import { visitGrid } from './visitGrid.ts';
 
 const CREDIBLE_PROBABILITIES = [0.5, 0.9];
 const PICTURE_POINTS = 61;
@@ -47,11 +48,14 @@ function findAxes(mixture: RootMixture): [Axis, Axis] {
   const low = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
   const high = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
   for (const { posterior } of mixture) {
-    const { lnModulus, lnFixity, weights } = posterior;
+    const { lnModulus, lnFixity, weights, fixityShift } = posterior;
     const peak = weights.reduce((most, value) => Math.max(most, value), 0);
     for (let at = 0; at < weights.length; at++) {
       if (weights[at]! < LEAST_SHARE * peak) continue;
-      const point = [lnModulus[at % lnModulus.length]!, lnFixity[Math.floor(at / lnModulus.length)]!];
+      const point = [
+        lnModulus[at % lnModulus.length]!,
+        lnFixity[Math.floor(at / lnModulus.length)]! + fixityShift.mean[at]!,
+      ];
       for (const axis of [0, 1]) {
         low[axis] = Math.min(low[axis]!, point[axis]!);
         high[axis] = Math.max(high[axis]!, point[axis]!);
@@ -74,17 +78,18 @@ function depositWeights(mixture: RootMixture, modulusAxis: Axis, fixityAxis: Axi
     return [index, position - index];
   };
   for (const { posterior, probability } of mixture) {
-    const { lnModulus, lnFixity, weights } = posterior;
-    for (let at = 0; at < weights.length; at++) {
+    const { lnModulus, lnFixity, weights, fixityShift } = posterior;
+    const quantity = { weights, rows: lnFixity.length, perX: lnFixity, perModulus: null, shift: fixityShift };
+    visitGrid(quantity, (value, share, at) => {
       const [j, right] = place(lnModulus[at % lnModulus.length]!, modulusAxis);
-      const [i, up] = place(lnFixity[Math.floor(at / lnModulus.length)]!, fixityAxis);
-      const weight = probability * weights[at]!;
+      const [i, up] = place(value, fixityAxis);
+      const weight = probability * share;
       const corner = i * PICTURE_POINTS + j;
       mass[corner]! += weight * (1 - right) * (1 - up);
       mass[corner + 1]! += weight * right * (1 - up);
       mass[corner + PICTURE_POINTS]! += weight * (1 - right) * up;
       mass[corner + PICTURE_POINTS + 1]! += weight * right * up;
-    }
+    });
   }
   return mass;
 }

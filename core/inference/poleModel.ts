@@ -1,4 +1,5 @@
 import type { RootForm, StemShape } from '../beam/index.ts';
+import type { RootChance } from './rootPrior.ts';
 
 export type LognormalPrior = { readonly median: number; readonly logSd: number; readonly source: string };
 
@@ -41,6 +42,8 @@ export type PoleModel = {
   readonly modulus: LognormalPrior;
   readonly density: LognormalPrior;
   readonly root: RootForm;
+  /** That the root is of this form, before any recording. */
+  readonly rootChance: RootChance;
   /** Of the root's own parameter: N m/rad for `spring`, soil modulus otherwise. */
   readonly rootStiffness: LognormalPrior;
   /** Names of `options.priors` that the visit sets. */

@@ -1,4 +1,5 @@
 import type { Estimate } from '../assessment.ts';
+import { type GridQuantity, visitGrid } from './visitGrid.ts';
 
 /** Level of the intervals that results carry. */
 const INTERVAL_LEVEL = 0.9;
@@ -8,33 +9,31 @@ const BINS = 500;
 /** A distribution on equal bins from `from`, `step` apart; shares sum to 1. */
 export type Distribution = { readonly from: number; readonly step: number; readonly shares: Float64Array };
 
-/** Values with weights that sum to 1, over all parts together. */
-export type WeightedValues = {
-  readonly values: Float64Array;
-  readonly weights: Float64Array;
-  readonly share: number;
-};
-
-/** Bins weighted values, each shared between its two nearest bins. */
-export function binValues(parts: readonly WeightedValues[]): Distribution {
+/** Bins a quantity over posteriors that share out the probability; each value is shared between its two nearest bins. */
+export function binQuantity(
+  parts: readonly (GridQuantity & { readonly probability: number })[],
+): Distribution {
   let from = Number.POSITIVE_INFINITY;
   let to = Number.NEGATIVE_INFINITY;
-  for (const { values } of parts) {
-    for (const value of values) {
+  let total = 0;
+  for (const part of parts) {
+    visitGrid(part, (value, weight) => {
       if (value < from) from = value;
       if (value > to) to = value;
-    }
+      total += part.probability * weight;
+    });
   }
   const step = (to - from) / (BINS - 1) || 1;
   const shares = new Float64Array(BINS);
-  for (const { values, weights, share } of parts) {
-    for (let i = 0; i < values.length; i++) {
-      const position = (values[i]! - from) / step;
+  for (const part of parts) {
+    const scale = part.probability / total;
+    visitGrid(part, (value, weight) => {
+      const position = (value - from) / step;
       const bin = Math.min(Math.floor(position), BINS - 2);
       const upper = position - bin;
-      shares[bin]! += share * weights[i]! * (1 - upper);
-      shares[bin + 1]! += share * weights[i]! * upper;
-    }
+      shares[bin]! += scale * weight * (1 - upper);
+      shares[bin + 1]! += scale * weight * upper;
+    });
   }
   return { from, step, shares };
 }

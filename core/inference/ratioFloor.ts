@@ -1,6 +1,6 @@
 import type { FrequencyTable } from './frequencyTable.ts';
 import { interpolate, interpolateLinear } from './interpolate.ts';
-import { MODEL_LOG_SD } from './modelError.ts';
+import { MODE_LOG_SD } from './irregularities.ts';
 
 /**
  * Least ln (f2 / f1) that the model of a pole can show in a plane, over all roots at the prior modulus, and its
@@ -21,7 +21,7 @@ export function ratioFloor(table: FrequencyTable, plane: number): { lnRatio: num
     }
   }
   const k = table.nuisances.length;
-  let variance = MODEL_LOG_SD[0]! ** 2 + MODEL_LOG_SD[1]! ** 2;
+  let variance = MODE_LOG_SD[0]! ** 2 + MODE_LOG_SD[1]! ** 2;
   for (let q = 0; q < k; q++) {
     const [first, second] = [0, 1].map((mode) =>
       interpolateLinear(table.sensitivityX, table.sensitivity[plane]![mode]!, atX, k, q),

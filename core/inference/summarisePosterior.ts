@@ -3,13 +3,14 @@ import type { RootMixture } from './fitRoots.ts';
 import type { StemRootPosterior } from './fitStemAndRoot.ts';
 import type { FrequencyTable } from './frequencyTable.ts';
 import {
-  binValues,
+  binQuantity,
   type Distribution,
   estimateFrom,
   mapEstimate,
   momentsOf,
   shareBelow,
 } from './quantiles.ts';
+import type { GridQuantity } from './visitGrid.ts';
 
 export type LogMoments = { readonly mean: number; readonly sd: number };
 
@@ -47,6 +48,9 @@ const ROOT_KNOWN_SD = 0.3;
 /** Wider than this, in ln, a quantity is not told however wide it was before: it is bounded on one side at best (ours). */
 const STEM_TOLD_SD = 0.25;
 const ROOT_TOLD_SD = 0.6;
+/** A rival root with this chance is not ruled out, and makes another stem of it where they differ by more, in ln (ours). */
+const OPEN_PROBABILITY = 0.2;
+const SAME_STEM_LOG_DISTANCE = 0.1;
 /** A root is soft where it is below what one pole in ten of the same soil and depth would have. */
 const SOFT_ROOT_QUANTILE_Z = -1.2816;
 const Z_OF_90_PERCENT = 1.6449;
@@ -79,23 +83,38 @@ export function summarisePosterior(mixture: RootMixture, prior: RootMixture): St
 
 type Marginals = Readonly<Record<'modulus' | 'stiffness' | 'fixity' | 'rootStiffness', Distribution>>;
 
+/** The prior's stay as they are while picks change. */
+const kept = new WeakMap<RootMixture, Marginals>();
+
 /** Distributions of ln E, ln k_theta and ln fixity over all models, and of ln of the likeliest root's own parameter. */
 function marginals(mixture: RootMixture): Marginals {
-  const over = (parts: RootMixture, value: (posterior: StemRootPosterior, i: number, j: number) => number) =>
-    binValues(
-      parts.map(({ posterior, probability }) => {
-        const ne = posterior.lnModulus.length;
-        const values = posterior.weights.map((_, at) => value(posterior, Math.floor(at / ne), at % ne));
-        return { values, weights: posterior.weights, share: probability };
-      }),
+  const known = kept.get(mixture);
+  if (known) return known;
+  const over = (
+    parts: RootMixture,
+    quantityOf: (posterior: StemRootPosterior) => Pick<GridQuantity, 'perX' | 'perModulus' | 'shift'>,
+  ): Distribution =>
+    binQuantity(
+      parts.map(({ posterior, probability }) => ({
+        ...quantityOf(posterior),
+        weights: posterior.weights,
+        rows: posterior.x.length,
+        probability,
+      })),
     );
   const likeliest = [{ posterior: mixture[0]!.posterior, probability: 1 }];
-  return {
-    modulus: over(mixture, (p, _i, j) => p.lnModulus[j]!),
-    stiffness: over(mixture, (p, i, j) => p.lnRotationalPerModulus[i]! + p.lnModulus[j]!),
-    fixity: over(mixture, (p, i) => p.lnFixity[i]!),
-    rootStiffness: over(likeliest, (p, i, j) => p.x[i]! + p.lnModulus[j]!),
+  const found: Marginals = {
+    modulus: over(mixture, (p) => ({ perX: null, perModulus: p.lnModulus, shift: null })),
+    stiffness: over(mixture, (p) => ({
+      perX: p.lnRotationalPerModulus,
+      perModulus: p.lnModulus,
+      shift: p.rotationalShift,
+    })),
+    fixity: over(mixture, (p) => ({ perX: p.lnFixity, perModulus: null, shift: p.fixityShift })),
+    rootStiffness: over(likeliest, (p) => ({ perX: p.x, perModulus: p.lnModulus, shift: null })),
   };
+  kept.set(mixture, found);
+  return found;
 }
 
 function estimateDensity(mixture: RootMixture): Estimate {
@@ -120,13 +139,45 @@ function judgeIdentifiability(mixture: RootMixture, after: Marginals, before: Ma
   const advice = adviseNext(table, numbers);
   if (numbers.size + extras.length < 2)
     return { stem, root, stemTold: false, verdict: 'not separated', advice };
+  const unsettled = findUnsettledRoot(mixture);
   const stemSd = momentsOf(after.modulus).sd;
   const rootSd = momentsOf(after.stiffness).sd;
   const stemTold = stemSd <= STEM_KNOWN_SD || (stem >= TOLD_FROM && stemSd <= STEM_TOLD_SD);
   const rootTold = rootSd <= ROOT_KNOWN_SD || (root >= TOLD_FROM && rootSd <= ROOT_TOLD_SD);
-  if (stemTold && rootTold) return { stem, root, stemTold, verdict: 'separated', advice: '' };
-  if (stemTold || rootTold) return { stem, root, stemTold, verdict: 'one-sided', advice };
+  if (stemTold && rootTold && !unsettled) return { stem, root, stemTold, verdict: 'separated', advice: '' };
+  if (stemTold || rootTold) {
+    return {
+      stem,
+      root,
+      stemTold,
+      verdict: 'one-sided',
+      advice: unsettled ? `${unsettled} ${advice}` : advice,
+    };
+  }
   return { stem, root, stemTold: false, verdict: 'not separated', advice };
+}
+
+/** What two root models make of a stem, where the data leave the choice open and the stem hangs on it. */
+function findUnsettledRoot(mixture: RootMixture): string | null {
+  const [best, ...rivals] = mixture.map(({ posterior, probability }) => ({
+    name: posterior.table.model.root.model,
+    probability,
+    lnModulus: meanLnModulus(posterior),
+  }));
+  const rival = rivals.find(
+    ({ probability, lnModulus }) =>
+      probability >= OPEN_PROBABILITY && Math.abs(lnModulus - best!.lnModulus) > SAME_STEM_LOG_DISTANCE,
+  );
+  if (!rival) return null;
+  const inGPa = (lnModulus: number) => `${(Math.exp(lnModulus) / 1e9).toFixed(1)} GPa`;
+  return (
+    `The modes leave open how the pole is held: a ${best!.name} root makes the stem ${inGPa(best!.lnModulus)}, ` +
+    `a ${rival.name} root ${inGPa(rival.lnModulus)}. Say which it is if you know: is the ground line held by paving, concrete or rock?`
+  );
+}
+
+function meanLnModulus({ lnModulus, weights }: StemRootPosterior): number {
+  return weights.reduce((sum, weight, at) => sum + weight * lnModulus[at % lnModulus.length]!, 0);
 }
 
 function adviseNext(table: FrequencyTable, numbers: ReadonlySet<number>): string {

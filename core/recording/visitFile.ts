@@ -148,6 +148,8 @@ const prior = (least: number, most: number) =>
     })
     .optional();
 
+const share = z.number().min(0).max(1);
+
 const lengthPrior = (leastM: number, mostM: number, widestM: number) =>
   z
     .strictObject({
@@ -164,6 +166,11 @@ const priorsSchema = z.strictObject({
     'n_h in N/m3 in sand, k in N/m2 in clay; of bedded and coupled roots.',
   ),
   rotationalStiffnessNmPerRad: prior(1e2, 1e10).describe('Of a spring root.'),
+  rootModels: z
+    .strictObject({ bedded: share, coupled: share, spring: share })
+    .refine((shares) => Math.max(...Object.values(shares)) > 0, 'at least one root model must be possible')
+    .optional()
+    .describe('Chance of each root model, relative to the others; counts where options.root is absent.'),
   settingDepthM: lengthPrior(0.3, 6, 1).describe('Depth of the butt below ground line, m.'),
   tipGirthM: lengthPrior(0.1, 3, 0.5).describe('Circumference at the tip, m.'),
 });

@@ -115,6 +115,7 @@ describe('priors of the user', () => {
       ['options.priors.modulusPa', false],
       ['options.priors.densityKgPerM3', true],
       ['options.priors.soilModulus', false],
+      ['options.priors.rootModels.bedded', false],
       ['options.priors.settingDepthM', false],
       ['measured.circumferences', true],
       ['options.priors.tipGirthM', false],
@@ -124,7 +125,7 @@ describe('priors of the user', () => {
       ['measured.cables[0].lateralStiffnessNPerM', true],
     ]);
     expect(listed[1]!.spread).toEqual({ of: 'ln', sd: 0.04 });
-    expect(listed[3]!.spread).toEqual({ of: 'value', sd: makeModel().settingDepthSdM });
+    expect(listed[4]!.spread).toEqual({ of: 'value', sd: makeModel().settingDepthSdM });
   });
 });
 

@@ -10,6 +10,7 @@ import {
   fitStemAndRoot,
   type Pick,
   type PoleModel,
+  type StemRootPosterior,
   summarisePosterior,
   tabulateFrequencies,
 } from '../../core/inference/index.ts';
@@ -46,6 +47,12 @@ function elementsOf(model: PoleModel, modulusPa = TRUE_MODULUS_PA, nH = TRUE_N_H
 /** Summary under one root model. */
 function summarise(at: FrequencyTable, picks: readonly Pick[]) {
   return summarisePosterior(fitRoots([at], picks), fitRoots([at], []));
+}
+
+function momentsOverModulus({ lnModulus, weights }: StemRootPosterior): { mean: number; sd: number } {
+  const over = (power: number) =>
+    weights.reduce((sum, w, at) => sum + w * lnModulus[at % lnModulus.length]! ** power, 0);
+  return { mean: over(1), sd: Math.sqrt(over(2) - over(1) ** 2) };
 }
 
 function picksOf(frequenciesHz: readonly number[], numbers: readonly number[], planes = [0, 1]): Pick[] {
@@ -130,7 +137,27 @@ describe('fitStemAndRoot', () => {
     }));
     const posterior = fitStemAndRoot(table, bent);
     expect(posterior.widening).toBeGreaterThan(2);
-    expect(summarise(table, bent).lnModulus.sd).toBeGreaterThan(summarise(table, right).lnModulus.sd);
+    const sdOf = (widening: number | null) => {
+      const fit = fitStemAndRoot(table, bent, [], widening);
+      return momentsOverModulus(fit).sd;
+    };
+    expect(sdOf(null)).toBeGreaterThan(1.05 * sdOf(1));
+  });
+
+  test('modes as the model has them widen nothing', () => {
+    const posterior = fitStemAndRoot(table, picksOf(frequenciesHz, [1, 2, 3]));
+    expect(posterior.misfit).toBeLessThan(1);
+    expect(posterior.widening).toBe(1);
+  });
+
+  test('the root is told no better than its setting depth allows', () => {
+    // k_theta of a rigid butt in n_h z is n_h D^4/36: ln k_theta spreads by that of n_h and by 4 sd(D)/D
+    const priors = { settingDepthM: { median: 1.6, sd: 0.16 }, soilModulus: { median: 2e7, logSd: 0.3 } };
+    const rigid = tabulateFrequencies(makeModel({ options: { root: 'coupled', priors } }), [0]);
+    const expected = summarise(rigid, []).expectedRotationalStiffnessNmPerRad;
+    const sd = Math.log(expected.high / expected.low) / (2 * 1.6449);
+    expect(sd).toBeCloseTo(Math.hypot(0.3, 4 * 0.1), 1);
+    expect(expected.value / ((2e7 * 1.6 ** 4) / 36)).toBeCloseTo(1, 1);
   });
 
   test('weights are a distribution and the same twice', () => {
