@@ -5,6 +5,7 @@ import {
   type StemRootPosterior,
   type StemRootSummary,
 } from './inference/index.ts';
+import { namePlane } from './namePlane.ts';
 import type { VisitFile } from './recording/index.ts';
 import { findLowerCircumference, isPoleClass } from './wood/index.ts';
 
@@ -158,7 +159,7 @@ function findRatioBelowClamped({ modes, table, posterior }: Evidence): Finding |
     if (Math.log(measured) < floor.lnRatio - RATIO_MARGIN_SD * floor.sd) {
       return {
         id: 'ratio-below-clamped',
-        text: `f2/f1 of ${measured.toFixed(2)} at azimuth ${f1.azimuthDeg} degrees is below that of a rigid root (${limit.toFixed(2)}): the model is wrong for this pole, or a pick is. Check cables, masses and picks.`,
+        text: `f2/f1 of ${measured.toFixed(2)} in ${namePlane(f1.plane, f1.azimuthDeg)} is below that of a rigid root (${limit.toFixed(2)}): the model is wrong for this pole, or a pick is. Check cables, masses and picks.`,
         withholds: true,
       };
     }
@@ -171,7 +172,7 @@ function findOddPicks({ modes }: Evidence): Finding[] {
     .filter((mode) => (mode.oddChance ?? 0) > ODD_FROM)
     .map((mode) => ({
       id: 'odd-pick',
-      text: `Mode ${mode.number} at azimuth ${mode.azimuthDeg} degrees (${mode.frequencyHz.value.toPrecision(4)} Hz) does not go with the others (chance ${percent(mode.oddChance!)}); it hardly counts in the result. Check the pick.`,
+      text: `Mode ${mode.number} of ${namePlane(mode.plane, mode.azimuthDeg)} (${mode.frequencyHz.value.toPrecision(4)} Hz) does not go with the others (chance ${percent(mode.oddChance!)}); it hardly counts in the result. Check the pick.`,
     }));
 }
 
@@ -180,7 +181,7 @@ function findUnseenPicks({ modes }: Evidence): Finding[] {
     .filter((mode) => mode.strikes === 0)
     .map((mode) => ({
       id: 'pick-not-seen',
-      text: `Mode ${mode.number} at azimuth ${mode.azimuthDeg} degrees stands where it was set by hand (${mode.frequencyHz.value.toPrecision(4)} Hz): no strike shows a mode there.`,
+      text: `Mode ${mode.number} of ${namePlane(mode.plane, mode.azimuthDeg)} stands where it was set by hand (${mode.frequencyHz.value.toPrecision(4)} Hz): no strike shows a mode there.`,
     }));
 }
 

@@ -1,4 +1,5 @@
 import type { Assessment, AssessmentFailure, Estimate } from '../core/assessment.ts';
+import { namePlane } from '../core/namePlane.ts';
 import { formatChance, formatEstimate, formatQuantity, UNITS } from '../core/report/index.ts';
 
 const LABEL_WIDTH = 15;
@@ -99,7 +100,7 @@ function describeModes({ modes }: Assessment): string {
       const picks = own
         .map(({ number, frequencyHz }) => `f${number} ${frequencyHz.value.toFixed(2)}`)
         .join(', ');
-      return `plane ${plane} at ${own[0]!.azimuthDeg} deg: ${picks} Hz`;
+      return `${namePlane(plane, own[0]!.azimuthDeg)}: ${picks} Hz`;
     })
     .join('; ');
 }

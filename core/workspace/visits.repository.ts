@@ -154,3 +154,23 @@ export function unknownVisit(visitId: number): InputError {
     'List the register for the visits that are there.',
   );
 }
+
+export type VisitOfPole = { visitId: number; date: string; file: string; importedAt: string };
+
+/** Every visit to a pole, by date, files of the same day in the order in which they came in. */
+export async function listVisitsOfPole(db: Db, poleCode: string): Promise<VisitOfPole[]> {
+  const rows = await db
+    .selectFrom('visits')
+    .innerJoin('poles', 'poles.pole_id', 'visits.pole_id')
+    .select(['visits.visit_id', 'visits.measured_on', 'visits.file_name', 'visits.imported_at'])
+    .where('poles.code', '=', poleCode)
+    .orderBy('visits.measured_on')
+    .orderBy('visits.visit_id')
+    .execute();
+  return rows.map((row) => ({
+    visitId: row.visit_id,
+    date: row.measured_on,
+    file: row.file_name,
+    importedAt: row.imported_at,
+  }));
+}

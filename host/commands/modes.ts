@@ -1,5 +1,6 @@
 import { type AnalysedVisit, analyseVisit } from '../../core/assess.ts';
 import { compareDamping, computeStabilisation } from '../../core/modal/index.ts';
+import { namePlane } from '../../core/namePlane.ts';
 import { formatMeasured, formatNumber, UNITS } from '../../core/report/index.ts';
 import { readVisit } from '../visitFiles.ts';
 
@@ -33,7 +34,7 @@ function listModes({ segments, candidates, missing, azimuthsDeg, turnDeg }: Anal
 }
 
 function describe({ azimuthsDeg, candidates, missing, clusters }: Listing): string[] {
-  const planeOf = (plane: number) => `plane at ${formatNumber(azimuthsDeg[plane]!)} deg`;
+  const planeOf = (plane: number) => namePlane(plane, azimuthsDeg[plane]!);
   return [
     'Modes, taken and refused:',
     ...candidates.map(

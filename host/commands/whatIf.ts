@@ -1,5 +1,6 @@
 import { analyseVisit } from '../../core/assess.ts';
 import type { PoleChange } from '../../core/inference/index.ts';
+import { namePlane } from '../../core/namePlane.ts';
 import { formatNumber } from '../../core/report/index.ts';
 import { predictChange } from '../../core/whatIf.ts';
 import { readVisit } from '../visitFiles.ts';
@@ -30,11 +31,11 @@ export function runWhatIf(path: string, options: WhatIfOptions): number {
     process.stdout.write(`${JSON.stringify({ visit: path, change, ...answer })}\n`);
     return 0;
   }
-  for (const { azimuthDeg, fittedHz, changedHz } of answer.planes) {
+  for (const [plane, { azimuthDeg, fittedHz, changedHz }] of answer.planes.entries()) {
     const pairs = fittedHz.map(
       (f, i) => `f${i + 1} ${formatNumber(f, 4)} -> ${formatNumber(changedHz[i]!, 4)} Hz`,
     );
-    process.stdout.write(`plane at ${formatNumber(azimuthDeg, 3)} deg: ${pairs.join(', ')}\n`);
+    process.stdout.write(`${namePlane(plane, azimuthDeg)}: ${pairs.join(', ')}\n`);
   }
   return 0;
 }

@@ -61,7 +61,7 @@ it('says of each candidate in words whether it was taken, and why', async () => 
   const lines = (await print()).split('\n');
   expect(lines[0]).toBe('Modes, taken and refused:');
   expect(
-    lines.filter((line) => /^ {2}taken {3}plane at \d+ deg, [\d.]+ ± [\d.]+ Hz, damping .*: \w+/.test(line))
+    lines.filter((line) => /^ {2}taken {3}plane \d \(\d+°\), [\d.]+ ± [\d.]+ Hz, damping .*: \w+/.test(line))
       .length,
   ).toBeGreaterThanOrEqual(6);
   expect(lines.some((line) => /^ {2}[\d.]+ Hz at \d+ orders/.test(line))).toBe(true);

@@ -159,7 +159,7 @@ describe('a report on an assessed visit', () => {
   it('marks picks by the shape of their plane and the number of the mode', () => {
     expect(html.match(/class="pick-number"[^>]*>[123]</g)).toHaveLength(12);
     expect(html).toContain('aria-label="circle"');
-    expect(html).toContain('aria-label="triangle"');
+    expect(html).toContain('aria-label="square"');
   });
 
   it('says so where there is no requirement', () => {

@@ -111,11 +111,12 @@ describe('register.query', () => {
   });
 });
 
+const visits = [
+  { pole: 'TV-1', date: '2016-05-03' },
+  { pole: 'TV-1', date: '2026-05-03' },
+];
+
 describe('visits to one pole', () => {
-  const visits = [
-    { pole: 'TV-1', date: '2016-05-03' },
-    { pole: 'TV-1', date: '2026-05-03' },
-  ];
   const standings = async (handlers: Handlers) =>
     (await query(handlers, { sort: { key: 'date', descending: false } })).rows.map((row) => row.standing);
 
@@ -132,6 +133,39 @@ describe('visits to one pole', () => {
     expect(await standings(corrected)).toEqual(['corrected', 'latest']);
     const others = await makeRegister([visits[1]!, { pole: 'TV-2', date: '2026-05-04', seed: 0 }]);
     expect(await standings(others)).toEqual(['latest', 'latest']);
+  });
+});
+
+describe('pole.history', () => {
+  it('tells every visit by date, what changed since, and which file corrects which', async () => {
+    const handlers = await makeRegister([...visits, { ...visits[1]!, date: '2026-05-04', seed: 1 }]);
+    await call(handlers, 'visit.assess', { visitId: 1, decisions: [] });
+    await call(handlers, 'visit.assess', {
+      visitId: 3,
+      decisions: [{ plane: 0, number: 1, frequencyHz: 2 }],
+    });
+    const history = await call(handlers, 'pole.history', { visitId: 3 });
+    expect(history).toMatchObject({ poleId: 'TV-1', latitude: expect.any(Number) });
+    expect(history.visits.map(({ date, correctedBy }) => [date, correctedBy])).toEqual([
+      ['2016-05-03', null],
+      ['2026-05-03', 3],
+      ['2026-05-04', null],
+    ]);
+    const [first, , last] = history.visits;
+    expect(first).toMatchObject({ verdict: 'assessed', changes: null, modulusPa: { value: 10.42e9 } });
+    expect(first!.modes[0]).toMatchObject({
+      plane: 0,
+      number: 1,
+      frequencyHz: { value: expect.any(Number) },
+    });
+    expect(last!.changes).toMatch(/^f1 \d+ % lower than on 2016-05-03$/);
+  });
+
+  it('of a visit that is not there is refused', async () => {
+    const handlers = createWorkspaceService(makeStore());
+    expect(await callService(handlers, 'pole.history', { visitId: 1 })).toMatchObject({
+      code: 'visit.unknown',
+    });
   });
 });
 

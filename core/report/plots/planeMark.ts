@@ -4,9 +4,9 @@ import { drawPath, roundCoordinate } from './plotFrame.ts';
 /** Okabe and Ito (2008), colours that most colour-blind readers tell apart; each goes with a shape. */
 const PLANE_STYLES = [
   { color: '#0072B2', shape: 'circle' },
-  { color: '#D55E00', shape: 'triangle' },
-  { color: '#009E73', shape: 'square' },
-  { color: '#CC79A7', shape: 'diamond' },
+  { color: '#D55E00', shape: 'square' },
+  { color: '#009E73', shape: 'diamond' },
+  { color: '#CC79A7', shape: 'triangle' },
 ] as const;
 
 type PlaneStyle = (typeof PLANE_STYLES)[number];

@@ -1,5 +1,6 @@
 import type { Assessment } from '../../assessment.ts';
 import { CAUTIONS } from '../../cautions.ts';
+import { namePlane } from '../../namePlane.ts';
 import { drawList, drawRecord, drawTable, unhyphenate } from '../blocks.ts';
 import {
   formatChance,
@@ -77,7 +78,7 @@ function summarise({ modes, stem, root, identifiability }: Assessment): Markup {
   ])}${drawRecord(
     'Natural frequencies by mode number',
     planes.map((plane) => [
-      markup`${planeSymbol(plane)} plane ${plane + 1}`,
+      markup`${planeSymbol(plane)} ${namePlane(plane, modes.find((mode) => mode.plane === plane)!.azimuthDeg)}`,
       modes
         .filter((mode) => mode.plane === plane)
         .map((mode) => `${mode.number}:\u00a0${formatNumber(mode.frequencyHz.value)}\u00a0Hz`)

@@ -1,4 +1,5 @@
 import type { AssessedMode, Assessment } from '../../assessment.ts';
+import { namePlane } from '../../namePlane.ts';
 import { drawPart, drawTable } from '../blocks.ts';
 import { formatChance, formatMeasured, formatNumber, formatQuantity, UNITS } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
@@ -79,7 +80,7 @@ function writeMode(mode: AssessedMode) {
 }
 
 function writePlane(plane: number, azimuthDeg: number): Markup {
-  return markup`<span class="whole">${planeSymbol(plane)} ${plane + 1} (${Math.round(azimuthDeg)}°)</span>`;
+  return markup`<span class="whole">${planeSymbol(plane)} ${namePlane(plane, azimuthDeg)}</span>`;
 }
 
 function formatSigned(value: number): string {
@@ -95,7 +96,7 @@ function tellAssignment({ numbers }: Assessment['assignments'][number]): Markup 
     `${formatQuantity(frequencyHz, UNITS.hertz, DIGITS_OF_FREQUENCY)}: ${number === null ? 'no mode' : `mode ${number}`}`;
   return markup`${planes.map(
     (plane) =>
-      markup`<p>${planeSymbol(plane)} ${plane + 1}: ${numbers
+      markup`<p>${planeSymbol(plane)} plane ${plane + 1}: ${numbers
         .filter((peak) => peak.plane === plane)
         .map(tellPeak)
         .join('; ')}</p>`,
