@@ -55,6 +55,15 @@ const STATUSES: readonly ValueStatus[] = ['read', 'secondary', 'memory', 'assume
  * poles for named species, which holds for groups as sold.
  */
 export function describeSpecies(species: Species): SpeciesWood {
+  const known = described.get(species) ?? gatherSpecies(species);
+  described.set(species, known);
+  return known;
+}
+
+/** The tables never change: each species is gathered once. A prediction over a whole workspace asks a million times. */
+const described = new Map<Species, SpeciesWood>();
+
+function gatherSpecies(species: Species): SpeciesWood {
   const isOther = species === 'other';
   const woods = isOther ? Object.values(WOODS_OF_SPECIES).flat() : WOODS_OF_SPECIES[species];
   const spreadFactor = isOther ? OTHER_SPREAD_FACTOR : 1;
