@@ -2,6 +2,7 @@ import { Command, CommanderError, InvalidArgumentError, Option } from 'commander
 import { StemrootError } from '../core/errors.ts';
 import { PROGRAM } from '../core/program.ts';
 import { DECISIONS } from '../core/workspace/index.ts';
+import { addCareCommands } from './commands/addCareCommands.ts';
 import { runAssess } from './commands/assess.ts';
 import { runImport } from './commands/import.ts';
 import { runModes } from './commands/modes.ts';
@@ -120,6 +121,7 @@ function describeCommands(finish: (exitCode: number) => void): Command {
         options: { decision: string; reason: string; analyst: string; date?: string },
       ) => finish(await runRule(workspace, pole, options)),
     );
+  addCareCommands(program, finish);
   return program;
 }
 

@@ -27,6 +27,11 @@ export function proveWorkspace(
   database: Database.Database,
   options: { known?: string | undefined } = {},
 ): Proof {
+  // one transaction: all is seen as of one moment, also while others write
+  return database.transaction(() => prove(database, options))();
+}
+
+function prove(database: Database.Database, options: { known?: string | undefined }): Proof {
   const strange = findStrangeItem(database, readForm(database));
   const form = strange === null ? [] : [`"${strange}" is missing, changed or not of this program.`];
   const chain = checkChain(database, options);

@@ -1,0 +1,105 @@
+import { StoreError } from '../../core/errors.ts';
+import { formatTime } from '../../core/report/index.ts';
+import {
+  backUp,
+  backupFolder,
+  listBackups,
+  openForCare,
+  openStore,
+  restore,
+} from '../../core/workspace/index.ts';
+import { withWorkspace } from './register.ts';
+
+const BYTES_A_MEBIBYTE = 1024 ** 2;
+
+/** Looks at every page and every index of a workspace file, in whatever state it is. @returns 1 where something was found */
+export function runCareCheck(workspace: string): number {
+  const care = openForCare(workspace);
+  try {
+    const { faults, rows, sizeBytes } = care.check();
+    say(`${workspace}: ${(sizeBytes / BYTES_A_MEBIBYTE).toFixed(1)} MiB`);
+    for (const { table, count } of rows) say(`  ${table}: ${count}`);
+    say(faults.length === 0 ? 'The file is whole.' : `${faults.length} faults:`);
+    for (const fault of faults) say(`  ${fault}`);
+    return faults.length === 0 ? 0 : 1;
+  } finally {
+    care.close();
+  }
+}
+
+/** Proves that a workspace stands as its trail tells. @param known - hash of an entry, noted down earlier */
+export function runCareProve(workspace: string, { known }: { known?: string }): number {
+  const care = openForCare(workspace);
+  try {
+    const { holds, chain, rows, evidence, form, recordings, visits } = care.prove(known);
+    for (const fault of [...form, ...chain.faults, ...rows, ...evidence]) say(fault);
+    for (const remark of chain.remarks) say(`Remark: ${remark}`);
+    if (chain.known === false)
+      say(`No entry has the hash ${known}: what stood there was cut off or written anew.`);
+    if (holds) {
+      say(
+        `All is as the trail tells: ${chain.entries} entries, ${visits} visit files, ${recordings} recordings.`,
+      );
+    }
+    if (chain.head) say(`Last entry: ${chain.head.seq} of ${chain.head.at}, hash ${chain.head.sha256}`);
+    return holds ? 0 : 1;
+  } finally {
+    care.close();
+  }
+}
+
+/** Prints the latest entries of the trail, the latest first. */
+export async function runCareTrail(workspace: string, { limit }: { limit: number }): Promise<number> {
+  return withWorkspace(workspace, async (handlers) => {
+    const { entries } = await handlers['care.trail']({ limit });
+    for (const { seq, at, who, action, subject, before, after, why, rows } of entries) {
+      say(`${seq}  ${formatTime(at)}  ${who}: ${action} ${subject} (${rows} rows)`);
+      if (before !== null) say(`    before: ${JSON.stringify(before)}`);
+      if (after !== null) say(`    after: ${JSON.stringify(after)}`);
+      if (why !== null) say(`    why: ${why}`);
+    }
+    return 0;
+  });
+}
+
+/** Backs a workspace up while it may be in use. */
+export async function runCareBackup(
+  workspace: string,
+  options: { folder?: string; keep?: number },
+): Promise<number> {
+  const store = openStore(workspace, { readOnly: true });
+  try {
+    const { path, bytes, lastEntry, removed } = await backUp(store, options);
+    say(
+      `Backed up to ${path} (${(bytes / BYTES_A_MEBIBYTE).toFixed(1)} MiB, up to entry ${lastEntry}); it was looked over.`,
+    );
+    for (const gone of removed) say(`Removed the older ${gone}`);
+    return 0;
+  } finally {
+    await store.close();
+  }
+}
+
+/** Puts a backup in the place of a workspace: the newest beside it where none is named. */
+export function runCareRestore(
+  workspace: string,
+  named: string | undefined,
+  { reason }: { reason?: string },
+): number {
+  const backup = named ?? listBackups(workspace, backupFolder(workspace))[0];
+  if (backup === undefined) {
+    throw new StoreError(
+      'restore.none',
+      `There is no backup of ${workspace} in ${backupFolder(workspace)}.`,
+      'Name the backup to restore.',
+    );
+  }
+  const { replaced, lastEntry } = restore(workspace, backup, { why: reason });
+  say(`${workspace} is now as in ${backup}; entry ${lastEntry} of its trail tells so.`);
+  if (replaced !== null) say(`What stood there before is kept in ${replaced}`);
+  return 0;
+}
+
+function say(text: string): void {
+  process.stdout.write(`${text}\n`);
+}
