@@ -25,6 +25,22 @@ export {
   type ThresholdPrices,
 } from './price/priceThresholds.ts';
 export { type ValueOfVisit, type VisitedPole, valueOfSecondVisit } from './price/valueOfSecondVisit.ts';
+export { type BreakTestRow, breakTestRowSchema } from './relation/breakTestRow.ts';
+export { type CalibrationDocument, calibrationDocumentSchema } from './relation/calibrationDocument.ts';
+export { calibrationFromDocument } from './relation/calibrationFromDocument.ts';
+export { describeRelation } from './relation/describeRelation.ts';
+export { type FittedRelation, type FittedTest, fitRelation } from './relation/fitRelation.ts';
+export { predictFromRelation } from './relation/predictFromRelation.ts';
+export { measurementsOf, PREDICTOR_INFO, readPredictor, showPredictor } from './relation/predictors.ts';
+export { type Publication, publishCalibration } from './relation/publishCalibration.ts';
+export { readCalibrationDocument } from './relation/readCalibrationDocument.ts';
+export {
+  PREDICTORS,
+  type PredictorName,
+  type RelationSpec,
+  relationSpecSchema,
+} from './relation/relationSpec.ts';
+export { separateMeasurement } from './relation/separateMeasurement.ts';
 export { compareWithRequirement, type Requirement } from './requirement/compareWithRequirement.ts';
 export { findRequirement, type PoleGeometry } from './requirement/findRequirement.ts';
 export { LOAD_FACTOR_SETTINGS, WIND_SETTINGS } from './requirement/loadSettings.ts';

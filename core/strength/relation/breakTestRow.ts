@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { SPECIES } from '../../recording/index.ts';
+import { SPECIES } from '../../recording/visitFile.ts';
 
 /** Natural frequencies of modes 1 to 3. */
 const MODES = 3;

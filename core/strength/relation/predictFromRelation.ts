@@ -25,6 +25,9 @@ export type RelationBasis = Pick<FittedRelation, 'spec' | 'relation' | 'range'>;
  */
 const FEWEST_GROUPS = 5;
 
+/** A difference of variances below this share of them is rounding. */
+const ROUNDING = 1e-9;
+
 /**
  * Predicts the strength of one pole from a relation: centre c'b; Student part s sqrt(1 + h), h = c'(cov b)c / s^2, with the degrees of
  * freedom of the fit (relation and parameter error, exact for normal errors); normal part for what the pole's own modulus is less sure
@@ -84,7 +87,8 @@ export function predictFromRelation(
       isOfNewGroup,
     );
     values.set(stiffness, expected);
-    excessVariance = Math.max(0, variance - relation.modulusError!.remainingVariance);
+    const excess = variance - relation.modulusError!.remainingVariance;
+    excessVariance = excess > ROUNDING * variance ? excess : 0;
   }
 
   const { centre, variance } = combine(relation, values);

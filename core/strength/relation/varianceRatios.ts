@@ -1,4 +1,4 @@
-import { Matrix, QrDecomposition } from 'ml-matrix';
+import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 
 /** Columns of one pooled factor: where they begin among the random effects, and how many levels there are. */
 export type PooledFactor = { readonly first: number; readonly levels: number };
@@ -26,7 +26,7 @@ const SETTLED = 1e-8;
 /**
  * Finds the standard deviation between groups over that of a residual, for each pooled factor, by restricted maximum
  * likelihood: the least of log|L|^2 + log|R_X|^2 + (n - p) log(r^2) (Bates, Maechler, Bolker and Walker 2015, J. Stat. Softw. 67(1),
- * eq. 42), with L, R_X and r the diagonal blocks of one triangular factor. The tests are reduced to a small triangle once, so that their number does
+ * eq. 42), with L, R_X and r the diagonal blocks of one triangular factor of the cross products, so that the number of tests does
  * not count in the search: on a grid first, then by golden sections, factor by factor.
  * @returns one ratio a factor; 0 where groups differ no more than their poles do
  */
@@ -74,7 +74,7 @@ function leastOnGrid(at: (t: number) => number): number {
   return at(0) <= at(inside) ? 0 : inside;
 }
 
-/** The criterion as a function of the ratios, up to a constant. */
+/** The criterion as a function of the ratios, up to a constant; by Cholesky factors of cross products, of centred and scaled columns. */
 function restrictedDeviance({
   columns,
   effectColumns,
@@ -84,30 +84,39 @@ function restrictedDeviance({
 }: PooledModel): (ratios: readonly number[]) => number {
   const effects = effectColumns[0]!.length;
   const fixed = columns[0]!.length;
-  const means = columns[0]!.map((_, j) => columns.reduce((sum, row) => sum + row[j]!, 0) / columns.length);
-  const lengths = means.map((mean, j) => Math.hypot(...columns.map((row) => row[j]! - mean)) || 1);
+  const rows = response.length;
+  const ys = scale(response);
+  const scaled = columns[0]!.map((_, j) =>
+    j === 0 ? columns.map(() => 1) : scale(columns.map((row) => row[j]!)),
+  );
   const all = new Matrix(
-    response.map((y, i) => {
+    response.map((_, i) => {
       const root = Math.sqrt(weights[i]!);
-      const scaled = columns[i]!.map((x, j) => (j === 0 ? x : (x - means[j]!) / lengths[j]!));
-      return [...effectColumns[i]!, ...scaled, y].map((value) => root * value);
+      return [...effectColumns[i]!, ...scaled.map((column) => column[i]!), ys[i]!].map(
+        (value) => root * value,
+      );
     }),
   );
+  const products = all.transpose().mmul(all);
   const width = effects + fixed + 1;
-  const small = all.rows > width ? new QrDecomposition(all).upperTriangularMatrix : all;
-  const freedom = response.length - fixed;
+  const factorOf = factors.flatMap(({ levels }, k) => Array<number>(levels).fill(k));
   return (ratios) => {
-    const stacked = Matrix.zeros(small.rows + effects, width);
-    stacked.setSubMatrix(small, 0, 0);
-    for (const [k, { first, levels }] of factors.entries()) {
-      for (let j = first; j < first + levels; j++) {
-        for (let i = 0; i < small.rows; i++) stacked.set(i, j, small.get(i, j) * ratios[k]!);
-        stacked.set(small.rows + j, j, 1);
-      }
+    const of = (j: number) => (j < effects ? ratios[factorOf[j]!]! : 1);
+    const penalised = Matrix.zeros(width, width);
+    for (let i = 0; i < width; i++) {
+      for (let j = 0; j < width; j++) penalised.set(i, j, products.get(i, j) * (of(i) * of(j)));
+      if (i < effects) penalised.set(i, i, penalised.get(i, i) + 1);
     }
-    const diagonal = new QrDecomposition(stacked).upperTriangularMatrix.diagonal();
+    const diagonal = new CholeskyDecomposition(penalised).lowerTriangularMatrix.diagonal();
     const logSquare = (from: number, to: number) =>
-      diagonal.slice(from, to).reduce((sum, r) => sum + 2 * Math.log(Math.abs(r)), 0);
-    return logSquare(0, effects + fixed) + freedom * logSquare(effects + fixed, width);
+      diagonal.slice(from, to).reduce((sum, r) => sum + 2 * Math.log(r), 0);
+    return logSquare(0, effects + fixed) + (rows - fixed) * logSquare(effects + fixed, width);
   };
+}
+
+/** Values less their mean, over their root mean square. */
+function scale(values: readonly number[]): number[] {
+  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
+  const length = Math.hypot(...values.map((value) => value - mean)) || 1;
+  return values.map((value) => ((value - mean) / length) * Math.sqrt(values.length));
 }

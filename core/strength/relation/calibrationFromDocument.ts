@@ -1,0 +1,27 @@
+import type { Calibration } from '../calibration.ts';
+import type { CalibrationDocument } from './calibrationDocument.ts';
+import { describeRelation } from './describeRelation.ts';
+import { predictFromRelation } from './predictFromRelation.ts';
+import { separateMeasurement } from './separateMeasurement.ts';
+
+/** Makes a published relation a calibration of the chain: it predicts from the numbers of the document, without a fit. */
+export function calibrationFromDocument(document: CalibrationDocument): Calibration {
+  const { name, number, author, note, publishedAt, spec, rows, dataSha256 } = document;
+  const takesMeasurement = spec.modulusError === 'acknowledged';
+  return {
+    name,
+    version: number,
+    source:
+      `${author}, ${publishedAt.slice(0, 10)}: ${rows.length} break tests, SHA-256 ${dataSha256}.` +
+      (note === '' ? '' : ` ${note}`),
+    followsModulus: !spec.predictors.some((predictor) => predictor.startsWith('frequency')),
+    describe: () => describeRelation(document),
+    predictModulusOfRupture: (predictors) =>
+      predictFromRelation(document, {
+        ...predictors,
+        modulusPa: takesMeasurement
+          ? separateMeasurement(predictors.modulusPa, predictors.modulusPriorPa)
+          : predictors.modulusPa,
+      }),
+  };
+}
