@@ -121,7 +121,7 @@ export function addSquare(matrix: Float64Array, shape: Float64Array, factor: num
 }
 
 /** Lower Cholesky factor in place; false where the matrix is not positive definite. */
-function cholesky(n: number, a: Float64Array): boolean {
+export function cholesky(n: number, a: Float64Array): boolean {
   for (let j = 0; j < n; j++) {
     let diagonal = a[j * n + j]!;
     for (let k = 0; k < j; k++) diagonal -= a[j * n + k]! * a[j * n + k]!;

@@ -1,6 +1,7 @@
-import { Matrix, solve } from 'ml-matrix';
+import { FitError } from '../errors.ts';
 import type { BeamInput } from './beamInput.ts';
 import { buildBeam } from './buildBeam.ts';
+import { cholesky } from './modeSolver.ts';
 import { rootMatrix } from './rootMatrix.ts';
 import type { StemShape } from './stemShape.ts';
 
@@ -32,11 +33,28 @@ export function rootRotationalStiffness(
     selfWeight: false,
   });
   const n = butt.size;
-  const elastic = Matrix.from1DArray(n, n, butt.elastic);
-  const soil = Matrix.from1DArray(n, n, butt.rootSpring);
-  const moment = Matrix.columnVector(butt.rotationShape(0));
+  const moment = butt.rotationShape(0);
+  const stiffness = new Float64Array(n * n);
+  const half = new Float64Array(n);
   return (modulusPa, rootStiffness) => {
-    const stiffness = Matrix.add(Matrix.mul(elastic, modulusPa), Matrix.mul(soil, rootStiffness));
-    return 1 / moment.dot(solve(stiffness, moment));
+    for (let i = 0; i < n * n; i++) {
+      stiffness[i] = modulusPa * butt.elastic[i]! + rootStiffness * butt.rootSpring[i]!;
+    }
+    if (!cholesky(n, stiffness)) {
+      throw new FitError(
+        'beam.root',
+        `The butt is not held: E = ${modulusPa} Pa, soil modulus ${rootStiffness}; expected both above 0.`,
+        'Check the priors of stem and soil, and the setting depth.',
+      );
+    }
+    // rotation under a unit moment is m' K^-1 m, the square of L^-1 m
+    let rotation = 0;
+    for (let i = 0; i < n; i++) {
+      let sum = moment[i]!;
+      for (let k = 0; k < i; k++) sum -= stiffness[i * n + k]! * half[k]!;
+      half[i] = sum / stiffness[i * n + i]!;
+      rotation += half[i]! ** 2;
+    }
+    return 1 / rotation;
   };
 }

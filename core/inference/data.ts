@@ -1,5 +1,5 @@
 import type { FrequencyTable } from './frequencyTable.ts';
-import { interpolateLinear } from './interpolate.ts';
+import { interpolateRow } from './interpolate.ts';
 import { MODE_IN_PLANE_LOG_SD, MODE_LOG_SD } from './irregularities.ts';
 
 /** A measured frequency held to be mode `number` (from 1) of a plane. */
@@ -70,11 +70,8 @@ export function sensitivitiesAt(table: FrequencyTable, data: Data, x: number): F
   const k = table.nuisances.length;
   const widened = Math.sqrt(data.widening);
   return data.predictions.map(({ sensitivity }) => {
-    const row = new Float64Array(k);
-    for (let q = 0; q < k; q++) {
-      row[q] =
-        interpolateLinear(table.sensitivityX, sensitivity, x, k, q) * (q < table.inputCount ? 1 : widened);
-    }
+    const row = interpolateRow(table.sensitivityX, sensitivity, x, k);
+    for (let q = table.inputCount; q < k; q++) row[q]! *= widened;
     return row;
   });
 }

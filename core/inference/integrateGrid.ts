@@ -2,7 +2,7 @@ import { quadraticForm } from '../beam/index.ts';
 import { addInputs, invertCovariance } from './covariance.ts';
 import { type Data, sensitivitiesAt } from './data.ts';
 import type { FrequencyTable } from './frequencyTable.ts';
-import { evaluateRow, interpolateLinear, rowAt } from './interpolate.ts';
+import { evaluateRow, interpolateRow, rowAt } from './interpolate.ts';
 
 export type Grid = { readonly lnModulus: Float64Array; readonly x: Float64Array };
 
@@ -112,15 +112,9 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
 /** How density, ln k_theta and ln fixity hang on the uncertain inputs at x: change for one standard deviation of each. */
 const TARGETS: readonly ((table: FrequencyTable, x: number) => Float64Array)[] = [
   ({ inputCount }) => Float64Array.from({ length: inputCount }, (_, k) => (k === 0 ? 1 : 0)),
-  (table, x) => inputsAt(table, table.rootSensitivity, x),
-  (table, x) => inputsAt(table, table.fixitySensitivity, x),
+  (table, x) => interpolateRow(table.sensitivityX, table.rootSensitivity, x, table.inputCount),
+  (table, x) => interpolateRow(table.sensitivityX, table.fixitySensitivity, x, table.inputCount),
 ];
-
-function inputsAt({ sensitivityX, inputCount }: FrequencyTable, effects: Float64Array, x: number) {
-  return Float64Array.from({ length: inputCount }, (_, k) =>
-    interpolateLinear(sensitivityX, effects, x, inputCount, k),
-  );
-}
 
 /** Product over the length of the second. */
 function dot(longer: Float64Array, shorter: Float64Array): number {

@@ -38,17 +38,24 @@ export function evaluateRow({ lnModulus: nodes }: Axes, row: Float64Array, lnMod
   return ((t * (t - 1)) / 2) * row[0]! + (1 - t * t) * row[1]! + ((t * (t + 1)) / 2) * row[2]!;
 }
 
-/** Value at x of an array over equally spaced nodes, `stride` apart from `offset`; linear, clamped to the ends. */
-export function interpolateLinear(
+/** Values at x of `length` arrays that lie side by side over equally spaced nodes; linear, clamped to the ends. */
+export function interpolateRow(
   nodes: Float64Array,
   values: Float64Array,
   x: number,
-  stride = 1,
-  offset = 0,
-): number {
+  length: number,
+): Float64Array {
   const last = nodes.length - 1;
   const position = ((x - nodes[0]!) / (nodes[last]! - nodes[0]!)) * last;
   const i = Math.min(Math.max(Math.floor(position), 0), last - 1);
   const t = Math.min(Math.max(position - i, 0), 1);
-  return values[i * stride + offset]! * (1 - t) + values[(i + 1) * stride + offset]! * t;
+  const row = new Float64Array(length);
+  const at = i * length;
+  for (let q = 0; q < length; q++) row[q] = values[at + q]! * (1 - t) + values[at + length + q]! * t;
+  return row;
+}
+
+/** Value at x of an array over equally spaced nodes; linear, clamped to the ends. */
+export function interpolateLinear(nodes: Float64Array, values: Float64Array, x: number): number {
+  return interpolateRow(nodes, values, x, 1)[0]!;
 }

@@ -1,5 +1,5 @@
 import type { FrequencyTable } from './frequencyTable.ts';
-import { interpolate, interpolateLinear } from './interpolate.ts';
+import { interpolate, interpolateRow } from './interpolate.ts';
 import { MODE_LOG_SD } from './irregularities.ts';
 
 /**
@@ -22,11 +22,9 @@ export function ratioFloor(table: FrequencyTable, plane: number): { lnRatio: num
   }
   const k = table.nuisances.length;
   let variance = MODE_LOG_SD[0]! ** 2 + MODE_LOG_SD[1]! ** 2;
-  for (let q = 0; q < k; q++) {
-    const [first, second] = [0, 1].map((mode) =>
-      interpolateLinear(table.sensitivityX, table.sensitivity[plane]![mode]!, atX, k, q),
-    );
-    variance += (second! - first!) ** 2;
-  }
+  const [first, second] = [0, 1].map((mode) =>
+    interpolateRow(table.sensitivityX, table.sensitivity[plane]![mode]!, atX, k),
+  );
+  for (let q = 0; q < k; q++) variance += (second![q]! - first![q]!) ** 2;
   return { lnRatio, sd: Math.sqrt(variance) };
 }
