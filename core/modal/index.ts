@@ -15,7 +15,7 @@ export {
 } from './computeStabilisation.ts';
 export { type DecayDamping, type DecayOptions, estimateDampingDecay } from './estimateDampingDecay.ts';
 export { estimateDampingHalfPower, type HalfPowerDamping } from './estimateDampingHalfPower.ts';
-export { findPeaks, type Peak, type PeakOptions } from './findPeaks.ts';
+export { findPeaks, type PeakOptions, type Peaks } from './findPeaks.ts';
 export { type FittedPole, fitPoles, type PoleFit } from './fitPoles.ts';
 export { type IdentifyOptions, identifyModes, type ModalAnalysis } from './identifyModes.ts';
 export { prepareBand } from './prepareBand.ts';

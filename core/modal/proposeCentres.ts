@@ -89,12 +89,12 @@ function findSpectrumCentres(
   const floor = estimateFloor(levels, frequencies);
   const heights = levels.map((level, k) => level - floor[k]!);
   const centres: Centre[] = [];
-  for (const peak of findPeaks(levels, { minimumProminence: LEAST_HEIGHT_DB * PROMINENCE_SHARE })) {
-    const k = peak.index;
+  const peaks = findPeaks(levels, { minimumProminence: LEAST_HEIGHT_DB * PROMINENCE_SHARE });
+  for (const [i, k] of peaks.index.entries()) {
     const averaged = spectra * (2 * smoothingLines(k + 1) + 1);
     const wanted = LEAST_HEIGHT_DB + NOISE_HEIGHT_DB / Math.sqrt(averaged);
     if (frequencies[k]! < minimumHz || (isWindowed && frequencies[k]! > HIGHEST_WINDOWED_HZ)) continue;
-    if (heights[k]! < wanted || peak.prominence < PROMINENCE_SHARE * wanted) continue;
+    if (heights[k]! < wanted || peaks.prominence[i]! < PROMINENCE_SHARE * wanted) continue;
     centres.push({
       frequencyHz: frequencies[k]!,
       halfWidthHz: measureHalfWidth(levels, k) * finest.spacingHz,
