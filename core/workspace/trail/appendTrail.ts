@@ -2,7 +2,7 @@ import { CompiledQuery, type Kysely, sql } from 'kysely';
 import type { Tables } from '../tables.ts';
 import { composeEntry, NO_ENTRY, type ToldRow, type TrailEntry } from './composeEntry.ts';
 import { hashRow, type Row } from './hashRow.ts';
-import { selectRow } from './trailTables.ts';
+import { selectTouchedRows, type TouchedKey } from './trailTables.ts';
 
 /**
  * Adds one entry to the trail, with the hash of every row that the transaction wrote since its start or the entry before.
@@ -24,22 +24,32 @@ export async function appendTrail(transaction: Kysely<Tables>, entry: TrailEntry
   return row.seq;
 }
 
+/** Rows that one query fetches: a change of a whole workspace writes as many as it has visits. */
+const ROWS_A_QUERY = 100;
+
 /** Rows noted by {@link watchTables}, by table and key, each as it stands now. */
 async function hashTouchedRows(transaction: Kysely<Tables>): Promise<ToldRow[]> {
-  const touched = await sql<{ table_name: string; row_key: string; key_columns: string }>`
-    SELECT table_name, row_key, (
+  const { rows: tables } = await sql<{ name: string; key_columns: string }>`
+    SELECT name, (
       SELECT json_group_array(name)
-      FROM (SELECT name FROM pragma_table_info(table_name, 'main') WHERE pk > 0 ORDER BY pk)
+      FROM (SELECT name FROM pragma_table_info(touched.name, 'main') WHERE pk > 0 ORDER BY pk)
     ) AS key_columns
-    FROM temp.touched ORDER BY table_name, row_key`.execute(transaction);
+    FROM (SELECT DISTINCT table_name AS name FROM temp.touched) AS touched ORDER BY name`.execute(
+    transaction,
+  );
   const told: ToldRow[] = [];
-  for (const { table_name: name, row_key: key, key_columns } of touched.rows) {
-    const query = CompiledQuery.raw(
-      selectRow({ name, keyColumns: JSON.parse(key_columns) }),
-      JSON.parse(key),
-    );
-    const { rows } = await transaction.executeQuery<Row>(query);
-    told.push([name, key, rows[0] ? hashRow(rows[0]) : null]);
+  for (const { name, key_columns } of tables) {
+    const query = selectTouchedRows({ name, keyColumns: JSON.parse(key_columns) });
+    for (let last = ''; ; ) {
+      const { rows } = await transaction.executeQuery<Row & TouchedKey>(
+        CompiledQuery.raw(query, [name, last, ROWS_A_QUERY]),
+      );
+      for (const { 'row key': key, 'is there': isThere, ...row } of rows) {
+        told.push([name, key, isThere ? hashRow(row) : null]);
+        last = key;
+      }
+      if (rows.length < ROWS_A_QUERY) break;
+    }
   }
   return told;
 }

@@ -39,9 +39,17 @@ export function keyExpression({ keyColumns }: TrackedTable, row: string): string
   return `json_array(${keyColumns.map((column) => `${row}.${quoteName(column)}`).join(', ')})`;
 }
 
-/** SQL that gives one row of a table; its key's values are to be bound. */
-export function selectRow({ name, keyColumns }: TrackedTable): string {
-  return `SELECT * FROM main.${quoteName(name)} WHERE ${keyColumns.map((column) => `${quoteName(column)} = ?`).join(' AND ')}`;
+/** Of a row that was noted: its key, and whether it still stands. */
+export type TouchedKey = { 'row key': string; 'is there': number };
+
+/** SQL of the noted rows of a table as they stand, by key; to be bound: table, the key to go on after, how many. */
+export function selectTouchedRows({ name, keyColumns }: TrackedTable): string {
+  const isKey = keyColumns.map(
+    (column, i) => `own.${quoteName(column)} = json_extract(touched.row_key, '$[${i}]')`,
+  );
+  return `SELECT touched.row_key AS "row key", own.${quoteName(keyColumns[0]!)} IS NOT NULL AS "is there", own.*
+    FROM temp.touched LEFT JOIN main.${quoteName(name)} AS own ON ${isKey.join(' AND ')}
+    WHERE touched.table_name = ? AND touched.row_key > ? ORDER BY touched.row_key LIMIT ?`;
 }
 
 export function quoteName(name: string): string {
