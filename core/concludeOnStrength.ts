@@ -1,5 +1,6 @@
 import type { Assessment } from './assessment.ts';
-import { GROUNDLINE_GIRTH, SETTING_DEPTH, STEM_MODULUS, TIP_GIRTH } from './inference/index.ts';
+import { gatherPredictors, spreadOf } from './gatherPredictors.ts';
+import { GROUNDLINE_GIRTH, SETTING_DEPTH, TIP_GIRTH } from './inference/index.ts';
 import type { VisitFile } from './recording/index.ts';
 import {
   type Calibration,
@@ -25,11 +26,6 @@ export type StrengthConclusion = Pick<
   readonly requiredModulusPa: number | null;
 };
 
-type Prior = Assessment['priors'][number];
-
-/** Half of a 90 % interval of a normal quantity, in standard deviations. */
-const Z_OF_90_PERCENT = 1.6449;
-
 /**
  * The last step of the chain: capacity by a calibration, and capacity against what is asked of the pole. It takes
  * stem and root as a result has them and changes neither, so that a stored result can be brought under another
@@ -41,40 +37,19 @@ export function concludeOnStrength(
   evidence: StrengthEvidence,
   calibration: Calibration,
 ): StrengthConclusion {
-  const prior = (name: string) => evidence.priors.find((candidate) => candidate.name === name);
   const { required, rule } = findRequirement(visit, geometryOf(evidence));
-  const { stem } = evidence;
-  const girth = prior(GROUNDLINE_GIRTH);
+  const girth = evidence.priors.find(({ name }) => name === GROUNDLINE_GIRTH);
+  const predictors = gatherPredictors(visit, evidence);
   const { verdict, withheldBecause, withheldBy } = evidence;
   const withoutStrength = {
     strength: null,
     requiredModulusPa: null,
     requirement: required && compareWithRequirement(null, required, rule),
   };
-  if ((verdict !== 'assessed' && withheldBy !== 'calibration') || !stem || !girth) {
+  if ((verdict !== 'assessed' && withheldBy !== 'calibration') || !predictors || !girth) {
     return { verdict, withheldBecause, withheldBy, ...withoutStrength };
   }
-  const settingDepthM = prior(SETTING_DEPTH)?.median;
-  const predictors = {
-    species: visit.pole.species,
-    densityKgPerM3: stem.densityKgPerM3.value,
-    frequenciesHz: meanFrequencies(evidence.modes),
-    isBare: visit.measured.cables.length === 0 && visit.measured.attachments.length === 0,
-    stemLengthM: settingDepthM === undefined ? null : visit.pole.lengthM - settingDepthM,
-    circumferenceM: girth.median,
-    fixity: evidence.root?.fixity.value ?? null,
-    moisturePercent: visit.measured.moisturePercent ?? null,
-    temperatureC: visit.measured.temperatureC ?? null,
-    ageYears:
-      visit.pole.setYear == null ? null : Number(visit.measured.date.slice(0, 4)) - visit.pole.setYear,
-    treatment: visit.pole.treatment ?? null,
-  };
-  const modulusPrior = prior(STEM_MODULUS);
-  const prediction = calibration.predictModulusOfRupture({
-    ...predictors,
-    modulusPa: modulusOf(stem),
-    modulusPriorPa: modulusPrior ? { median: modulusPrior.median, logSd: logSdOf(modulusPrior) } : null,
-  });
+  const prediction = calibration.predictModulusOfRupture(predictors);
   if (prediction.modulusOfRupturePa === null) {
     return {
       verdict: 'withheld',
@@ -87,7 +62,7 @@ export function concludeOnStrength(
     modulusOfRupturePa: prediction.modulusOfRupturePa,
     leverage: prediction.leverage,
     groundlineCircumferenceM: girth.median,
-    circumferenceLogSd: logSdOf(girth),
+    circumferenceLogSd: spreadOf(girth),
     shellThicknessM: visit.measured.shellThicknessM,
   });
   return {
@@ -113,29 +88,6 @@ export function concludeOnStrength(
       required &&
       findRequiredModulus(calibration, predictors, capacity.sectionModulusM3, required.groundlineMomentNm),
   };
-}
-
-/** Of ln E: as the result has it; of results of earlier programs from the interval. */
-function modulusOf({ lnModulus, modulusPa }: NonNullable<Assessment['stem']>) {
-  return lnModulus
-    ? { median: Math.exp(lnModulus.mean), logSd: lnModulus.sd }
-    : { median: modulusPa.value, logSd: logSdOf(modulusPa) };
-}
-
-function logSdOf(quantity: { low: number; high: number; spread?: Prior['spread'] }): number {
-  const { low, high, spread } = quantity;
-  if (spread?.of === 'ln') return spread.sd;
-  return Math.log(high / low) / (2 * Z_OF_90_PERCENT);
-}
-
-/** Frequencies of modes 1 to 3, each the geometric mean over the planes; null where a mode was not seen. */
-function meanFrequencies(modes: StrengthEvidence['modes']): (number | null)[] {
-  return [1, 2, 3].map((number) => {
-    const logs = modes
-      .filter((mode) => mode.number === number)
-      .map((mode) => Math.log(mode.frequencyHz.value));
-    return logs.length === 0 ? null : Math.exp(logs.reduce((sum, log) => sum + log, 0) / logs.length);
-  });
 }
 
 /** Geometry that the result was computed with; null in one that does not state it. */
