@@ -129,6 +129,31 @@ describe('fitStemAndRoot', () => {
     );
   });
 
+  describe.each([
+    { four: 'modes 1 and 2 of two planes', right: picksOf(frequenciesHz, [1, 2]) },
+    { four: 'modes 2 and 3 of two planes', right: picksOf(frequenciesHz, [2, 3]) },
+    { four: 'modes 1 to 4 of one plane', right: picksOf(frequenciesHz, [1, 2, 3, 4], [0]) },
+  ])('one wrong pick among four: $four', ({ right }) => {
+    const good = summarise(table, right).modulusPa;
+    const cases = right.flatMap((_, wrongAt) =>
+      [0.5, 0.75, 0.9, 0.95, 1.05, 1.1, 1.3, 2].map((factor) => ({ wrongAt, factor })),
+    );
+
+    test.each(cases)(
+      'pick $wrongAt times $factor is named, or moves E by less than its interval',
+      ({ wrongAt, factor }) => {
+        const picks = right.map((pick, i) =>
+          i === wrongAt ? { ...pick, frequencyHz: factor * pick.frequencyHz } : pick,
+        );
+        const chances = fitStemAndRoot(table, picks).results.map(({ oddChance }) => oddChance);
+        const isNamed = chances[wrongAt]! > 0.5 && chances[wrongAt] === Math.max(...chances);
+        const { value } = summarise(table, picks).modulusPa;
+        const movesLittle = Math.abs(value - good.value) < good.high - good.low;
+        expect(isNamed || movesLittle).toBe(true);
+      },
+    );
+  });
+
   test('modes that fit no stem and root widen the interval', () => {
     const right = picksOf(frequenciesHz, [1, 2, 3, 4]);
     const bent = right.map((pick) => ({

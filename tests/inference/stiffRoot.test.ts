@@ -80,6 +80,7 @@ describe('poles that ring alike', () => {
       expect(summary.modulusPa.low).toBeLessThan(rival.modulusPa);
       expect(summary.modulusPa.high).toBeGreaterThan(rival.modulusPa);
     }
+    expect(summary.identifiability.verdict).toBe('one-sided');
     // the root is told from one side: at least so stiff
     expect(
       summary.rotationalStiffnessNmPerRad.high / summary.rotationalStiffnessNmPerRad.low,
