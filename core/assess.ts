@@ -253,19 +253,20 @@ export function concludeVisit(
     priorModulusPa: fitted.priorModulusPa,
   };
   const priors = tables.flatMap((at) => listPriors(at.model)).filter(isFirstOfItsField);
-  const conclusion = concludeOnStrength(
-    input.visit,
+  // rounded as it is told, so that a stored result under another calibration, and back, has the same digits
+  const told = roundNumbers(
     {
-      verdict: withheldBecause === null ? 'assessed' : 'withheld',
+      verdict: withheldBecause === null ? ('assessed' as const) : ('withheld' as const),
       withheldBecause,
-      withheldBy: withheldBecause === null ? null : 'chain',
+      withheldBy: withheldBecause === null ? null : ('chain' as const),
       stem,
       root,
       modes,
       priors,
     },
-    calibration,
+    RESULT_DIGITS,
   );
+  const conclusion = concludeOnStrength(input.visit, told, calibration);
 
   const assessment: Assessment = {
     visit: input.visitName,
