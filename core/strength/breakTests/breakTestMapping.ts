@@ -1,0 +1,84 @@
+import { z } from 'zod';
+import { FormatError } from '../../errors.ts';
+import { BREAK_TEST_FIELD_NAMES, type BreakTestField, describeField } from './breakTestFields.ts';
+import { findUnit } from './quantities.ts';
+
+/** Which column of a table holds what, in which unit; proposed by the program, changed and confirmed by a person. */
+export const breakTestMappingSchema = z.strictObject({
+  decimalMark: z.enum(['.', ',']),
+  columns: z
+    .array(
+      z.strictObject({
+        header: z.string(),
+        field: z.enum(BREAK_TEST_FIELD_NAMES).nullable().describe('Null: the column is passed over.'),
+        unit: z.string().nullable().describe('Null: text, or the unit is still to be chosen.'),
+        isCertain: z.boolean().describe('Whether the whole header was understood, not a part of it only.'),
+      }),
+    )
+    .describe('In the order of the columns.'),
+});
+
+export type BreakTestMapping = Readonly<z.infer<typeof breakTestMappingSchema>>;
+
+/** Where a field stands, and by what its figures are multiplied to be SI. */
+export type MappedColumn = { readonly index: number; readonly header: string; readonly size: number };
+export type MappedColumns = ReadonlyMap<BreakTestField, MappedColumn>;
+
+/** What a table must have, each by one of several ways. */
+const NEEDED: readonly { readonly oneOf: readonly BreakTestField[]; readonly what: string }[] = [
+  {
+    oneOf: ['groundlineCircumferenceM', 'groundlineDiameterM', 'sectionDiameterM'],
+    what: 'a girth or diameter at ground line',
+  },
+  {
+    oneOf: ['breakLoadN', 'groundlineMomentNm', 'modulusOfRupturePa'],
+    what: 'a breaking load, a moment or a modulus of rupture',
+  },
+];
+
+/** Says what a mapping still lacks before the table can be read, in plain sentences; empty where it can be. */
+export function listLacks({ columns }: BreakTestMapping): string[] {
+  const fields = columns.map(({ field }) => field);
+  const lacks = NEEDED.filter(({ oneOf }) => !oneOf.some((field) => fields.includes(field))).map(
+    ({ what, oneOf }) =>
+      `No column holds ${what}; choose one for: ${oneOf.map((f) => describeField(f).label).join(', or ')}.`,
+  );
+  columns.forEach(({ header, field, unit }, i) => {
+    if (field === null) return;
+    const { quantity, label } = describeField(field);
+    if (fields.indexOf(field) !== i)
+      lacks.push(`Column "${header}" holds ${label}, as another does; keep one of them.`);
+    if (quantity === null) return;
+    if (unit === null) lacks.push(`Column "${header}" (${label}): its unit is not stated; choose it.`);
+    else if (!findUnit(quantity, unit))
+      lacks.push(`Column "${header}" (${label}): "${unit}" is no unit of ${quantity} that is known here.`);
+  });
+  return lacks;
+}
+
+/**
+ * Looks up where each field stands.
+ * @param width - columns of the table
+ * @throws FormatError `breakTests.mapping` with all that {@link listLacks} says, or where the mapping is of another table
+ */
+export function locateFields(mapping: BreakTestMapping, width: number, fileName: string): MappedColumns {
+  const lacks = listLacks(mapping);
+  if (mapping.columns.length !== width) {
+    lacks.unshift(`The mapping is of ${mapping.columns.length} columns and the table has ${width}.`);
+  }
+  if (lacks.length > 0) {
+    throw new FormatError(
+      'breakTests.mapping',
+      `${fileName}: ${lacks.join(' ')}`,
+      'Name columns with their units, as in docs/break-tests.md, or set column and unit by hand.',
+    );
+  }
+  return new Map(
+    mapping.columns.flatMap(({ header, field, unit }, index): [BreakTestField, MappedColumn][] => {
+      if (field === null) return [];
+      const { quantity } = describeField(field);
+      const size = quantity === null ? 1 : findUnit(quantity, unit ?? '')!.size;
+      return [[field, { index, header, size }]];
+    }),
+  );
+}
