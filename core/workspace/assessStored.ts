@@ -5,6 +5,8 @@ import { StemrootError } from '../errors.ts';
 import type { PoleChange } from '../inference/index.ts';
 import { predictChange, type WhatIf } from '../whatIf.ts';
 import { insertAssessment, type NewAssessment } from './assessments.repository.ts';
+import { findCalibrationInForce } from './calibration/calibrations.repository.ts';
+import { findProfileOfVisit, giveRequirement } from './calibration/profiles.repository.ts';
 import { RecentCache } from './recentCache.ts';
 import { requireWritable } from './requireWritable.ts';
 import type { Store } from './store.ts';
@@ -57,6 +59,18 @@ export function createStoredAssessor(store: Store): StoredAssessor {
     );
   };
 
+  /** Concludes by the calibration in force, and with the loads of the pole's profile where the visit states none. */
+  const conclude = async (visitId: number, decisions: readonly Decision[]) => {
+    const analysedVisit = await analyse(visitId, decisions);
+    const { calibration, sha256 } = await findCalibrationInForce(db);
+    const visit = giveRequirement(analysedVisit.input.visit, await findProfileOfVisit(db, visitId));
+    const input = { ...analysedVisit.input, visit };
+    return {
+      ...concludeVisit({ ...analysedVisit, input }, decisions, calibration),
+      calibrationSha256: sha256,
+    };
+  };
+
   const keep = (added: NewAssessment) =>
     db.transaction().execute(async (transaction) => {
       const assessmentId = await insertAssessment(transaction, added);
@@ -71,7 +85,7 @@ export function createStoredAssessor(store: Store): StoredAssessor {
   return {
     analyse,
     async tryPicks(visitId, decisions) {
-      const { assessment, picture } = concludeVisit(await analyse(visitId, decisions), decisions);
+      const { assessment, picture } = await conclude(visitId, decisions);
       return { assessment, picture };
     },
     async predictChange(visitId, decisions, change, maximumHz) {
@@ -86,17 +100,17 @@ export function createStoredAssessor(store: Store): StoredAssessor {
         recordings: await listRecordingsOfVisit(db, visitId),
         decisions,
       };
-      let outcome: AssessmentOutcome;
+      let outcome: AssessmentOutcome & { calibrationSha256: string | null };
       try {
-        outcome = concludeVisit(await analyse(visitId, decisions), decisions);
+        outcome = await conclude(visitId, decisions);
       } catch (error) {
         if (!(error instanceof StemrootError)) throw error;
         const result = describeFailure(stored.fileName, stored.visit.pole.id, error);
-        await keep({ ...inputs, result, picture: null });
+        await keep({ ...inputs, calibrationSha256: null, result, picture: null });
         throw error;
       }
-      const { assessment, picture } = outcome;
-      const assessmentId = await keep({ ...inputs, result: assessment, picture });
+      const { assessment, picture, calibrationSha256 } = outcome;
+      const assessmentId = await keep({ ...inputs, calibrationSha256, result: assessment, picture });
       return { assessmentId, assessment, picture };
     },
   };

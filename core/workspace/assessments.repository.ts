@@ -19,6 +19,8 @@ type Db = Kysely<Tables>;
 
 export type NewAssessment = {
   visitId: number;
+  /** Of the document of the calibration; null: the handbook's. */
+  calibrationSha256: string | null;
   visitFileSha256: string;
   recordings: readonly { fileName: string; sha256: string }[];
   decisions: readonly Decision[];
@@ -37,7 +39,7 @@ export type StoredAssessment = {
 export async function insertAssessment(db: Db, added: NewAssessment): Promise<number> {
   const decisionsJson = JSON.stringify(added.decisions);
   const inputsJson = JSON.stringify({ visitFile: added.visitFileSha256, recordings: added.recordings });
-  const settingsJson = JSON.stringify(describeSettings(added.result));
+  const settingsJson = JSON.stringify(describeSettings(added));
   const { assessment_id } = await db
     .insertInto('assessments')
     .values({
@@ -58,11 +60,12 @@ export async function insertAssessment(db: Db, added: NewAssessment): Promise<nu
   return assessment_id;
 }
 
-function describeSettings(result: Assessment | AssessmentFailure) {
+function describeSettings({ result, calibrationSha256 }: NewAssessment) {
   if (result.verdict === 'failed' || !('provenance' in result)) return {};
   return {
     seed: result.provenance.seed,
     calibration: result.strength?.calibration ?? null,
+    ...(calibrationSha256 !== null && { calibrationSha256 }),
     root: result.root?.model ?? null,
   };
 }

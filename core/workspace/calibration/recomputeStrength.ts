@@ -98,7 +98,8 @@ type Source = Candidate & {
   inputs_json: string;
   verdict: string;
   result_json: string;
-  previous_json: string;
+  /** null: the basis is the newest result. */
+  previous_json: string | null;
 };
 
 async function readSources(db: Db, candidates: readonly Candidate[]): Promise<Source[]> {
@@ -140,7 +141,7 @@ async function readSources(db: Db, candidates: readonly Candidate[]): Promise<So
   return rows.map((row) => ({
     ...row,
     previous_id: previousId.get(row.visit_id)!,
-    previous_json: previousJson.get(row.visit_id) ?? row.result_json,
+    previous_json: previousJson.get(row.visit_id) ?? null,
   }));
 }
 
@@ -191,7 +192,9 @@ function recomputeOne(
       return null;
     }
     const basis = basisSchema.parse(raw);
-    const previous = previousSchema.parse(JSON.parse(source.previous_json));
+    const previous = previousSchema.parse(
+      source.previous_json === null ? raw : JSON.parse(source.previous_json),
+    );
     const visit = giveRequirement(
       decodeVisitFile(source.file_bytes, source.file_name),
       profiles.get(source.pole_id),
@@ -218,6 +221,7 @@ function toRow(
   const settingsJson = JSON.stringify({
     seed: whole.provenance.seed,
     calibration: kept.label,
+    ...(kept.sha256 !== null && { calibrationSha256: kept.sha256 }),
     root: whole.root?.model ?? null,
     basis: basis_id,
   });

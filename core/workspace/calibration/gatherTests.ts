@@ -1,0 +1,118 @@
+import type { Kysely } from 'kysely';
+import type { Assessment } from '../../assessment.ts';
+import { gatherPredictors } from '../../gatherPredictors.ts';
+import type { VisitFile } from '../../recording/index.ts';
+import { type BreakTestRow, separateMeasurement } from '../../strength/index.ts';
+import { findLatestAssessment } from '../assessments.repository.ts';
+import type { Tables } from '../tables.ts';
+import { decodeVisitFile } from '../visits.repository.ts';
+import { type KeptBreakTest, listBreakTests } from './breakTests.repository.ts';
+
+type Db = Kysely<Tables>;
+
+export type GatheredTest = {
+  readonly testId: number;
+  readonly setId: number;
+  readonly line: number;
+  /** The visit that stiffness, frequencies and fixity are from; null: they are from the table. */
+  readonly visitId: number | null;
+  /** Why a pole of the workspace could not be taken; null where there is nothing to say. */
+  readonly remark: string | null;
+  readonly row: BreakTestRow;
+};
+
+type StoredVisit = { visitId: number; date: string; fileName: string; fileBytes: Uint8Array };
+
+/**
+ * Every kept break test as a relation takes it. A test of a pole that was visited takes stiffness, frequencies and fixity from the
+ * newest result of that visit: of the one that its table names by date or file name, else of the pole's last. Tests of
+ * other poles stand by themselves.
+ */
+export async function gatherTests(db: Db): Promise<GatheredTest[]> {
+  const tests = await listBreakTests(db);
+  const visits = await listVisitsOfTestedPoles(db);
+  const names = new Set<string>();
+  const gathered: GatheredTest[] = [];
+  for (const { testId, setId, poleCode, row, detail } of tests) {
+    const linked = await linkTest(db, { row, detail }, visits.get(poleCode) ?? []);
+    // two tables may use the same names
+    const id = names.has(row.id) ? `${row.id} (${setId}, line ${detail.line})` : row.id;
+    names.add(id);
+    gathered.push({ testId, setId, line: detail.line, ...linked, row: { ...linked.row, id } });
+  }
+  return gathered;
+}
+
+async function listVisitsOfTestedPoles(db: Db): Promise<Map<string, StoredVisit[]>> {
+  const rows = await db
+    .selectFrom('visits')
+    .innerJoin('poles', 'poles.pole_id', 'visits.pole_id')
+    .select(['visits.visit_id', 'visits.measured_on', 'visits.file_name', 'visits.file_bytes', 'poles.code'])
+    .where('poles.code', 'in', (eb) => eb.selectFrom('break_tests').select('pole_code'))
+    .orderBy('visits.measured_on')
+    .orderBy('visits.visit_id')
+    .execute();
+  const visits = new Map<string, StoredVisit[]>();
+  for (const row of rows) {
+    const visit = {
+      visitId: row.visit_id,
+      date: row.measured_on,
+      fileName: row.file_name,
+      fileBytes: row.file_bytes,
+    };
+    visits.set(row.code, [...(visits.get(row.code) ?? []), visit]);
+  }
+  return visits;
+}
+
+async function linkTest(
+  db: Db,
+  { row, detail }: KeptBreakTest,
+  visits: readonly StoredVisit[],
+): Promise<Pick<GatheredTest, 'row' | 'visitId' | 'remark'>> {
+  if (visits.length === 0) return { row, visitId: null, remark: null };
+  const visit = findVisit(visits, detail.visit);
+  if (!visit) {
+    return { row, visitId: null, remark: `Pole ${row.poleId} has no visit "${detail.visit}" here.` };
+  }
+  const latest = await findLatestAssessment(db, visit.visitId);
+  if (!latest || 'error' in latest.result || !latest.result.stem) {
+    return {
+      row,
+      visitId: visit.visitId,
+      remark: `The visit of ${visit.date} has no stem: figures are those of the table.`,
+    };
+  }
+  const file = decodeVisitFile(visit.fileBytes, visit.fileName);
+  return { row: takeFromVisit(row, file, latest.result), visitId: visit.visitId, remark: null };
+}
+
+/** The visit that a table names by date, file name or name without ending; without a name the last. */
+function findVisit(visits: readonly StoredVisit[], name: string | null): StoredVisit | undefined {
+  if (name === null) return visits.at(-1);
+  return visits.find(
+    ({ date, fileName }) =>
+      date === name || fileName === name || fileName.replace(/\.visit\.json$/, '') === name,
+  );
+}
+
+/** A row with what the visit before the break measured of stem and root. */
+function takeFromVisit(row: BreakTestRow, visit: VisitFile, result: Assessment): BreakTestRow {
+  const predictors = gatherPredictors(visit, result);
+  if (!predictors) return row;
+  const modulus = separateMeasurement(predictors.modulusPa, predictors.modulusPriorPa);
+  const wasMeasured = Number.isFinite(modulus.logSd);
+  return {
+    ...row,
+    modulusPa: wasMeasured ? modulus.median : null,
+    modulusLogSd: wasMeasured ? modulus.logSd : null,
+    // frequencies of a pole with cables and equipment are not those of the bare pole
+    frequenciesHz: predictors.isBare ? [...predictors.frequenciesHz] : [null, null, null],
+    stemLengthM: row.stemLengthM ?? predictors.stemLengthM,
+    fixity: predictors.fixity,
+    densityKgPerM3: row.densityKgPerM3 ?? visit.measured.densityKgPerM3 ?? null,
+    ageYears: row.ageYears ?? predictors.ageYears,
+    moisturePercent: row.moisturePercent ?? predictors.moisturePercent,
+    treatment: row.treatment ?? predictors.treatment,
+  };
+}
