@@ -7,16 +7,15 @@ import { ClassroomPlace } from './classroom/index.ts';
 import { ImportDialog } from './importing/index.ts';
 import { ErrorBoundary, NoticeStrip, Waiting } from './parts/index.ts';
 import { RegisterPlace } from './register/index.ts';
+import { ReportDialog } from './reports/index.ts';
 import { type Place, useAnswer, useWindow } from './state/index.ts';
 import { useAddress } from './useAddress.ts';
-import { useUnstoredGuard } from './useUnstoredGuard.ts';
 
 /** The window: a bar with the places, and the place that is open. */
 export function App() {
   const { place, visitId } = useWindow();
   useAddress();
   useDroppedFiles();
-  useUnstoredGuard();
   return (
     <div className="window">
       <WindowBar />
@@ -32,6 +31,7 @@ export function App() {
         {place === 'classroom' && <ClassroomPlace />}
       </ErrorBoundary>
       <ImportDialog />
+      <ReportDialog />
     </div>
   );
 }

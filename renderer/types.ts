@@ -1,4 +1,4 @@
-import type { Bench, CallResponse } from '../core/workspace/contract.ts';
+import type { Bench, CallRequest, CallResponse, RegisterQuery } from '../core/workspace/contract.ts';
 
 /** Names for the parts of answers that screens pass around; all derive from the contract. */
 export type {
@@ -7,13 +7,20 @@ export type {
   CallName,
   CallRequest,
   CallResponse,
+  RegisterQuery,
   RegisterRow,
   Ruling,
 } from '../core/workspace/contract.ts';
 
 export type Assessment = NonNullable<Bench['assessment']>;
 export type Picture = NonNullable<Bench['picture']>;
-export type PickDecision = Bench['decisions'][number];
+export type Decision = Bench['decisions'][number];
+type OfKind<K extends string> = Extract<Decision, { kind: K }>;
+export type PickDecision = Exclude<Decision, { kind: string }>;
+export type Refusal = OfKind<'refusal'>;
+export type StrikeDecision = OfKind<'strike'>;
+export type PriorDecision = OfKind<'prior'>;
+export type Prior = Assessment['priors'][number];
 export type Strike = Assessment['strikes'][number];
 export type Check = Strike['checks'][number];
 export type CheckVerdict = Check['verdict'];
@@ -27,3 +34,9 @@ export type Spectrogram = CallResponse<'recording.spectrogram'>;
 export type Stabilisation = CallResponse<'visit.stabilisation'>;
 export type Cluster = Stabilisation['clusters'][number];
 export type WhatIf = CallResponse<'visit.whatIf'>;
+/** A query of the register that somebody gave a name. */
+export type SavedView = { name: string; query: RegisterQuery };
+export type ReportSubject = CallRequest<'reports.make'>['subject'];
+export type ReportFormat = CallRequest<'reports.make'>['format'];
+export type PoleHistory = CallResponse<'pole.history'>;
+export type HistoryVisit = PoleHistory['visits'][number];

@@ -4,7 +4,7 @@ import { choiceCalls } from './contract/choiceCalls.ts';
 import { classroomCalls } from './contract/classroomCalls.ts';
 import { historyCalls } from './contract/historyCalls.ts';
 import { recordingCalls } from './contract/recordingCalls.ts';
-import { registerCalls, type registerRowSchema } from './contract/registerCalls.ts';
+import { registerCalls, type registerQuerySchema, type registerRowSchema } from './contract/registerCalls.ts';
 import { reportCalls } from './contract/reportCalls.ts';
 import type { rulingSchema } from './contract/ruling.ts';
 import { rulingCalls } from './contract/rulingCalls.ts';
@@ -41,4 +41,5 @@ export type CallAnswer<N extends CallName> =
 
 export type Ruling = z.infer<typeof rulingSchema>;
 export type RegisterRow = z.infer<typeof registerRowSchema>;
+export type RegisterQuery = z.infer<typeof registerQuerySchema>;
 export type Bench = z.infer<typeof benchSchema>;

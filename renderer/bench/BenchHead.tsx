@@ -1,9 +1,17 @@
 import { ActionIcon, Button } from '@mantine/core';
-import { IconArrowBackUp, IconArrowForwardUp, IconDeviceFloppy, IconFileDownload } from '@tabler/icons-react';
+import {
+  IconArrowBackUp,
+  IconArrowForwardUp,
+  IconDeviceFloppy,
+  IconFileDownload,
+  IconHistory,
+  IconPlayerTrackNext,
+} from '@tabler/icons-react';
 import { useId, useState } from 'react';
 import { callHost } from '../client.ts';
-import { ErrorNote, saveFile } from '../parts/index.ts';
-import { sameDecisions, useDecisions, useWindow } from '../state/index.ts';
+import { ErrorNote } from '../parts/index.ts';
+import { useReports } from '../reports/index.ts';
+import { sameDecisions, useBenches, useRegister, useWindow } from '../state/index.ts';
 import type { Bench, Failure } from '../types.ts';
 import { describeClass, describeSpecies, formatEstimate, formatSignificant } from '../words/index.ts';
 import type { Trial } from './useTrial.ts';
@@ -12,33 +20,34 @@ const PA_PER_GPA = 1e9;
 
 const STORE_FIRST = 'store the picks first: a report shows the stored result';
 
+type BenchHeadProps = {
+  bench: Bench;
+  trial: Trial;
+  /** Whether the pole over the years is in view instead of this visit. */
+  showsYears: boolean;
+  onShowYears: (shows: boolean) => void;
+};
+
 /** Which pole, when, what came of it, and what can be done with the visit as a whole. */
-export function BenchHead({ bench, trial }: { bench: Bench; trial: Trial }) {
+export function BenchHead({ bench, trial, showsYears, onShowYears }: BenchHeadProps) {
   const { visitId, visit } = bench;
-  const trail = useDecisions((s) => s.trails[visitId]);
-  const { undo, redo } = useDecisions.getState();
+  const trail = useBenches((s) => s.trails[visitId]);
   const noteStored = useWindow((s) => s.noteStored);
+  const ask = useReports((s) => s.ask);
   const [busy, setBusy] = useState<string | null>(null);
   const [failure, setFailure] = useState<Failure | null>(null);
   const wordsId = useId();
   const isFailedAsStored =
-    trial.assessment === null && trail !== undefined && sameDecisions(trail.present, trail.stored);
+    trial.assessment === null && trail !== undefined && sameDecisions(trail.present.decisions, trail.stored);
   const reportable = bench.assessmentId !== null && (trial.stored || isFailedAsStored);
 
   async function store(): Promise<void> {
     setBusy('Assessing with these picks and storing the result.');
-    const answer = await callHost('visit.assess', { visitId, decisions: [...(trail?.present ?? [])] });
+    const decisions = [...(trail?.present.decisions ?? [])];
+    const answer = await callHost('visit.assess', { visitId, decisions });
     setBusy(null);
     setFailure(answer.ok ? null : answer);
     if (answer.ok) noteStored();
-  }
-
-  async function report(): Promise<void> {
-    setBusy('Writing the report.');
-    const answer = await callHost('visit.report', { visitId });
-    setBusy(null);
-    setFailure(answer.ok ? null : answer);
-    if (answer.ok) saveFile(answer.value.fileName, answer.value.html, 'text/html');
   }
 
   return (
@@ -59,26 +68,7 @@ export function BenchHead({ bench, trial }: { bench: Bench; trial: Trial }) {
           {STORE_FIRST}
         </span>
       )}
-      <ActionIcon
-        variant="default"
-        size={26}
-        aria-label="Undo the last decision"
-        title="Undo the last decision (Ctrl+Z)"
-        disabled={!trail?.past.length}
-        onClick={() => undo(visitId)}
-      >
-        <IconArrowBackUp size={16} />
-      </ActionIcon>
-      <ActionIcon
-        variant="default"
-        size={26}
-        aria-label="Redo the decision"
-        title="Redo the decision (Ctrl+Shift+Z)"
-        disabled={!trail?.future.length}
-        onClick={() => redo(visitId)}
-      >
-        <IconArrowForwardUp size={16} />
-      </ActionIcon>
+      <StepButtons visitId={visitId} />
       <Button
         size="compact-sm"
         leftSection={<IconDeviceFloppy size={16} />}
@@ -91,16 +81,94 @@ export function BenchHead({ bench, trial }: { bench: Bench; trial: Trial }) {
       <Button
         size="compact-sm"
         variant="default"
+        aria-pressed={showsYears}
+        leftSection={<IconHistory size={16} />}
+        onClick={() => onShowYears(!showsYears)}
+      >
+        Years
+      </Button>
+      <Button
+        size="compact-sm"
+        variant="default"
         leftSection={<IconFileDownload size={16} />}
         disabled={busy !== null || !reportable}
         title={reportable ? undefined : STORE_FIRST}
         aria-describedby={reportable ? undefined : wordsId}
-        onClick={() => void report()}
+        onClick={() =>
+          ask([{ words: `${visit.pole.id} of ${visit.measured.date}`, subject: { visitIds: [visitId] } }])
+        }
       >
         Report
       </Button>
+      <NextButton visitId={visitId} onFailure={setFailure} />
       {failure && <ErrorNote failure={failure} />}
     </div>
+  );
+}
+
+/** One step back or forward through all that was chosen here, each saying what it is about. */
+function StepButtons({ visitId }: { visitId: number }) {
+  const trail = useBenches((s) => s.trails[visitId]);
+  const { undo, redo } = useBenches.getState();
+  const [last, next] = [trail?.past.at(-1), trail?.future[0]];
+  return (
+    <>
+      <ActionIcon
+        variant="default"
+        size={26}
+        aria-label={last ? `Undo: ${last.words}` : 'Undo: nothing yet'}
+        title={last ? `Undo: ${last.words} (Ctrl+Z)` : undefined}
+        disabled={!last}
+        onClick={() => undo(visitId)}
+      >
+        <IconArrowBackUp size={16} />
+      </ActionIcon>
+      <ActionIcon
+        variant="default"
+        size={26}
+        aria-label={next ? `Redo: ${next.words}` : 'Redo: nothing yet'}
+        title={next ? `Redo: ${next.words} (Ctrl+Shift+Z)` : undefined}
+        disabled={!next}
+        onClick={() => redo(visitId)}
+      >
+        <IconArrowForwardUp size={16} />
+      </ActionIcon>
+    </>
+  );
+}
+
+/** The next visit of the register's list that nobody has ruled on. */
+function NextButton({ visitId, onFailure }: { visitId: number; onFailure: (f: Failure | null) => void }) {
+  const { query, current, walkTo } = useRegister();
+  const openVisit = useWindow((s) => s.openVisit);
+  const [isLast, setLast] = useState(false);
+
+  async function goOn(): Promise<void> {
+    const waiting = { ...query, ruled: 'waiting' as const };
+    const here = await callHost('register.query', { ...waiting, locate: visitId, limit: 1 });
+    if (!here.ok) return onFailure(here);
+    // a visit that was ruled on has left the list, and the next one stands in its place
+    const offset = here.value.place === null ? (current?.place ?? 0) : here.value.place + 1;
+    const next = await callHost('register.query', { ...waiting, offset, limit: 1 });
+    if (!next.ok) return onFailure(next);
+    const [row] = next.value.rows;
+    setLast(!row);
+    if (!row) return;
+    walkTo({ visitId: row.visitId, place: offset });
+    openVisit(row.visitId);
+  }
+
+  return (
+    <Button
+      size="compact-sm"
+      variant="default"
+      leftSection={<IconPlayerTrackNext size={16} />}
+      disabled={isLast}
+      title={isLast ? 'No visit of the list is left that nobody has ruled on' : 'The next visit not ruled on'}
+      onClick={() => void goOn()}
+    >
+      Next
+    </Button>
   );
 }
 
@@ -109,10 +177,10 @@ function sayState(trial: Trial): string {
   if (!trial.assessment) return 'being assessed for the first time';
   return trial.stored
     ? `${trial.assessment.verdict}, stored`
-    : `${trial.assessment.verdict}, picks not stored`;
+    : `${trial.assessment.verdict}, choices not stored`;
 }
 
-/** What a screen reader hears after each change of a pick. */
+/** What a screen reader hears after each change of a choice. */
 function sayResult({ waiting, assessment }: Trial): string {
   if (waiting) return 'Fitting stem and root anew.';
   const stem = assessment?.stem;

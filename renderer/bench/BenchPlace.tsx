@@ -1,7 +1,7 @@
 import './bench.css';
-import { useEffect, useMemo } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import { Cautions, ErrorNote, Waiting } from '../parts/index.ts';
-import { useAnswer, useDecisions, useWindow } from '../state/index.ts';
+import { useAnswer, useBench, useBenches, useKeptBench, useWindow } from '../state/index.ts';
 import type { Bench } from '../types.ts';
 import { BenchHead } from './BenchHead.tsx';
 import { bestStrike } from './bestStrike.ts';
@@ -20,12 +20,13 @@ import { useTrial } from './useTrial.ts';
 /** The second place: everything about one visit. */
 export function BenchPlace({ visitId }: { visitId: number }) {
   const stored = useWindow((s) => s.stored);
-  const begin = useDecisions((s) => s.begin);
-  const begun = useDecisions((s) => s.trails[visitId] !== undefined);
+  const begin = useBenches((s) => s.begin);
+  const begun = useBenches((s) => s.trails[visitId] !== undefined);
   const { value, failure } = useAnswer('visit.open', { visitId }, stored);
+  const kept = useKeptBench(visitId);
   useEffect(() => {
-    if (value) begin(visitId, value.decisions);
-  }, [value, visitId, begin]);
+    if (value && kept !== undefined) begin(visitId, value.decisions, kept);
+  }, [value, visitId, begin, kept]);
 
   if (failure || !value || !begun) {
     return (
@@ -44,7 +45,8 @@ export function BenchPlace({ visitId }: { visitId: number }) {
 
 function OpenBench({ bench }: { bench: Bench }) {
   const { visitId } = bench;
-  const decisions = useDecisions((s) => s.trails[visitId]!.present);
+  const { choices, settings } = useBench();
+  const { decisions } = choices;
   const trial = useTrial(bench, decisions);
   const { assessment, waiting } = trial;
   const planes = useMemo(() => planesOf(bench, assessment), [bench, assessment]);
@@ -53,21 +55,22 @@ function OpenBench({ bench }: { bench: Bench }) {
     [planes, assessment, decisions, waiting],
   );
   const commands = usePicks(visitId, rows);
-  const view = useWindow((s) => s.bench);
   const thinking = useThought(visitId, decisions);
   const strikes = useMemo(
-    () => (assessment?.strikes ?? []).filter((s) => s.recording === bench.recordings[view.recording]?.file),
-    [assessment, bench, view.recording],
+    () =>
+      (assessment?.strikes ?? []).filter((s) => s.recording === bench.recordings[settings.recording]?.file),
+    [assessment, bench, settings.recording],
   );
-  const chosen = view.strike === 'best' ? bestStrike(strikes) : view.strike;
+  const chosen = settings.strike === 'best' ? bestStrike(strikes) : settings.strike;
   const strike = typeof chosen === 'number' && chosen >= strikes.length ? null : chosen;
   useStepBack(visitId);
+  const [showsYears, setShowsYears] = useState(false);
 
   return (
     <main className="place bench">
-      <BenchHead bench={bench} trial={trial} />
+      <BenchHead bench={bench} trial={trial} showsYears={showsYears} onShowYears={setShowsYears} />
       <div className="bench-grid">
-        <div className={view.spectrumKind === 'orders' ? 'bench-signals has-orders' : 'bench-signals'}>
+        <div className={settings.spectrumKind === 'orders' ? 'bench-signals has-orders' : 'bench-signals'}>
           <RecordingPanel bench={bench} strikes={strikes} strike={strike} planes={planes} />
           <SpectrumPanel
             visitId={visitId}

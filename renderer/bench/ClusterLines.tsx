@@ -1,8 +1,8 @@
 import { type KeyboardEvent, useId, useState } from 'react';
 import { pixelOf } from '../plots/index.ts';
-import { useWindow } from '../state/index.ts';
+import { useBench } from '../state/index.ts';
 import type { Cluster, Stabilisation } from '../types.ts';
-import { nameAzimuth } from '../words/index.ts';
+import { namePlane } from '../words/index.ts';
 import { clustersOfPlane, pickAt, suggestNumber } from './clusterPicks.ts';
 import { describeCluster } from './describeOrders.ts';
 import type { Field } from './FrequencyFields.tsx';
@@ -29,8 +29,8 @@ type ClusterLinesProps = {
 export function ClusterLines({ stabilisation, rows, plane, field, commands }: ClusterLinesProps) {
   const id = useId();
   const [chosen, setChosen] = useState<number | null>(null);
-  const { placing, nextNumber } = useWindow((s) => s.bench);
-  const look = useWindow((s) => s.look);
+  const { view, look } = useBench();
+  const { placing, nextNumber } = view;
   const { frame } = field;
   const clusters = clustersOfPlane(stabilisation, plane.plane).filter(
     ({ frequencyHz }) => frequencyHz >= frame.range[0] && frequencyHz <= frame.range[1],
@@ -46,7 +46,7 @@ export function ClusterLines({ stabilisation, rows, plane, field, commands }: Cl
 
   function pick(cluster: Cluster, number: number | null): void {
     if (number === null) return;
-    commands.place({ plane: plane.plane, number }, cluster.frequencyHz);
+    commands.place({ ...plane, number }, cluster.frequencyHz);
     look({ placing: null });
   }
 
@@ -72,7 +72,7 @@ export function ClusterLines({ stabilisation, rows, plane, field, commands }: Cl
         className="cluster-lines"
         role="listbox"
         tabIndex={0}
-        aria-label={`Poles that hold in ${nameAzimuth(plane.azimuthDeg)}`}
+        aria-label={`Poles that hold in ${namePlane(plane.plane, plane.azimuthDeg)}`}
         aria-orientation="horizontal"
         aria-activedescendant={active === null ? undefined : `${id}-${active}`}
         style={{

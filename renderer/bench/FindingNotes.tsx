@@ -1,6 +1,6 @@
 import { PlaneMark } from '../parts/index.ts';
 import type { Assessment } from '../types.ts';
-import { formatChance, formatShare, formatSignificant, nameAzimuth } from '../words/index.ts';
+import { formatChance, formatShare, formatSignificant, namePlane } from '../words/index.ts';
 import type { Plane } from './pickRows.ts';
 
 const SHOWN_RIVALS = 3;
@@ -49,7 +49,8 @@ export function FindingNotes({ assessment, planes }: { assessment: Assessment; p
             {missing.map(({ plane, number, reason }) => (
               <li key={`${plane}-${number}`}>
                 <PlaneMark plane={plane} number={number} hollow />{' '}
-                {nameAzimuth(planes.find((p) => p.plane === plane)?.azimuthDeg ?? 0)}, mode {number}: {reason}
+                {namePlane(plane, planes.find((p) => p.plane === plane)?.azimuthDeg ?? 0)}, mode {number}:{' '}
+                {reason}
               </li>
             ))}
           </ul>
@@ -101,7 +102,7 @@ function Numbers({
 }) {
   return planes.map(({ plane, azimuthDeg }) => (
     <span key={plane} className="numbers-of-plane">
-      {nameAzimuth(azimuthDeg)}:{' '}
+      {namePlane(plane, azimuthDeg)}:{' '}
       {numbers
         .filter((peak) => peak.plane === plane)
         .map(

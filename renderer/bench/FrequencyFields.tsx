@@ -1,7 +1,7 @@
 import type { Data, Layout } from 'plotly.js';
 import type { ReactNode } from 'react';
 import { Figure, type Frame, valueAt } from '../plots/index.ts';
-import { type Range, useCursor, useWindow } from '../state/index.ts';
+import { type Range, useBench, useCursor } from '../state/index.ts';
 import { PickMarker } from './PickMarker.tsx';
 import type { PickRow, Plane } from './pickRows.ts';
 import { fieldOf, MARGIN, MAXIMUM_HZ, WHOLE } from './spectrumFrames.ts';
@@ -28,8 +28,8 @@ type FrequencyFieldsProps = {
 /** A figure over frequency, one field for each plane, with the picks standing in it; its range is the shared one. */
 export function FrequencyFields(props: FrequencyFieldsProps) {
   const { rows, planes, binHz, commands, over, inField } = props;
-  const range = useWindow((s) => s.bench.frequencyRangeHz);
-  const look = useWindow((s) => s.look);
+  const { view, look } = useBench();
+  const range = view.frequencyRangeHz;
   const frameOf = (width: number): Frame => ({ startPx: MARGIN.l, endPx: width - MARGIN.r, range });
   return (
     <Figure

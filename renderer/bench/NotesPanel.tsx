@@ -51,14 +51,7 @@ export function NotesPanel({
       id: 'rulings',
       title: 'Rulings',
       count: ` (${bench.rulings.length})`,
-      body: (
-        <RulingNotes
-          visitId={bench.visitId}
-          assessmentId={bench.assessmentId}
-          isShown={trial.stored}
-          rulings={bench.rulings}
-        />
-      ),
+      body: <RulingNotes bench={bench} isShown={trial.stored} />,
     },
   ];
   if (wide) {

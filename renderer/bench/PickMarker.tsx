@@ -1,7 +1,7 @@
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react';
 import { PlaneMark } from '../parts/index.ts';
 import { type Frame, pixelOf, valueAt } from '../plots/index.ts';
-import { formatSignificant, nameAzimuth } from '../words/index.ts';
+import { formatSignificant, namePlane } from '../words/index.ts';
 import { MODE_NUMBERS, type PickRow } from './pickRows.ts';
 import type { PickCommands } from './usePicks.ts';
 
@@ -23,7 +23,7 @@ let drags = 0;
 
 /**
  * A pick over the spectrum: a line at its frequency with the mark of its plane and number. Dragged by pointer,
- * moved by arrow keys, confirmed by Enter, rejected by Delete, renumbered by a digit.
+ * moved by arrow keys, confirmed by Enter, refused by Delete, renumbered by a digit.
  */
 export function PickMarker({ row, frame, top, height, binHz, commands }: PickMarkerProps) {
   const drag = useRef<{ fromPx: number; key: string; moved: boolean } | null>(null);
@@ -35,7 +35,7 @@ export function PickMarker({ row, frame, top, height, binHz, commands }: PickMar
     if (event.key === 'ArrowRight' || event.key === 'ArrowUp') commands.place(row, frequencyHz + step);
     else if (event.key === 'ArrowLeft' || event.key === 'ArrowDown') commands.place(row, frequencyHz - step);
     else if (event.key === 'Enter' || event.key === ' ') commands.confirm(row);
-    else if (event.key === 'Delete' || event.key === 'Backspace') commands.reject(row);
+    else if (event.key === 'Delete' || event.key === 'Backspace') commands.refuse(row);
     else if (digit && !event.ctrlKey && !event.metaKey) commands.renumber(row, digit);
     else return;
     event.preventDefault();
@@ -68,12 +68,12 @@ export function PickMarker({ row, frame, top, height, binHz, commands }: PickMar
       }}
       role="slider"
       tabIndex={0}
-      aria-label={`Mode ${row.number} of ${nameAzimuth(row.azimuthDeg)}`}
+      aria-label={`Mode ${row.number} of ${namePlane(row.plane, row.azimuthDeg)}`}
       aria-valuenow={Number(frequencyHz.toFixed(3))}
       aria-valuemin={frame.range[0]}
       aria-valuemax={frame.range[1]}
       aria-valuetext={`${formatSignificant(frequencyHz, 4)} Hz, ${row.state}`}
-      title={`Mode ${row.number}, ${nameAzimuth(row.azimuthDeg)}: ${formatSignificant(frequencyHz, 4)} Hz, ${row.state}`}
+      title={`Mode ${row.number}, ${namePlane(row.plane, row.azimuthDeg)}: ${formatSignificant(frequencyHz, 4)} Hz, ${row.state}`}
       onKeyDown={press}
       onPointerDown={grab}
       onPointerMove={pull}

@@ -1,8 +1,8 @@
 import { ActionIcon } from '@mantine/core';
 import { IconArrowBackUp, IconCheck, IconPlus, IconX } from '@tabler/icons-react';
 import { NumberField, PlaneMark } from '../parts/index.ts';
-import { useWindow } from '../state/index.ts';
-import { formatSignificant, nameAzimuth } from '../words/index.ts';
+import { refusalsOf, useBench } from '../state/index.ts';
+import { formatSignificant, namePlane } from '../words/index.ts';
 import { FREQUENCY_LIMITS } from './numberLimits.ts';
 import { isFoundElsewhere, MODE_NUMBERS, type PickRow } from './pickRows.ts';
 import type { PickCommands } from './usePicks.ts';
@@ -11,7 +11,7 @@ const STATE_WORDS: Record<PickRow['state'], string> = {
   none: 'no pick',
   proposed: 'proposed',
   confirmed: 'by analyst',
-  rejected: 'rejected',
+  rejected: 'none here',
 };
 
 const FREQUENCY_DIGITS = 4;
@@ -54,14 +54,38 @@ export function PicksPanel({ rows, commands, waiting }: PicksPanelProps) {
           ))}
         </tbody>
       </table>
+      <RefusedPeaks rows={rows} commands={commands} />
     </section>
   );
 }
 
+/** Peaks that the analyst refused: their numbers are free, and each can be let in again. */
+function RefusedPeaks({ rows, commands }: Pick<PicksPanelProps, 'rows' | 'commands'>) {
+  const refusals = refusalsOf(useBench().choices.decisions);
+  if (refusals.length === 0) return null;
+  const nameOf = (plane: number) =>
+    namePlane(plane, rows.find((row) => row.plane === plane)?.azimuthDeg ?? 0);
+  return (
+    <ul className="refused-peaks" aria-label="Refused peaks">
+      {refusals.map((refusal) => {
+        const words = `${formatSignificant(refusal.frequencyHz, FREQUENCY_DIGITS)} Hz, ${nameOf(refusal.plane)}`;
+        return (
+          <li key={words}>
+            refused: {words}
+            <Command label={`No longer refuse ${words}`} onClick={() => commands.admit(refusal)}>
+              <IconArrowBackUp size={15} />
+            </Command>
+          </li>
+        );
+      })}
+    </ul>
+  );
+}
+
 function PickTableRow({ row, commands }: { row: PickRow; commands: PickCommands }) {
-  const placing = useWindow((s) => s.bench.placing);
-  const look = useWindow((s) => s.look);
-  const name = `mode ${row.number} of ${nameAzimuth(row.azimuthDeg)}`;
+  const { view, look } = useBench();
+  const { placing } = view;
+  const name = `mode ${row.number} of ${namePlane(row.plane, row.azimuthDeg)}`;
   const shownHz = row.usedHz ?? row.frequencyHz;
   const isPlacing = placing?.plane === row.plane && placing.number === row.number;
   return (
@@ -121,9 +145,9 @@ function PickTableRow({ row, commands }: { row: PickRow; commands: PickCommands 
           </Command>
         )}
         <Command
-          label={`Reject ${name}`}
-          disabled={row.state === 'rejected' || row.state === 'none'}
-          onClick={() => commands.reject(row)}
+          label={`Refuse the peak of ${name}`}
+          disabled={row.frequencyHz === null}
+          onClick={() => commands.refuse(row)}
         >
           <IconX size={15} />
         </Command>

@@ -2,9 +2,9 @@ import './signals.css';
 import { useMemo } from 'react';
 import { ErrorNote, Panel, RangeFields, usePalette, Waiting } from '../parts/index.ts';
 import { Figure } from '../plots/index.ts';
-import { type Range, useAnswer, useCursor, useWindow } from '../state/index.ts';
+import { type Range, useAnswer, useBench, useCursor } from '../state/index.ts';
 import type { Bench, Strike } from '../types.ts';
-import { nameAzimuth } from '../words/index.ts';
+import { nameAxis } from '../words/index.ts';
 import { nameRecording, tabulateRecording } from './describeRecording.ts';
 import { drawRecording } from './drawRecording.ts';
 import type { Plane } from './pickRows.ts';
@@ -27,9 +27,9 @@ type RecordingPanelProps = {
 
 /** One recording in time: waveform of each channel with its strikes, and the spectrogram of one on the same time axis. */
 export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPanelProps) {
-  const { bench: view, look } = useWindow();
+  const { settings, view, set, look } = useBench();
   const palette = usePalette();
-  const info = bench.recordings[view.recording] ?? bench.recordings[0];
+  const info = bench.recordings[settings.recording] ?? bench.recordings[0];
   const { visitId } = bench;
   const whole: Range = [0, info?.durationS ?? 1];
   const shown = view.timeRangeS ?? whole;
@@ -43,11 +43,11 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
   const spectrogram = useAnswer('recording.spectrogram', {
     visitId,
     recording,
-    channel: view.spectrogramChannel,
+    channel: settings.spectrogramChannel,
     maximumHz: HIGHEST_FREQUENCY_HZ,
-    frequencyScale: view.spectrogramScale,
+    frequencyScale: settings.spectrogramScale,
   });
-  const logarithmic = view.spectrogramScale === 'log';
+  const logarithmic = settings.spectrogramScale === 'log';
   const [fromS, toS] = shown;
   const figure = useMemo(
     () =>
@@ -96,13 +96,15 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
           <label>
             <span className="visually-hidden">Channel of the spectrogram</span>
             <select
-              value={view.spectrogramChannel}
-              onChange={(event) => look({ spectrogramChannel: Number(event.currentTarget.value) })}
+              value={settings.spectrogramChannel}
+              onChange={(event) =>
+                set({ spectrogramChannel: Number(event.currentTarget.value) }, 'axis of the spectrogram')
+              }
             >
               {info.azimuthsDeg.map((azimuthDeg, channel) => (
                 // biome-ignore lint/suspicious/noArrayIndexKey: channels have no other name than their place.
                 <option key={channel} value={channel}>
-                  spectrogram {nameAzimuth(azimuthDeg)}
+                  spectrogram {nameAxis(azimuthDeg)}
                 </option>
               ))}
             </select>
@@ -110,9 +112,12 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
           <label>
             <span className="visually-hidden">Frequency axis of the spectrogram</span>
             <select
-              value={view.spectrogramScale}
+              value={settings.spectrogramScale}
               onChange={(event) =>
-                look({ spectrogramScale: event.currentTarget.value === 'log' ? 'log' : 'linear' })
+                set(
+                  { spectrogramScale: event.currentTarget.value === 'log' ? 'log' : 'linear' },
+                  'frequency axis of the spectrogram',
+                )
               }
             >
               <option value="linear">linear</option>
@@ -127,14 +132,13 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
           <span className="visually-hidden">Recording</span>
           <select
             value={recording}
-            onChange={(event) =>
-              look({
-                recording: Number(event.currentTarget.value),
-                strike: 'best',
-                timeRangeS: null,
-                spectrogramChannel: 0,
-              })
-            }
+            onChange={(event) => {
+              set(
+                { recording: Number(event.currentTarget.value), strike: 'best', spectrogramChannel: 0 },
+                'recording in view',
+              );
+              look({ timeRangeS: null });
+            }}
           >
             {bench.recordings.map((r) => (
               <option key={r.index} value={r.index}>
@@ -143,7 +147,11 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
             ))}
           </select>
         </label>
-        <StrikeChoice strikes={strikes} chosen={strike} onChoose={(strike) => look({ strike })} />
+        <StrikeChoice
+          strikes={strikes}
+          chosen={strike}
+          onChoose={(strike) => set({ strike }, 'strike in view')}
+        />
         {info.warnings.length > 0 && (
           <span className="recording-warning" title={info.warnings.join('\n')}>
             remark on this file, see Strikes

@@ -1,9 +1,9 @@
 import { useMemo } from 'react';
 import { usePalette } from '../parts/index.ts';
 import { type Frame, pixelOf, valueAt } from '../plots/index.ts';
-import { useCursor, useWindow } from '../state/index.ts';
+import { useBench, useCursor } from '../state/index.ts';
 import type { Assessment, Spectrum, WhatIf } from '../types.ts';
-import { formatSignificant, nameAzimuth } from '../words/index.ts';
+import { formatSignificant, namePlane } from '../words/index.ts';
 import { nameSpectrum } from './describeSpectrum.ts';
 import { drawSpectrum } from './drawSpectrum.ts';
 import { type Field, FrequencyFields } from './FrequencyFields.tsx';
@@ -33,12 +33,12 @@ export function SpectrumFigure({
   whatIf,
   commands,
 }: SpectrumFigureProps) {
-  const { bench: view, look } = useWindow();
+  const { settings, view, look } = useBench();
   const palette = usePalette();
   const range = view.frequencyRangeHz;
   const figure = useMemo(
-    () => drawSpectrum(palette, spectrum, planes, otherPeaks, rows, range, view.logarithmic, whatIf),
-    [palette, spectrum, planes, otherPeaks, rows, range, view.logarithmic, whatIf],
+    () => drawSpectrum(palette, spectrum, planes, otherPeaks, rows, range, settings.logarithmic, whatIf),
+    [palette, spectrum, planes, otherPeaks, rows, range, settings.logarithmic, whatIf],
   );
 
   function placeAt(px: number, frame: Frame): void {
@@ -51,7 +51,8 @@ export function SpectrumFigure({
       valueAt(frame, px),
       REACH_PX * hzPerPx,
     );
-    commands.place(view.placing, at);
+    const target = planes.find(({ plane }) => plane === view.placing!.plane)!;
+    commands.place({ ...target, number: view.placing.number }, at);
     look({ placing: null });
   }
 
@@ -85,7 +86,7 @@ function PlacingField(props: {
     <button
       type="button"
       className="placing-field"
-      aria-label={`Place mode ${props.number} of ${nameAzimuth(props.plane.azimuthDeg)} by a click`}
+      aria-label={`Place mode ${props.number} of ${namePlane(props.plane.plane, props.plane.azimuthDeg)} by a click`}
       style={{
         left: MARGIN.l,
         top: field.top,

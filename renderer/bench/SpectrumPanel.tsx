@@ -1,8 +1,8 @@
 import { type ReactNode, useState } from 'react';
 import { ErrorNote, Panel, RangeFields, Waiting } from '../parts/index.ts';
-import { type Range, type SpectrumKind, useAnswer, useWindow } from '../state/index.ts';
-import type { Assessment, WhatIf } from '../types.ts';
-import { nameAzimuth } from '../words/index.ts';
+import { type Range, type SpectrumKind, useAnswer, useBench } from '../state/index.ts';
+import type { Assessment, Decision, WhatIf } from '../types.ts';
+import { namePlane } from '../words/index.ts';
 import { tabulateOrders } from './describeOrders.ts';
 import { tabulateSpectrum } from './describeSpectrum.ts';
 import { OrdersFigure } from './OrdersFigure.tsx';
@@ -35,16 +35,24 @@ type SpectrumPanelProps = {
 /** What rings at which frequency: the spectrum of what is chosen, or the poles of models of rising order. */
 export function SpectrumPanel(props: SpectrumPanelProps) {
   const { visitId, strike, rows, planes, otherPeaks, whatIf, commands } = props;
-  const { bench: view, look } = useWindow();
-  const { spectrumKind: kind, frequencyRangeHz: range } = view;
+  const { settings, view, set, look, choices } = useBench();
+  const { spectrumKind: kind } = settings;
+  const { frequencyRangeHz: range } = view;
   const orders = kind === 'orders';
   const spectrum = useAnswer(
     'recording.spectrum',
     kind === 'orders'
       ? null
-      : { visitId, recording: view.recording, strike, kind, maximumHz: MAXIMUM_HZ, ...zoomOf(kind, range) },
+      : {
+          visitId,
+          recording: settings.recording,
+          strike,
+          kind,
+          maximumHz: MAXIMUM_HZ,
+          ...zoomOf(kind, range),
+        },
   );
-  const stabilisation = useStabilisation(visitId, orders);
+  const stabilisation = useStabilisation(visitId, choices.decisions, orders);
   const { value, failure } = orders ? stabilisation : spectrum;
   const placingRow =
     view.placing && rows.find((r) => r.plane === view.placing?.plane && r.number === view.placing.number);
@@ -54,7 +62,7 @@ export function SpectrumPanel(props: SpectrumPanelProps) {
       title={orders ? 'Model orders' : 'Spectrum'}
       remark={
         placingRow
-          ? `click mode ${placingRow.number} in ${nameAzimuth(placingRow.azimuthDeg)}`
+          ? `click mode ${placingRow.number} in ${namePlane(placingRow.plane, placingRow.azimuthDeg)}`
           : remarkOf(orders, whatIf !== null)
       }
       table={orders ? tabulateOrders(stabilisation.value, planes, rows) : tabulateSpectrum(rows, otherPeaks)}
@@ -72,7 +80,9 @@ export function SpectrumPanel(props: SpectrumPanelProps) {
             <span className="visually-hidden">Kind of spectrum</span>
             <select
               value={kind}
-              onChange={(event) => look({ spectrumKind: event.currentTarget.value as SpectrumKind })}
+              onChange={(event) =>
+                set({ spectrumKind: event.currentTarget.value as SpectrumKind }, 'kind of spectrum')
+              }
             >
               {KINDS.map(({ kind, words }) => (
                 <option key={kind} value={kind}>
@@ -85,8 +95,10 @@ export function SpectrumPanel(props: SpectrumPanelProps) {
             <label>
               <span className="visually-hidden">Vertical axis</span>
               <select
-                value={view.logarithmic ? 'log' : 'linear'}
-                onChange={(event) => look({ logarithmic: event.currentTarget.value === 'log' })}
+                value={settings.logarithmic ? 'log' : 'linear'}
+                onChange={(event) =>
+                  set({ logarithmic: event.currentTarget.value === 'log' }, 'axis of the spectrum')
+                }
               >
                 <option value="log">log</option>
                 <option value="linear">linear</option>
@@ -120,11 +132,12 @@ export function SpectrumPanel(props: SpectrumPanelProps) {
   );
 }
 
-/** Asked once it is wanted, and kept: it takes seconds, and no decision changes it. */
-function useStabilisation(visitId: number, wanted: boolean) {
+/** Asked once it is wanted, and kept: it takes seconds, and only decisions on strikes change it. */
+function useStabilisation(visitId: number, decisions: readonly Decision[], wanted: boolean) {
   const [asked, setAsked] = useState(wanted);
   if (wanted && !asked) setAsked(true);
-  return useAnswer('visit.stabilisation', asked ? { visitId } : null);
+  const strikes = decisions.filter((decision) => 'kind' in decision && decision.kind === 'strike');
+  return useAnswer('visit.stabilisation', asked ? { visitId, decisions: strikes } : null);
 }
 
 function zoomOf(kind: SpectrumKind, [fromHz, toHz]: Range) {

@@ -3,7 +3,7 @@ import { Button } from '@mantine/core';
 import { useMemo, useRef } from 'react';
 import { type DataTableContent, ErrorNote, Panel, usePalette, Waiting } from '../parts/index.ts';
 import { Figure } from '../plots/index.ts';
-import { type Thought, useWindow } from '../state/index.ts';
+import { type Thought, useBench } from '../state/index.ts';
 import type { Assessment, Bench, Picture } from '../types.ts';
 import { formatEstimate, formatSignificant } from '../words/index.ts';
 import { drawStemRoot, framesOf, rangesOf, type ShownRanges, widen } from './drawStemRoot.ts';
@@ -23,8 +23,8 @@ type StemRootPanelProps = { trial: Trial; thinking: Thinking; visit: Bench['visi
 export function StemRootPanel({ trial, thinking, visit }: StemRootPanelProps) {
   const palette = usePalette();
   const { assessment, picture, failure, waiting } = trial;
-  const { thought } = useWindow((s) => s.bench);
-  const look = useWindow((s) => s.look);
+  const { choices, change: choose } = useBench();
+  const { thought } = choices;
   const shownRef = useRef<ShownRanges | null>(null);
   const figure = useMemo(() => {
     if (!picture) return null;
@@ -34,7 +34,8 @@ export function StemRootPanel({ trial, thinking, visit }: StemRootPanelProps) {
   }, [palette, picture, assessment]);
   const fitted = placeOf(assessment);
   const place = thought?.place ?? fitted;
-  const change = (part: Partial<Thought>) => thought && look({ thought: { ...thought, ...part } });
+  const change = (part: Partial<Thought>, key?: string) =>
+    thought && choose({ thought: { ...thought, ...part } }, 'the pole in thought', key);
 
   return (
     <Panel
@@ -47,7 +48,12 @@ export function StemRootPanel({ trial, thinking, visit }: StemRootPanelProps) {
             size="compact-xs"
             variant="default"
             title={thought ? 'Drop what is in thought' : 'Change the pole in thought; nothing is stored'}
-            onClick={() => look({ thought: thought ? null : beginThought(visit) })}
+            onClick={() =>
+              choose(
+                { thought: thought ? null : beginThought(visit) },
+                thought ? 'back to the fit' : 'a pole in thought',
+              )
+            }
           >
             {thought ? 'Back to the fit' : 'What if'}
           </Button>
@@ -72,7 +78,7 @@ export function StemRootPanel({ trial, thinking, visit }: StemRootPanelProps) {
                   place={place}
                   fitted={fitted}
                   frames={framesOf(width, height, figure.ranges)}
-                  onMove={(next) => change({ place: next })}
+                  onMove={(next, key) => change({ place: next }, key)}
                 />
               )
             }

@@ -13,12 +13,15 @@ const STEP_GPA = 0.1;
 const STEP_FACTOR = 1.05;
 const STEPS_WITH_SHIFT = 10;
 
+let drags = 0;
+
 type ThoughtHandleProps = {
   place: Place;
   /** Of the fit, where the line to the handle starts. */
   fitted: Place;
   frames: StemRootFrames;
-  onMove: (place: Place) => void;
+  /** @param key - of one drag: its moves are one step back */
+  onMove: (place: Place, key?: string) => void;
 };
 
 /**
@@ -26,7 +29,7 @@ type ThoughtHandleProps = {
  * and down fixity).
  */
 export function ThoughtHandle({ place, fitted, frames, onMove }: ThoughtHandleProps) {
-  const [held, setHeld] = useState(false);
+  const [held, setHeld] = useState<string | null>(null);
   const at = locate(place, frames);
   const from = locate(fitted, frames);
   const modulusGPa = place.modulusPa / PA_PER_GPA;
@@ -46,13 +49,16 @@ export function ThoughtHandle({ place, fitted, frames, onMove }: ThoughtHandlePr
   }
 
   function pull(event: PointerEvent<HTMLDivElement>): void {
-    if (!held) return;
+    if (held === null) return;
     const box = event.currentTarget.offsetParent!.getBoundingClientRect();
     const { stem, root } = frames;
-    onMove({
-      modulusPa: valueAt(stem, clamp(event.clientX - box.left, stem.startPx, stem.endPx)) * PA_PER_GPA,
-      fixity: valueAt(root, clamp(event.clientY - box.top, root.endPx, root.startPx)),
-    });
+    onMove(
+      {
+        modulusPa: valueAt(stem, clamp(event.clientX - box.left, stem.startPx, stem.endPx)) * PA_PER_GPA,
+        fixity: valueAt(root, clamp(event.clientY - box.top, root.endPx, root.startPx)),
+      },
+      held,
+    );
   }
 
   return (
@@ -74,11 +80,12 @@ export function ThoughtHandle({ place, fitted, frames, onMove }: ThoughtHandlePr
         onKeyDown={press}
         onPointerDown={(event) => {
           event.currentTarget.setPointerCapture(event.pointerId);
-          setHeld(true);
+          drags += 1;
+          setHeld(`thought-${drags}`);
         }}
         onPointerMove={pull}
-        onPointerUp={() => setHeld(false)}
-        onPointerCancel={() => setHeld(false)}
+        onPointerUp={() => setHeld(null)}
+        onPointerCancel={() => setHeld(null)}
       >
         <svg width={HANDLE_PX} height={HANDLE_PX} viewBox="0 0 24 24" aria-hidden>
           <path d="M12 3 21 12 12 21 3 12z" />

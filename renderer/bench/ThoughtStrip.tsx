@@ -1,7 +1,7 @@
 import { ErrorNote, NumberField, type NumberLimits } from '../parts/index.ts';
 import type { Thought } from '../state/index.ts';
 import type { WhatIf } from '../types.ts';
-import { formatSignificant, nameAzimuth } from '../words/index.ts';
+import { formatSignificant, namePlane } from '../words/index.ts';
 import {
   CABLE_FACTOR_LIMITS,
   FIXITY_LIMITS,
@@ -98,9 +98,9 @@ function Frequencies({ whatIf: { planes }, waiting }: { whatIf: WhatIf; waiting:
       <thead>
         <tr>
           <th scope="col">Mode</th>
-          {planes.map(({ azimuthDeg }) => (
+          {planes.map(({ azimuthDeg }, plane) => (
             <th key={azimuthDeg} scope="col">
-              {nameAzimuth(azimuthDeg)}
+              {namePlane(plane, azimuthDeg)}
             </th>
           ))}
         </tr>

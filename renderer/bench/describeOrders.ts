@@ -1,6 +1,6 @@
 import type { DataTableContent } from '../parts/index.ts';
 import type { Cluster, Stabilisation } from '../types.ts';
-import { formatSignificant, nameAzimuth } from '../words/index.ts';
+import { formatSignificant, namePlane } from '../words/index.ts';
 import { clustersOfPlane, pickAt } from './clusterPicks.ts';
 import type { PickRow, Plane } from './pickRows.ts';
 
@@ -13,7 +13,7 @@ const SAME_MODE_SHARE = 0.01;
 export function nameOrders(stabilisation: Stabilisation, planes: readonly Plane[]): string {
   const words = planes.map(({ plane, azimuthDeg }) => {
     const list = clustersOfPlane(stabilisation, plane).map((c) => formatHz(c.frequencyHz));
-    return `${nameAzimuth(azimuthDeg)}: ${list.length ? `${list.join(', ')} Hz` : 'none'}`;
+    return `${namePlane(plane, azimuthDeg)}: ${list.length ? `${list.join(', ')} Hz` : 'none'}`;
   });
   return `Poles by frequency and model order. Those that hold, ${words.join('; ')}`;
 }
@@ -70,7 +70,7 @@ export function tabulateOrders(
             const { fit, decay, width } = compareDamping(stabilisation, cluster, plane);
             const pick = pickAt(rows, plane, cluster.frequencyHz);
             return [
-              `${nameAzimuth(azimuthDeg)}, ${Math.round(cluster.planeShares[plane]! * 100)} % of it`,
+              `${namePlane(plane, azimuthDeg)}, ${Math.round(cluster.planeShares[plane]! * 100)} % of it`,
               formatHz(cluster.frequencyHz),
               formatSignificant(cluster.spreadHz, 2),
               `${cluster.orders} of ${Math.round(cluster.orders / cluster.standing)}`,

@@ -1,6 +1,6 @@
 import type { DataTableContent } from '../parts/index.ts';
 import type { RecordingInfo, Strike, Waveform } from '../types.ts';
-import { formatSignificant, nameAzimuth } from '../words/index.ts';
+import { formatSignificant, nameAxis } from '../words/index.ts';
 
 /** What a screen reader calls the figure of a recording. */
 export function nameRecording(info: RecordingInfo, strikes: readonly Strike[]): string {
@@ -30,7 +30,7 @@ export function tabulateRecording(
       'Start, s',
       'End, s',
       'Verdict',
-      ...info.azimuthsDeg.map((a, i) => `Channel ${i + 1}, ${nameAzimuth(a)}: peak, m/s²`),
+      ...info.azimuthsDeg.map((a, i) => `Channel ${i + 1}, ${nameAxis(a)}: peak, m/s²`),
     ],
     rows: strikes.map((strike, i) => [
       String(i + 1),

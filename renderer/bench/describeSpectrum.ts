@@ -1,6 +1,6 @@
 import type { DataTableContent } from '../parts/index.ts';
 import type { Assessment } from '../types.ts';
-import { formatSignificant, nameAzimuth } from '../words/index.ts';
+import { formatSignificant, namePlane } from '../words/index.ts';
 import type { PickRow } from './pickRows.ts';
 
 /** What a screen reader calls the figure of the spectrum. */
@@ -9,7 +9,7 @@ export function nameSpectrum(rows: readonly PickRow[], strike: number | 'combine
     .filter((row) => row.frequencyHz !== null)
     .map(
       (row) =>
-        `mode ${row.number} of ${nameAzimuth(row.azimuthDeg)} at ${formatSignificant(row.frequencyHz, 4)} Hz`,
+        `mode ${row.number} of ${namePlane(row.plane, row.azimuthDeg)} at ${formatSignificant(row.frequencyHz, 4)} Hz`,
     );
   return `Spectrum of ${nameStretch(strike)}. ${picks.length ? `Picks: ${picks.join('; ')}` : 'No picks'}`;
 }
@@ -31,13 +31,13 @@ export function tabulateSpectrum(
       ...rows
         .filter((row) => row.frequencyHz !== null)
         .map((row) => [
-          `mode ${row.number}, ${nameAzimuth(row.azimuthDeg)}`,
+          `mode ${row.number}, ${namePlane(row.plane, row.azimuthDeg)}`,
           formatSignificant(row.frequencyHz, 4),
           formatSignificant(row.predictedHz, 4),
           `${row.state}. ${row.reason}`,
         ]),
       ...otherPeaks.map((peak) => [
-        `other, ${nameAzimuth(peak.azimuthDeg)}`,
+        `other, ${namePlane(peak.plane, peak.azimuthDeg)}`,
         formatSignificant(peak.frequencyHz, 4),
         '',
         peak.reason,

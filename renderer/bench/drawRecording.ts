@@ -1,5 +1,5 @@
 import type { Data, Layout } from 'plotly.js';
-import { axisStyle, baseLayout } from '../plots/index.ts';
+import { axisStyle, baseLayout, roundDown } from '../plots/index.ts';
 import type { Range } from '../state/index.ts';
 import { LEVEL_SCALE, type Palette } from '../theme.ts';
 import type { Spectrogram, Strike, Waveform } from '../types.ts';
@@ -143,10 +143,4 @@ function frequencyAxis(range: Range, logarithmic: boolean): Record<string, unkno
     tickvals: LOG_TICKS_HZ,
     ticktext: LOG_TICKS_HZ.map(String),
   };
-}
-
-/** The largest of 1, 2, 3, 5 times a power of ten that a value reaches. */
-function roundDown(value: number): number {
-  const power = 10 ** Math.floor(Math.log10(value));
-  return power * ([5, 3, 2].find((step) => step * power <= value) ?? 1);
 }

@@ -3,7 +3,7 @@ import { axisStyle, baseLayout } from '../plots/index.ts';
 import type { Range } from '../state/index.ts';
 import type { Palette } from '../theme.ts';
 import type { Assessment, Spectrum, WhatIf } from '../types.ts';
-import { nameAzimuth } from '../words/index.ts';
+import { namePlane } from '../words/index.ts';
 import { type PickRow, type Plane, planeOfChannel } from './pickRows.ts';
 import { binOf, domainOf, MARGIN } from './spectrumFrames.ts';
 
@@ -118,7 +118,7 @@ export function drawSpectrum(
         xanchor: 'right',
         yanchor: 'top',
         showarrow: false,
-        text: nameAzimuth(azimuthDeg),
+        text: namePlane(plane, azimuthDeg),
         font: { color: palette.planes[plane % palette.planes.length] },
       })),
     } as unknown as Partial<Layout>,

@@ -1,5 +1,5 @@
 import { decisionFor } from '../state/index.ts';
-import type { Assessment, Bench, PickDecision } from '../types.ts';
+import type { Assessment, Bench, Decision, PickDecision } from '../types.ts';
 
 /** Bending modes that the bench offers to pick in each plane. */
 export const MODE_NUMBERS = [1, 2, 3, 4] as const;
@@ -68,7 +68,7 @@ export function isFoundElsewhere({ state, frequencyHz, usedHz }: PickRow): boole
 export function pickRows(
   planes: readonly Plane[],
   assessment: Assessment | null,
-  decisions: readonly PickDecision[],
+  decisions: readonly Decision[],
   isAnswer: boolean,
 ): PickRow[] {
   return planes.flatMap(({ plane, azimuthDeg }) =>

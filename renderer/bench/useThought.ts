@@ -1,7 +1,7 @@
 import { useEffect, useMemo, useState } from 'react';
 import { callHost } from '../client.ts';
-import { type Thought, useWindow } from '../state/index.ts';
-import type { CallRequest, Failure, PickDecision, WhatIf } from '../types.ts';
+import { type Thought, useBench } from '../state/index.ts';
+import type { CallRequest, Decision, Failure, WhatIf } from '../types.ts';
 import { MAXIMUM_HZ } from './spectrumFrames.ts';
 
 type Change = CallRequest<'visit.whatIf'>['change'];
@@ -18,8 +18,8 @@ export type Thinking = {
 const REST_MS = 120;
 
 /** Asks anew for each change in thought and each decision on picks; answers that were overtaken are dropped. */
-export function useThought(visitId: number, decisions: readonly PickDecision[]): Thinking {
-  const thought = useWindow((s) => s.bench.thought);
+export function useThought(visitId: number, decisions: readonly Decision[]): Thinking {
+  const { thought } = useBench().choices;
   const [answered, setAnswered] = useState<{ key: string; whatIf: WhatIf | null; failure: Failure | null }>();
   const key = useMemo(
     () => (thought === null ? null : JSON.stringify({ decisions, change: changeOf(thought) })),
@@ -32,7 +32,7 @@ export function useThought(visitId: number, decisions: readonly PickDecision[]):
     }
     let overtaken = false;
     const timer = setTimeout(async () => {
-      const asked = JSON.parse(key) as { decisions: PickDecision[]; change: Change };
+      const asked = JSON.parse(key) as { decisions: Decision[]; change: Change };
       const answer = await callHost('visit.whatIf', { visitId, ...asked, maximumHz: MAXIMUM_HZ });
       if (overtaken) return;
       setAnswered(

@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'react';
 import { callHost } from '../client.ts';
 import { sameDecisions } from '../state/index.ts';
-import type { Assessment, Bench, Failure, PickDecision, Picture } from '../types.ts';
+import type { Assessment, Bench, Decision, Failure, Picture } from '../types.ts';
 
 /** What follows from the recordings and the decisions at hand. */
 export type Trial = {
@@ -17,7 +17,7 @@ export type Trial = {
 const REST_MS = 120;
 
 type Tried = {
-  decisions: readonly PickDecision[];
+  decisions: readonly Decision[];
   assessment: Assessment | null;
   picture: Picture | null;
   failure: Failure | null;
@@ -27,7 +27,7 @@ type Tried = {
  * The stored assessment while the decisions are the stored ones; else a trial by the program, asked anew for each
  * change. The latest change wins: answers to earlier ones are dropped, and the last result stays until then.
  */
-export function useTrial(bench: Bench, decisions: readonly PickDecision[]): Trial {
+export function useTrial(bench: Bench, decisions: readonly Decision[]): Trial {
   const [tried, setTried] = useState<Tried | null>(null);
   const stored = bench.assessment !== null && sameDecisions(decisions, bench.decisions);
   const { visitId } = bench;

@@ -7,9 +7,11 @@ const TICKS = [1, 2] as const;
 const share = (ratio: number) => (100 * Math.min(Math.max(ratio, 0), LARGEST_RATIO)) / LARGEST_RATIO;
 const place = (ratio: number) => `${share(ratio)}%`;
 
-/** Capacity as a multiple of the requirement: interval as a bar, median as a stroke, requirement as a line at 1. */
-export function MarginStrip({ row }: { row: Pick<RegisterRow, 'capacityNm' | 'requirementNm'> }) {
-  const { capacityNm, requirementNm } = row;
+type Strip = Pick<RegisterRow, 'capacityNm' | 'requirementNm' | 'thresholdNm'>;
+
+/** Capacity as a multiple of the requirement: interval as a bar, median as a stroke, requirement as a line at 1, threshold as a tick below. */
+export function MarginStrip({ row }: { row: Strip }) {
+  const { capacityNm, requirementNm, thresholdNm } = row;
   if (!capacityNm || !requirementNm) return null;
   const ratio = (nm: number) => nm / requirementNm;
   const { low, value, high } = capacityNm;
@@ -29,6 +31,15 @@ export function MarginStrip({ row }: { row: Pick<RegisterRow, 'capacityNm' | 're
       )}
       <line x1={place(ratio(value))} x2={place(ratio(value))} y1={3} y2={15} className="strip-median" />
       <line x1={place(1)} x2={place(1)} y1={0} y2={18} className="strip-requirement" />
+      {thresholdNm !== null && thresholdNm !== requirementNm && (
+        <line
+          x1={place(ratio(thresholdNm))}
+          x2={place(ratio(thresholdNm))}
+          y1={11}
+          y2={18}
+          className="strip-threshold"
+        />
+      )}
     </svg>
   );
 }

@@ -1,74 +1,92 @@
 import './register.css';
-import { Button, CloseButton, TextInput } from '@mantine/core';
-import { IconSearch } from '@tabler/icons-react';
-import { useMemo } from 'react';
-import { Cautions, ErrorNote, Waiting } from '../parts/index.ts';
-import { useAnswer, useWindow } from '../state/index.ts';
-import { arrangeRows } from './arrangeRows.ts';
+import { Button } from '@mantine/core';
+import { Cautions, ErrorNote, ScrollRegion, Waiting } from '../parts/index.ts';
+import { FIRST_QUERY, useAnswer, useRegister, useWindow } from '../state/index.ts';
+import type { RegisterRow } from '../types.ts';
+import { BatchBar } from './BatchBar.tsx';
+import { FilterBar } from './FilterBar.tsx';
+import { RegisterHead } from './RegisterHead.tsx';
 import { RegisterTable } from './RegisterTable.tsx';
+import { tellNeed } from './tellNeed.ts';
+import { useKeptRegister } from './useKeptRegister.ts';
+import { useRegisterRows } from './useRegisterRows.ts';
 
 /** The first place: all visits, what waits for a person first. */
 export function RegisterPlace() {
-  const { search, sort, stored, setSearch, setImporting } = useWindow();
-  const { value, failure } = useAnswer('register.list', {}, stored);
+  const setImporting = useWindow((s) => s.setImporting);
+  const isRecalled = useKeptRegister();
+  const { query, current, ask } = useRegister();
+  const rows = useRegisterRows(query, current?.place ?? 0);
   const cautions = useAnswer('workspace.describe', {}).value?.cautions ?? [];
-  const rows = useMemo(() => arrangeRows(value?.rows ?? [], search, sort), [value, search, sort]);
+  const { found, failure } = rows;
 
-  if (failure) {
+  if (failure || !found || !isRecalled) {
     return (
       <main className="place">
         <h1 className="visually-hidden">Register</h1>
-        <ErrorNote failure={failure} />
+        {failure ? (
+          <ErrorNote failure={failure} />
+        ) : (
+          <Waiting what="Reading the register of poles and visits." />
+        )}
       </main>
     );
   }
-  if (!value) {
-    return (
-      <main className="place">
-        <h1 className="visually-hidden">Register</h1>
-        <Waiting what="Reading the register of poles and visits." />
-      </main>
-    );
-  }
-  if (value.rows.length === 0) return <EmptyRegister onImport={() => setImporting(true)} />;
+  if (found.total === 0) return <EmptyRegister onImport={() => setImporting(true)} />;
+  const row = rows.rowAt(Math.min(current?.place ?? 0, found.matching - 1));
   return (
     <main className="place register">
-      <div className="register-head">
-        <h1>Register</h1>
-        <TextInput
-          className="register-search"
-          size="sm"
-          aria-label="Search the register"
-          placeholder="Search pole, species, finding, ruling"
-          leftSection={<IconSearch size={15} />}
-          rightSection={
-            search !== '' && (
-              <CloseButton size="sm" aria-label="Clear the search" onClick={() => setSearch('')} />
-            )
-          }
-          value={search}
-          onChange={(event) => setSearch(event.currentTarget.value)}
-        />
-        <span className="quiet" role="status">
-          {rows.length === value.rows.length
-            ? `${rows.length} visits`
-            : `${rows.length} of ${value.rows.length} visits`}
-        </span>
-        <span className="spring" />
-        <span className="quiet">↑ ↓ to walk, Enter to open a visit on the bench</span>
-      </div>
-      {rows.length === 0 ? (
+      <RegisterHead total={found.total} matching={found.matching} row={row} />
+      <FilterBar counts={found.counts} />
+      <BatchBar matching={found.matching} />
+      {found.matching === 0 ? (
         <p className="nothing">
-          No visit holds all of these words.{' '}
-          <Button size="compact-sm" variant="default" onClick={() => setSearch('')}>
+          No visit passes this search and these filters.{' '}
+          <Button
+            size="compact-sm"
+            variant="default"
+            onClick={() => ask({ ...FIRST_QUERY, sort: query.sort })}
+          >
             Show all visits
           </Button>
         </p>
       ) : (
-        <RegisterTable rows={rows} />
+        <RegisterTable rows={rows} matching={found.matching} />
       )}
+      <RowWords row={row} />
       <Cautions sentences={cautions} />
     </main>
+  );
+}
+
+/** The row at the keyboard in full, for which the table has no room. */
+function RowWords({ row }: { row: RegisterRow | undefined }) {
+  if (!row) return null;
+  const { found, usable, faults } = row.strikes;
+  return (
+    <ScrollRegion label="The current visit in words" className="row-words">
+      <strong>{row.poleId}</strong>, visit of {row.date}, {row.verdict}. Look because: {tellNeed(row)}.
+      {found > 0 && (
+        <>
+          {' '}
+          {usable} of {found} strikes usable
+          {faults.length > 0 && ` (${faults.map((fault) => fault.replaceAll('-', ' ')).join(', ')})`}.
+        </>
+      )}
+      {row.ruling && (
+        <>
+          {' '}
+          Ruled “{row.ruling.decision}” by {row.ruling.analyst}
+          {row.ruling.signed && `, signed by ${row.ruling.signed.person}`}: {row.ruling.reason}
+        </>
+      )}
+      {row.findings.map((finding) => (
+        <span key={finding.id + finding.text} className="quiet">
+          {' '}
+          {finding.text}
+        </span>
+      ))}
+    </ScrollRegion>
   );
 }
 

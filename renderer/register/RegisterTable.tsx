@@ -1,181 +1,229 @@
+import { useMediaQuery } from '@mantine/hooks';
 import { IconChevronDown, IconChevronUp } from '@tabler/icons-react';
-import { type KeyboardEvent, type ReactNode, type RefObject, useEffect, useRef } from 'react';
-import { useWindow } from '../state/index.ts';
-import type { SortKey } from '../state/store.ts';
-import { describeSpecies, formatChance, formatEstimate, formatSignificant } from '../words/index.ts';
-import type { ArrangedRow } from './arrangeRows.ts';
-import { MarginScale, MarginStrip } from './MarginStrip.tsx';
+import { useVirtualizer } from '@tanstack/react-virtual';
+import { type KeyboardEvent, useEffect, useId, useRef } from 'react';
+import { useRegister, useWindow } from '../state/index.ts';
+import type { RegisterQuery, RegisterRow } from '../types.ts';
+import { COLUMNS, type Column } from './columns.tsx';
+import type { RegisterRows } from './useRegisterRows.ts';
 
-const NM_PER_KNM = 1e3;
-const PA_PER_GPA = 1e9;
-const ROWS_A_PAGE = 15;
+/** As in register.css: every row has this height, so that places follow from it. */
+const ROW_PX = 28;
+const OVERSCAN = 12;
+const POLE_PARTS = 9;
+const CHOICE_PARTS = 3;
+/** As in window.css. */
+const WIDE = '(min-width: 1700px)';
 
-type Column = {
-  key: SortKey | null;
-  title: string;
-  unit?: string;
-  head?: ReactNode;
-  number?: boolean;
-  cell: (row: ArrangedRow) => ReactNode;
-};
+type RegisterTableProps = { rows: RegisterRows; matching: number };
 
-const NOTHING = (
-  <span className="quiet">
-    <span aria-hidden>–</span>
-    <span className="visually-hidden">none</span>
-  </span>
-);
+/**
+ * The table of visits, of which only the rows in sight exist. It takes the keyboard as a whole: arrows walk, Enter opens, the space
+ * bar chooses.
+ */
+export function RegisterTable({ rows, matching }: RegisterTableProps) {
+  const openVisit = useWindow((s) => s.openVisit);
+  const { query, current, selected, sortBy, walkTo, select } = useRegister();
+  const wide = useMediaQuery(WIDE, undefined, { getInitialValueInEffect: false });
+  const scrollRef = useRef<HTMLDivElement>(null);
+  const id = useId();
+  const columns = COLUMNS.filter((column) => wide || !column.wide);
+  const virtualizer = useVirtualizer({
+    count: matching,
+    getScrollElement: () => scrollRef.current,
+    estimateSize: () => ROW_PX,
+    overscan: OVERSCAN,
+    scrollPaddingStart: ROW_PX * 2,
+  });
+  const items = virtualizer.getVirtualItems();
+  const [first, last] = [items[0]?.index ?? 0, items.at(-1)?.index ?? 0];
+  const { want } = rows;
+  useEffect(() => want(first, last), [want, first, last]);
+  const place = Math.min(current?.place ?? 0, matching - 1);
 
-const figure = (value: number | null | undefined, per = 1) =>
-  value === null || value === undefined ? NOTHING : formatSignificant(value / per);
+  // back from the bench, the row that was left is in sight and the table takes the keyboard
+  // biome-ignore lint/correctness/useExhaustiveDependencies: once, when the table comes into sight.
+  useEffect(() => {
+    if (current === null) return;
+    virtualizer.scrollToIndex(place, { align: 'center' });
+    if (document.activeElement === document.body) scrollRef.current?.focus({ preventScroll: true });
+  }, []);
 
-const COLUMNS: readonly Column[] = [
-  {
-    key: 'pole',
-    title: 'Pole',
-    cell: (row) => (
-      <>
-        <strong>{row.poleId}</strong>{' '}
-        <span className="quiet pole-facts">
-          {describeSpecies(row.species)}
-          {row.classCode && `, class ${row.classCode}`}, {formatSignificant(row.lengthM)} m
-        </span>
-      </>
-    ),
-  },
-  { key: 'date', title: 'Visit', cell: (row) => row.date },
-  { key: 'need', title: 'Look because', cell: (row) => row.need.because },
-  { key: 'verdict', title: 'Verdict', cell: (row) => row.verdict },
-  { key: 'f1', title: 'f1', unit: 'Hz', number: true, cell: (row) => figure(row.frequenciesHz[0]) },
-  { key: 'f2', title: 'f2', unit: 'Hz', number: true, cell: (row) => figure(row.frequenciesHz[1]) },
-  { key: 'f3', title: 'f3', unit: 'Hz', number: true, cell: (row) => figure(row.frequenciesHz[2]) },
-  { key: 'modulus', title: 'E', unit: 'GPa', number: true, cell: (row) => figure(row.modulusPa, PA_PER_GPA) },
-  { key: 'fixity', title: 'Fixity', number: true, cell: (row) => figure(row.fixity) },
-  {
-    key: 'capacity',
-    title: 'Capacity if sound',
-    unit: 'kN·m',
-    number: true,
-    cell: (row) => (row.capacityNm ? formatEstimate(row.capacityNm, '', NM_PER_KNM) : figure(null)),
-  },
-  {
-    key: 'requirement',
-    title: 'Required',
-    unit: 'kN·m',
-    number: true,
-    cell: (row) => figure(row.requirementNm, NM_PER_KNM),
-  },
-  {
-    key: null,
-    title: 'Capacity as a multiple of required',
-    head: <MarginScale />,
-    cell: (row) => <MarginStrip row={row} />,
-  },
-  {
-    key: 'chance',
-    title: 'Chance below',
-    number: true,
-    cell: (row) => (row.chanceBelow === null ? figure(null) : formatChance(row.chanceBelow)),
-  },
-  {
-    key: null,
-    title: 'Findings',
-    cell: (row) => (
-      <span className="clip" title={row.findings.map((f) => f.text).join('\n')}>
-        {row.findings.map((f) => f.id.replaceAll('-', ' ')).join(', ')}
-      </span>
-    ),
-  },
-  {
-    key: 'ruling',
-    title: 'Ruling',
-    cell: (row) => row.ruling?.decision ?? NOTHING,
-  },
-];
+  const asked = JSON.stringify(query);
+  const askedRef = useRef(asked);
+  useEffect(() => {
+    if (askedRef.current === asked) return;
+    askedRef.current = asked;
+    virtualizer.scrollToOffset(0);
+  }, [asked, virtualizer]);
 
-/** The table of visits. One row takes the keyboard at a time; arrows walk, Enter opens. */
-export function RegisterTable({ rows }: { rows: readonly ArrangedRow[] }) {
-  const { sort, sortBy, openVisit, rowVisitId, walkTo } = useWindow();
-  const bodyRef = useRef<HTMLTableSectionElement>(null);
-  const active = Math.max(
-    rows.findIndex((row) => row.visitId === rowVisitId),
-    0,
-  );
-  useReturn(bodyRef);
+  function walk(to: number): void {
+    const next = Math.min(Math.max(to, 0), matching - 1);
+    walkTo({ place: next, visitId: rows.rowAt(next)?.visitId ?? 0 });
+    virtualizer.scrollToIndex(next);
+  }
 
-  function walk(event: KeyboardEvent, index: number): void {
-    const last = rows.length - 1;
-    const target: Record<string, number> = {
-      ArrowDown: index + 1,
-      ArrowUp: index - 1,
-      PageDown: index + ROWS_A_PAGE,
-      PageUp: index - ROWS_A_PAGE,
+  function toggle(row: RegisterRow | undefined): void {
+    if (row) select([row], !selected.has(row.visitId));
+  }
+
+  function press(event: KeyboardEvent): void {
+    const page = Math.max(Math.floor((scrollRef.current?.clientHeight ?? 0) / ROW_PX) - 2, 1);
+    const steps: Record<string, number> = {
+      ArrowDown: place + 1,
+      ArrowUp: place - 1,
+      PageDown: place + page,
+      PageUp: place - page,
       Home: 0,
-      End: last,
+      End: matching - 1,
     };
-    const next = target[event.key];
-    if (next === undefined) return;
+    const row = rows.rowAt(place);
+    const next = steps[event.key];
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    if (event.target instanceof HTMLElement && event.target.closest('thead')) return;
+    if (next !== undefined) {
+      if (event.shiftKey && row) select([row], true);
+      walk(next);
+      const reached = rows.rowAt(Math.min(Math.max(next, 0), matching - 1));
+      if (event.shiftKey && reached) select([reached], true);
+    } else if (event.key === 'Enter' && row) openVisit(row.visitId);
+    else if (event.key === ' ') toggle(row);
+    else return;
     event.preventDefault();
-    const clamped = Math.min(Math.max(next, 0), last);
-    walkTo(rows[clamped]!.visitId);
-    const row = bodyRef.current?.rows[clamped];
-    row?.querySelector('button')?.focus();
-    row?.scrollIntoView({ block: 'nearest' });
   }
 
   return (
-    <div className="register-scroll">
-      <table className="register-table">
+    // biome-ignore lint/a11y/useSemanticElements: no element of HTML scrolls a table with its head in place.
+    <div
+      className="register-scroll"
+      ref={scrollRef}
+      // biome-ignore lint/a11y/noNoninteractiveTabindex: the table takes its keys here, where the scrolling is.
+      tabIndex={0}
+      role="group"
+      aria-label="Visits: arrows walk, Enter opens, space chooses"
+      aria-activedescendant={items.some((item) => item.index === place) ? `${id}-${place}` : undefined}
+      onKeyDown={press}
+    >
+      <table className="register-table" aria-rowcount={matching + 1}>
+        <colgroup>
+          {[CHOICE_PARTS, POLE_PARTS, ...columns.map((column) => column.parts)].map((parts, i) => (
+            // biome-ignore lint/suspicious/noArrayIndexKey: columns have a fixed order.
+            <col key={i} style={{ width: `${(100 * parts) / totalParts(columns)}%` }} />
+          ))}
+        </colgroup>
         <thead>
-          <tr>
-            {COLUMNS.map((column) => (
-              <HeadCell key={column.title} column={column} sort={sort} sortBy={sortBy} />
+          <tr aria-rowindex={1}>
+            <th scope="col">
+              <span className="visually-hidden">Chosen</span>
+            </th>
+            <HeadCell column={POLE} sort={query.sort} sortBy={sortBy} />
+            {columns.map((column) => (
+              <HeadCell
+                key={`${column.title} ${column.key}`}
+                column={column}
+                sort={query.sort}
+                sortBy={sortBy}
+              />
             ))}
           </tr>
         </thead>
-        <tbody ref={bodyRef}>
-          {rows.map((row, index) => (
-            <tr
-              key={row.visitId}
-              className={index === active ? 'is-current' : undefined}
-              onClick={() => openVisit(row.visitId)}
-            >
-              {COLUMNS.map((column, i) =>
-                i === 0 ? (
-                  <th key={column.title} scope="row">
-                    <button
-                      type="button"
-                      className="row-opener"
-                      tabIndex={index === active ? 0 : -1}
-                      onFocus={() => walkTo(row.visitId)}
-                      onKeyDown={(event) => walk(event, index)}
-                    >
-                      {column.cell(row)}
-                    </button>
-                  </th>
+        <tbody>
+          <Spacer height={items[0]?.start ?? 0} columns={columns.length} />
+          {items.map(({ index }) => {
+            const row = rows.rowAt(index);
+            return (
+              <tr
+                key={index}
+                id={`${id}-${index}`}
+                aria-rowindex={index + 2}
+                className={index === place ? 'is-current' : undefined}
+                onClick={() => row && openVisit(row.visitId)}
+              >
+                {row ? (
+                  <Cells
+                    row={row}
+                    columns={columns}
+                    isSelected={selected.has(row.visitId)}
+                    onToggle={() => {
+                      walkTo({ place: index, visitId: row.visitId });
+                      toggle(row);
+                    }}
+                    onOpen={() => {
+                      walkTo({ place: index, visitId: row.visitId });
+                      openVisit(row.visitId);
+                    }}
+                  />
                 ) : (
-                  <td key={column.title} className={column.number ? 'is-number' : undefined}>
-                    {column.cell(row)}
+                  <td colSpan={columns.length + 2} className="quiet">
+                    reading
                   </td>
-                ),
-              )}
-            </tr>
-          ))}
+                )}
+              </tr>
+            );
+          })}
+          <Spacer height={virtualizer.getTotalSize() - (items.at(-1)?.end ?? 0)} columns={columns.length} />
         </tbody>
       </table>
     </div>
   );
 }
 
-/** Back from the bench, the row that was left is in sight and takes the keyboard, unless something else has it. */
-function useReturn(bodyRef: RefObject<HTMLTableSectionElement | null>): void {
-  useEffect(() => {
-    if (useWindow.getState().rowVisitId === null) return;
-    const row = bodyRef.current?.querySelector('.is-current');
-    row?.scrollIntoView({ block: 'nearest' });
-    if (document.activeElement === document.body)
-      row?.querySelector('button')?.focus({ preventScroll: true });
-  }, [bodyRef]);
+const POLE: Column = { key: 'pole', title: 'Pole', parts: POLE_PARTS, cell: (row) => row.poleId };
+
+function totalParts(columns: readonly Column[]): number {
+  return columns.reduce((sum, { parts }) => sum + parts, CHOICE_PARTS + POLE_PARTS);
+}
+
+/** Stands for the rows that are out of sight. */
+function Spacer({ height, columns }: { height: number; columns: number }) {
+  if (height <= 0) return null;
+  return (
+    <tr aria-hidden className="spacer">
+      <td colSpan={columns + 2} style={{ height }} />
+    </tr>
+  );
+}
+
+function Cells(props: {
+  row: RegisterRow;
+  columns: readonly Column[];
+  isSelected: boolean;
+  onToggle: () => void;
+  onOpen: () => void;
+}) {
+  const { row, columns, isSelected, onToggle, onOpen } = props;
+  return (
+    <>
+      <td className="row-choice">
+        <input
+          type="checkbox"
+          tabIndex={-1}
+          aria-label={`Choose ${row.poleId}, ${row.date}`}
+          checked={isSelected}
+          onClick={(event) => event.stopPropagation()}
+          onChange={onToggle}
+        />
+      </td>
+      <th scope="row">
+        <button
+          type="button"
+          className="row-opener"
+          tabIndex={-1}
+          onClick={(event) => {
+            event.stopPropagation();
+            onOpen();
+          }}
+        >
+          <strong>{row.poleId}</strong>
+        </button>
+      </th>
+      {columns.map((column) => (
+        <td key={`${column.title} ${column.key}`} className={column.number ? 'is-number' : undefined}>
+          {column.cell(row)}
+        </td>
+      ))}
+    </>
+  );
 }
 
 function HeadCell({
@@ -184,8 +232,8 @@ function HeadCell({
   sortBy,
 }: {
   column: Column;
-  sort: { key: SortKey; descending: boolean };
-  sortBy: (key: SortKey) => void;
+  sort: RegisterQuery['sort'];
+  sortBy: (key: RegisterQuery['sort']['key']) => void;
 }) {
   const { key } = column;
   const label = (

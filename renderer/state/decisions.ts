@@ -1,51 +1,125 @@
-import type { PickDecision } from '../types.ts';
+import type { Decision, PickDecision, PriorDecision, Refusal, StrikeDecision } from '../types.ts';
 
-/** Changes to a list of decisions on mode picks. Pure: each returns a new list in order of plane and number. */
+/** Changes to a list of decisions. Pure: each returns a new list, in an order that does not depend on how it came about. */
+
+export function isPick(decision: Decision): decision is PickDecision {
+  return !('kind' in decision);
+}
+
+export function picksOf(decisions: readonly Decision[]): PickDecision[] {
+  return decisions.filter(isPick);
+}
+
+export function refusalsOf(decisions: readonly Decision[]): Refusal[] {
+  return decisions.filter((d): d is Refusal => 'kind' in d && d.kind === 'refusal');
+}
 
 export function decisionFor(
-  decisions: readonly PickDecision[],
+  decisions: readonly Decision[],
   plane: number,
   number: number,
 ): PickDecision | undefined {
-  return decisions.find((d) => d.plane === plane && d.number === number);
+  return picksOf(decisions).find((d) => d.plane === plane && d.number === number);
 }
 
-/** Sets what holds for one mode of one plane; a frequency of null says that the mode is not there. */
-export function decide(decisions: readonly PickDecision[], decision: PickDecision): PickDecision[] {
-  return [...release(decisions, decision.plane, decision.number), decision].sort(
-    (a, b) => a.plane - b.plane || a.number - b.number,
+export function strikeDecisionFor(
+  decisions: readonly Decision[],
+  recording: string,
+  strike: number,
+): StrikeDecision | undefined {
+  return decisions.find(
+    (d): d is StrikeDecision =>
+      'kind' in d && d.kind === 'strike' && d.recording === recording && d.strike === strike,
   );
 }
 
+export function priorDecisionFor(
+  decisions: readonly Decision[],
+  name: PriorDecision['prior']['name'],
+): PriorDecision | undefined {
+  return decisions.find(
+    (d): d is PriorDecision => 'kind' in d && d.kind === 'prior' && d.prior.name === name,
+  );
+}
+
+/** What a decision is about: there is one decision for each subject. */
+function subjectOf(decision: Decision): string {
+  if (isPick(decision)) return `pick ${decision.plane} ${decision.number}`;
+  switch (decision.kind) {
+    case 'refusal':
+      return `refusal ${decision.plane} ${decision.frequencyHz}`;
+    case 'strike':
+      return `strike ${decision.recording} ${decision.strike}`;
+    case 'prior':
+      return `prior ${decision.prior.name}`;
+  }
+}
+
+const bySubject = (a: Decision, b: Decision) =>
+  subjectOf(a).localeCompare(subjectOf(b), 'en', { numeric: true });
+
+/** Adds a decision in place of the one on the same subject. */
+export function decide(decisions: readonly Decision[], decision: Decision): Decision[] {
+  return [...withdraw(decisions, decision), decision].sort(bySubject);
+}
+
+/** Takes back the decision on the same subject. */
+export function withdraw(decisions: readonly Decision[], decision: Decision): Decision[] {
+  const subject = subjectOf(decision);
+  return decisions.filter((other) => subjectOf(other) !== subject);
+}
+
 /** Leaves one mode of one plane to the program again. */
-export function release(decisions: readonly PickDecision[], plane: number, number: number): PickDecision[] {
-  return decisions.filter((d) => d.plane !== plane || d.number !== number);
+export function release(decisions: readonly Decision[], plane: number, number: number): Decision[] {
+  return withdraw(decisions, { plane, number, frequencyHz: null });
+}
+
+/** Two frequencies nearer than this, as a share, are one peak; the chain takes refusals so. */
+const SAME_PEAK_SHARE = 0.015;
+
+/** Refuses the peak of a pick: a frequency set there goes, and the number is free for another. */
+export function refuse(
+  decisions: readonly Decision[],
+  plane: number,
+  number: number,
+  frequencyHz: number,
+): Decision[] {
+  return decide(release(decisions, plane, number), { kind: 'refusal', plane, frequencyHz });
+}
+
+/** A frequency set by hand where a peak was refused takes the refusal back. */
+export function placePick(decisions: readonly Decision[], pick: PickDecision): Decision[] {
+  const kept = decisions.filter(
+    (d) =>
+      !('kind' in d && d.kind === 'refusal') ||
+      d.plane !== pick.plane ||
+      pick.frequencyHz === null ||
+      Math.abs(d.frequencyHz / pick.frequencyHz - 1) > SAME_PEAK_SHARE,
+  );
+  return decide(kept, pick);
 }
 
 /**
- * Gives a pick another mode number. A pick that already had that number takes the old one; else the old number
- * is said to be not there, so that the program does not put the same peak back.
+ * Gives a pick another mode number. A pick that already had that number takes the old one; else the old number is left to the
+ * program, which finds another peak for it or none.
  * @param frequencyHz - of the pick that moves
  * @param displacedHz - of the pick that has the new number now; null where there is none
  */
 export function renumber(
-  decisions: readonly PickDecision[],
+  decisions: readonly Decision[],
   plane: number,
   from: number,
   to: number,
   frequencyHz: number,
   displacedHz: number | null,
-): PickDecision[] {
+): Decision[] {
   const moved = decide(decisions, { plane, number: to, frequencyHz });
-  return decide(moved, { plane, number: from, frequencyHz: displacedHz });
+  return displacedHz === null
+    ? release(moved, plane, from)
+    : decide(moved, { plane, number: from, frequencyHz: displacedHz });
 }
 
-export function sameDecisions(a: readonly PickDecision[], b: readonly PickDecision[]): boolean {
-  return (
-    a.length === b.length &&
-    a.every((d) => {
-      const other = decisionFor(b, d.plane, d.number);
-      return other !== undefined && other.frequencyHz === d.frequencyHz;
-    })
-  );
+export function sameDecisions(a: readonly Decision[], b: readonly Decision[]): boolean {
+  const write = (decisions: readonly Decision[]) => JSON.stringify([...decisions].sort(bySubject));
+  return a.length === b.length && write(a) === write(b);
 }

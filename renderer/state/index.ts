@@ -1,9 +1,26 @@
 /*
- * State of the window: choices only (what is open, how it is shown, what the analyst decided), with undo and
- * redo on decisions. Whatever can be asked of the program or derived is asked or derived, never kept here.
+ * State of the window: choices only (what is open, how it is shown, what the analyst decided), with undo and redo
+ * on those of the bench. Whatever can be asked of the program or derived is asked or derived, never kept here.
  */
 
+export { type BenchView, type OpenBench, type Placing, useBench, useBenches } from './benchStore.ts';
 export { useCursor } from './cursor.ts';
-export { decide, decisionFor, release, renumber, sameDecisions } from './decisions.ts';
-export { type Place, type Range, type SpectrumKind, type Thought, useDecisions, useWindow } from './store.ts';
+export {
+  decide,
+  decisionFor,
+  picksOf,
+  placePick,
+  priorDecisionFor,
+  refusalsOf,
+  refuse,
+  release,
+  renumber,
+  sameDecisions,
+  strikeDecisionFor,
+  withdraw,
+} from './decisions.ts';
+export { recallChoices, useKept, useKeptBench } from './keep.ts';
+export { FIRST_QUERY, type SelectedVisit, useRegister } from './registerStore.ts';
+export type { BenchChoices, Range, Settings, SpectrumKind, Thought, Trail } from './trail.ts';
 export { type Answer, useAnswer } from './useAnswer.ts';
+export { type Place, useWindow } from './windowStore.ts';

@@ -9,4 +9,4 @@ export {
   formatShare,
   formatSignificant,
 } from './formatQuantity.ts';
-export { describeClass, describeSpecies, nameAzimuth } from './names.ts';
+export { describeClass, describeSpecies, formatMoment, nameAxis, namePlane } from './names.ts';

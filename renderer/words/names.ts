@@ -1,3 +1,5 @@
+export { namePlane } from '../../core/workspace/contract.ts';
+
 /** `southern-pine` as people write it. */
 export function describeSpecies(species: string): string {
   return species === 'other' ? 'other species' : species.replaceAll('-', ' ');
@@ -7,7 +9,12 @@ export function describeClass(classCode: string | null | undefined): string {
   return classCode ? `class ${classCode}` : 'no class given';
 }
 
-/** Name of a bending plane by its azimuth: `plane 45°`. */
-export function nameAzimuth(azimuthDeg: number): string {
-  return `plane ${Math.round(azimuthDeg)}°`;
+/** Name of an axis of the sensor: `axis 45°`. */
+export function nameAxis(azimuthDeg: number): string {
+  return `axis ${Math.round(azimuthDeg)}°`;
+}
+
+/** A moment to the minute, in UTC as it is kept: `2026-05-03 14:05`. @param iso - ISO 8601 */
+export function formatMoment(iso: string): string {
+  return iso.slice(0, 16).replace('T', ' ');
 }

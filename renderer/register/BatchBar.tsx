@@ -1,0 +1,113 @@
+import { Button, CloseButton, Modal } from '@mantine/core';
+import { useEffect, useState } from 'react';
+import { callHost } from '../client.ts';
+import { ErrorNote } from '../parts/index.ts';
+import { RulingForm, useAnalyst } from '../ruling/index.ts';
+import { type SelectedVisit, useRegister, useWindow } from '../state/index.ts';
+import type { Failure, Ruling } from '../types.ts';
+
+/** One call rules on this many visits at most, and one answer of the register holds as many. */
+const MOST_AT_ONCE = 500;
+
+/** What can be done with the visits that are chosen; and, until the register is left, taking back what was just ruled. */
+export function BatchBar({ matching }: { matching: number }) {
+  const { query, selected, select, clearSelection } = useRegister();
+  const noteStored = useWindow((s) => s.noteStored);
+  const [ruling, setRuling] = useState(false);
+  const [ruled, setRuled] = useState<readonly Ruling[]>([]);
+  const [failure, setFailure] = useState<Failure | null>(null);
+  const [analyst] = useAnalyst();
+  const chosen = [...selected.values()];
+  useEscape(clearSelection);
+  if (chosen.length === 0 && ruled.length === 0 && !failure) return null;
+
+  async function chooseAll(): Promise<void> {
+    const answer = await callHost('register.query', { ...query, limit: MOST_AT_ONCE });
+    setFailure(answer.ok ? null : answer);
+    if (answer.ok) select(answer.value.rows, true);
+  }
+
+  async function takeBack(): Promise<void> {
+    const person = analyst || ruled[0]!.analyst;
+    const answer = await callHost('rulings.withdraw', {
+      rulingIds: ruled.map(({ rulingId }) => rulingId),
+      person,
+    });
+    setFailure(answer.ok ? null : answer);
+    if (!answer.ok) return;
+    setRuled([]);
+    noteStored();
+  }
+
+  return (
+    <section className="register-bar" aria-label="Chosen visits">
+      {chosen.length > 0 && (
+        <>
+          <strong>{nameChosen(chosen)}</strong>
+          <Button size="compact-sm" disabled={chosen.length > MOST_AT_ONCE} onClick={() => setRuling(true)}>
+            Rule on {chosen.length === 1 ? 'it' : 'them'}
+          </Button>
+          {chosen.length < matching && matching <= MOST_AT_ONCE && (
+            <Button size="compact-sm" variant="default" onClick={() => void chooseAll()}>
+              Choose all {matching} listed
+            </Button>
+          )}
+          <Button size="compact-sm" variant="default" onClick={clearSelection}>
+            Choose none
+          </Button>
+        </>
+      )}
+      {ruled.length > 0 && (
+        <span role="status">
+          Ruled “{ruled[0]!.decision}” on {ruled.length === 1 ? '1 visit' : `${ruled.length} visits`}.{' '}
+          <Button size="compact-xs" variant="default" onClick={() => void takeBack()}>
+            Take back
+          </Button>
+        </span>
+      )}
+      {failure && <ErrorNote failure={failure} />}
+      <Modal.Root
+        opened={ruling}
+        onClose={() => setRuling(false)}
+        size="lg"
+        transitionProps={{ duration: 0 }}
+      >
+        <Modal.Overlay />
+        <Modal.Content aria-label="Rule on the chosen visits">
+          <Modal.Body>
+            <div className="dialog-head">
+              <h2>Rule on {nameChosen(chosen)}</h2>
+              <CloseButton aria-label="Close" onClick={() => setRuling(false)} />
+            </div>
+            <p className="quiet">{chosen.map(({ poleId, date }) => `${poleId} (${date})`).join(', ')}</p>
+            <RulingForm
+              visits={chosen}
+              onSaved={(rulings) => {
+                setRuled(rulings);
+                setRuling(false);
+                clearSelection();
+                noteStored();
+              }}
+            />
+          </Modal.Body>
+        </Modal.Content>
+      </Modal.Root>
+    </section>
+  );
+}
+
+function nameChosen(chosen: readonly SelectedVisit[]): string {
+  return chosen.length === 1 ? '1 visit chosen' : `${chosen.length} visits chosen`;
+}
+
+/** Escape drops the choice, but not where it closes a dialog or leaves a field. */
+function useEscape(drop: () => void): void {
+  useEffect(() => {
+    const press = (event: KeyboardEvent) => {
+      const inField = event.target instanceof Element && event.target.closest('input, [role="dialog"]');
+      if (event.key === 'Escape' && !inField) drop();
+    };
+    window.addEventListener('keydown', press);
+    return () => window.removeEventListener('keydown', press);
+  }, [drop]);
+}

@@ -1,0 +1,84 @@
+import { Button, CloseButton, TextInput } from '@mantine/core';
+import { useDebouncedCallback } from '@mantine/hooks';
+import { IconFileDownload, IconSearch } from '@tabler/icons-react';
+import { useEffect, useState } from 'react';
+import { useReports } from '../reports/index.ts';
+import { useRegister } from '../state/index.ts';
+import type { RegisterRow } from '../types.ts';
+import { ViewMenu } from './ViewMenu.tsx';
+
+/** Letters typed in one go are asked for together. */
+const REST_MS = 60;
+
+type RegisterHeadProps = { total: number; matching: number; row: RegisterRow | undefined };
+
+/** Search, saved views and reports. */
+export function RegisterHead({ total, matching, row }: RegisterHeadProps) {
+  const { query, selected } = useRegister();
+  const ask = useReports((s) => s.ask);
+  const selectedIds = [...selected.keys()];
+
+  function report(): void {
+    ask([
+      ...(selectedIds.length > 0
+        ? [{ words: nameVisits(selectedIds.length, 'chosen'), subject: { visitIds: selectedIds } }]
+        : []),
+      ...(row
+        ? [{ words: `this visit: ${row.poleId} of ${row.date}`, subject: { visitIds: [row.visitId] } }]
+        : []),
+      { words: `all that is listed (${matching})`, subject: { query } },
+    ]);
+  }
+
+  return (
+    <div className="register-head">
+      <h1>Register</h1>
+      <SearchField />
+      <span className="quiet" role="status">
+        {matching === total ? `${total} visits` : `${matching} of ${total} visits`}
+      </span>
+      <span className="spring" />
+      <span className="quiet">↑ ↓ walk, Enter opens, space chooses</span>
+      <ViewMenu />
+      <Button
+        size="compact-sm"
+        variant="default"
+        leftSection={<IconFileDownload size={16} />}
+        disabled={matching === 0}
+        onClick={report}
+      >
+        Report
+      </Button>
+    </div>
+  );
+}
+
+function nameVisits(count: number, which: string): string {
+  return count === 1 ? `the visit ${which}` : `the ${count} visits ${which}`;
+}
+
+function SearchField() {
+  const { query, ask } = useRegister();
+  const [text, setText] = useState(query.search);
+  const search = useDebouncedCallback((words: string) => ask({ search: words }), REST_MS);
+  useEffect(() => setText(query.search), [query.search]);
+  return (
+    <TextInput
+      className="register-search"
+      size="sm"
+      aria-label="Search the register"
+      placeholder="Pole, species, fault, finding, ruling"
+      leftSection={<IconSearch size={15} />}
+      rightSection={
+        text !== '' && (
+          <CloseButton size="sm" aria-label="Clear the search" onClick={() => ask({ search: '' })} />
+        )
+      }
+      value={text}
+      onChange={(event) => {
+        setText(event.currentTarget.value);
+        search(event.currentTarget.value);
+      }}
+    />
+  );
+}

@@ -1,0 +1,83 @@
+import { useCallback, useEffect, useRef, useState } from 'react';
+import { callHost } from '../client.ts';
+import { useWindow } from '../state/index.ts';
+import type { CallResponse, Failure, RegisterQuery, RegisterRow } from '../types.ts';
+
+type Answer = CallResponse<'register.query'>;
+
+/** Rows asked for at once: two screens, so that a page more is seldom waited for. */
+const PAGE = 100;
+
+type Found = {
+  /** The query that these rows answer, as text, and what was stored when they were asked for. */
+  key: string;
+  total: number;
+  matching: number;
+  counts: Answer['counts'];
+  pages: ReadonlyMap<number, readonly RegisterRow[]>;
+};
+
+export type RegisterRows = {
+  found: Found | null;
+  failure: Failure | null;
+  /** The row at a place in the order; undefined where it is not here yet. */
+  rowAt(place: number): RegisterRow | undefined;
+  /** Has the rows of these places brought, those that are not here. */
+  want(first: number, last: number): void;
+};
+
+/**
+ * Rows of the register as far as they are looked at. Those of the last query stay in sight until the first of the next are here.
+ * @param first - place that the first answer is to show
+ */
+export function useRegisterRows(query: RegisterQuery, first: number): RegisterRows {
+  const stored = useWindow((s) => s.stored);
+  const [found, setFound] = useState<Found | null>(null);
+  const [failure, setFailure] = useState<Failure | null>(null);
+  const key = `${stored} ${JSON.stringify(query)}`;
+  const keyRef = useRef(key);
+  keyRef.current = key;
+  const firstRef = useRef(first);
+  firstRef.current = first;
+  const asked = useRef(new Set<string>());
+
+  const fetchPage = useCallback(async (forKey: string, page: number) => {
+    const name = `${forKey} ${page}`;
+    if (asked.current.has(name)) return;
+    asked.current.add(name);
+    const wanted = JSON.parse(forKey.slice(forKey.indexOf(' '))) as RegisterQuery;
+    const answer = await callHost('register.query', { ...wanted, offset: page * PAGE, limit: PAGE });
+    asked.current.delete(name);
+    if (keyRef.current !== forKey) return;
+    if (!answer.ok) {
+      setFailure(answer);
+      return;
+    }
+    setFailure(null);
+    const { rows, total, matching, counts } = answer.value;
+    setFound((last) => {
+      const pages = new Map(last?.key === forKey ? last.pages : []);
+      return { key: forKey, total, matching, counts, pages: pages.set(page, rows) };
+    });
+  }, []);
+
+  useEffect(() => {
+    void fetchPage(key, Math.floor(firstRef.current / PAGE));
+  }, [key, fetchPage]);
+
+  const rowAt = useCallback(
+    (place: number) => found?.pages.get(Math.floor(place / PAGE))?.[place % PAGE],
+    [found],
+  );
+  const want = useCallback(
+    (from: number, to: number) => {
+      if (!found || found.key !== keyRef.current) return;
+      const last = Math.min(to, found.matching - 1);
+      for (let page = Math.floor(from / PAGE); page <= Math.floor(last / PAGE); page++) {
+        if (!found.pages.has(page)) void fetchPage(found.key, page);
+      }
+    },
+    [found, fetchPage],
+  );
+  return { found, failure, rowAt, want };
+}

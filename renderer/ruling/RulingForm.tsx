@@ -1,0 +1,95 @@
+import './ruling.css';
+import { Button, NativeSelect, Textarea, TextInput } from '@mantine/core';
+import { type FormEvent, useState } from 'react';
+import { DECISIONS } from '../../core/workspace/contract.ts';
+import { callHost } from '../client.ts';
+import { ErrorNote } from '../parts/index.ts';
+import type { Failure, Ruling } from '../types.ts';
+import { useAnalyst } from './useAnalyst.ts';
+
+/** A visit that is ruled on, and the stored result that its analyst saw. */
+type Subject = { visitId: number; assessmentId: number | null };
+
+type RulingFormProps = {
+  visits: readonly Subject[];
+  onSaved: (rulings: readonly Ruling[]) => void;
+};
+
+/** The next ruling, on one visit or on several for one reason. */
+export function RulingForm({ visits, onSaved }: RulingFormProps) {
+  const [decision, setDecision] = useState<Ruling['decision'] | ''>('');
+  const [analyst, setAnalyst] = useAnalyst();
+  const [second, setSecond] = useState('');
+  const [reason, setReason] = useState('');
+  const [tried, setTried] = useState(false);
+  const [saving, setSaving] = useState(false);
+  const [failure, setFailure] = useState<Failure | null>(null);
+  const missing = {
+    decision: decision === '' ? 'Choose a decision' : null,
+    analyst: analyst.trim() === '' ? 'Say who decides' : null,
+    reason: reason.trim() === '' ? 'Give the reason' : null,
+  };
+  const shown = (word: string | null) => (tried ? word : null);
+
+  async function save(event: FormEvent): Promise<void> {
+    event.preventDefault();
+    setTried(true);
+    if (decision === '' || missing.analyst || missing.reason) return;
+    setSaving(true);
+    const answer = await callHost('visits.rule', {
+      visits: visits.map(({ visitId, assessmentId }) => ({ visitId, assessmentId })),
+      analyst,
+      decision,
+      reason,
+      ...(second.trim() !== '' && { secondPerson: second }),
+    });
+    setSaving(false);
+    setFailure(answer.ok ? null : answer);
+    if (!answer.ok) return;
+    setDecision('');
+    setSecond('');
+    setReason('');
+    setTried(false);
+    onSaved(answer.value.rulings);
+  }
+
+  return (
+    <form className="ruling-form" onSubmit={(event) => void save(event)} noValidate>
+      <NativeSelect
+        size="xs"
+        label="Decision"
+        value={decision}
+        error={shown(missing.decision)}
+        data={[{ value: '', label: 'choose' }, ...DECISIONS]}
+        onChange={(event) => setDecision(event.currentTarget.value as Ruling['decision'] | '')}
+      />
+      <TextInput
+        size="xs"
+        label="Analyst"
+        value={analyst}
+        error={shown(missing.analyst)}
+        onChange={(event) => setAnalyst(event.currentTarget.value)}
+      />
+      <TextInput
+        size="xs"
+        label="Second signature"
+        placeholder="if wanted"
+        value={second}
+        onChange={(event) => setSecond(event.currentTarget.value)}
+      />
+      <Textarea
+        size="xs"
+        className="ruling-reason"
+        label="Reason"
+        rows={2}
+        value={reason}
+        error={shown(missing.reason)}
+        onChange={(event) => setReason(event.currentTarget.value)}
+      />
+      <Button size="compact-sm" type="submit" disabled={saving}>
+        {visits.length === 1 ? 'Save ruling' : `Rule on ${visits.length} visits`}
+      </Button>
+      {failure && <ErrorNote failure={failure} />}
+    </form>
+  );
+}
