@@ -22,4 +22,7 @@ export const SECURITY_HEADERS: Readonly<Record<string, string>> = {
   'cache-control': 'no-store',
   'cross-origin-opener-policy': 'same-origin',
   'cross-origin-resource-policy': 'same-origin',
+  'x-frame-options': 'DENY',
+  'permissions-policy':
+    'camera=(), microphone=(), geolocation=(), usb=(), serial=(), hid=(), bluetooth=(), display-capture=()',
 };

@@ -1,20 +1,47 @@
 import { randomBytes } from 'node:crypto';
-import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
-import type { AddressInfo } from 'node:net';
+import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { AnswerCall } from '../core/workspace/index.ts';
-import { checkCaller, checkHost, type Refusal } from './guards.ts';
+import { checkHost, checkOrigin, type Refusal } from './guards.ts';
+import { listenOnLoopback } from './listenOnLoopback.ts';
 import { readBody } from './readBody.ts';
 import { SECURITY_HEADERS } from './securityHeaders.ts';
 import { readStaticFile } from './staticFile.ts';
+import { createTokenGate } from './tokenGate.ts';
+import { watchIdle } from './watchIdle.ts';
 
-/** The loopback address: nothing outside of this machine can reach it. */
-const ADDRESS = '127.0.0.1';
 const TOKEN_BYTES = 32;
 const MEBIBYTE = 1024 ** 2;
 /** Recordings of a day's visits, in base64. */
 const LARGEST_IMPORT_BYTES = 256 * MEBIBYTE;
 const LARGEST_CALL_BYTES = MEBIBYTE;
+/** Ours: the headers of a window's request, with room to spare. */
+const LARGEST_HEADERS_BYTES = 8192;
 const CALL_PATH = /^\/call\/([a-zA-Z.]{1,60})$/;
+
+/** How long a sender on the same machine may take; ours, generous for an import on a busy one. */
+const SLOWEST_HEADERS_MS = 10_000;
+const SLOWEST_REQUEST_MS = 60_000;
+const CHECK_EVERY_MS = 1000;
+
+/** What a door tells of itself; a logger has these. */
+export type HostLog = {
+  info(facts: object, message: string): void;
+  warn(facts: object, message: string): void;
+  error(facts: object, message: string): void;
+};
+
+export type ServeOptions = {
+  /** 0 takes a free one. @default 0 */
+  port?: number | undefined;
+  /** Where calls and refusals are told, without what they hold. @default nowhere */
+  log?: HostLog;
+  /** Called once, when a window has made its first call. */
+  onOpened?: () => void;
+  /** Called when no request came for `idleMs`. @default never */
+  onIdle?: { idleMs: number; stop: () => void } | undefined;
+  /** How long a whole request may take to arrive, in ms. @default a minute */
+  slowestRequestMs?: number;
+};
 
 export type Host = {
   /** Address to open in a browser; the token stands behind the #, which a browser sends to nobody. */
@@ -24,36 +51,59 @@ export type Host = {
   close(): Promise<void>;
 };
 
+const SILENT: HostLog = { info: () => {}, warn: () => {}, error: () => {} };
+
 /**
  * Serves the window and answers its calls over HTTP on this machine alone.
  * @param answerCall - of the workspace's desk
  * @param folder - the built window; nothing else is served
- * @param port - 0 takes a free one
  */
-export async function serve(answerCall: AnswerCall, folder: string, port = 0): Promise<Host> {
+export async function serve(
+  answerCall: AnswerCall,
+  folder: string,
+  options: ServeOptions = {},
+): Promise<Host> {
+  const { log = SILENT, onOpened = () => {}, onIdle, slowestRequestMs = SLOWEST_REQUEST_MS } = options;
   const token = randomBytes(TOKEN_BYTES).toString('base64url');
-  const server = createServer((request, response) => {
+  const checkToken = createTokenGate(token);
+  const idle = onIdle && watchIdle(onIdle.idleMs, onIdle.stop);
+  let isOpened = false;
+
+  const loopback = await listenOnLoopback(take, options.port ?? 0, {
+    headersTimeout: Math.min(SLOWEST_HEADERS_MS, slowestRequestMs),
+    requestTimeout: slowestRequestMs,
+    connectionsCheckingInterval: Math.min(CHECK_EVERY_MS, slowestRequestMs),
+    maxHeaderSize: LARGEST_HEADERS_BYTES,
+  });
+  const { port } = loopback;
+
+  function take(request: IncomingMessage, response: ServerResponse): void {
+    idle?.begin();
+    response.on('close', () => idle?.end());
     answer(request, response).catch((error) => {
-      console.error('The host failed:', error);
+      // a sender that hung up is no error of the program's
+      if (request.destroyed && !request.complete) return;
+      log.error({ err: error }, 'The host failed.');
       if (!response.headersSent)
         refuse(response, { status: 500, reason: 'The program met an error of its own.' });
     });
-  });
+  }
 
   async function answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
-    const { port: bound } = server.address() as AddressInfo;
-    const foreign = checkHost(request.headers, bound);
-    if (foreign) return refuse(response, foreign);
+    const { headers, method } = request;
+    const foreign = checkHost(request, port);
+    if (foreign) return turnAway(response, foreign);
     const [pathname = '', query] = (request.url ?? '').split(/\?(.*)/s);
-    if (request.method === 'GET' || request.method === 'HEAD') return sendFile(pathname, response);
-    if (request.method !== 'POST')
-      return refuse(response, { status: 405, reason: 'GET and POST are answered.' });
-    const refused = checkCaller(request.headers, bound, token);
-    if (refused) return refuse(response, refused);
+    if (method === 'GET' || method === 'HEAD') return sendFile(pathname, response);
+    if (method !== 'POST') return refuse(response, { status: 405, reason: 'GET and POST are answered.' });
+    const refused = checkOrigin(headers) ?? checkToken(request);
+    if (refused) return turnAway(response, refused);
     const name = CALL_PATH.exec(pathname)?.[1];
     if (name === undefined || query !== undefined) {
       return refuse(response, { status: 404, reason: 'Calls go to /call/<name>, without a query.' });
     }
+    if (!isOpened) onOpened();
+    isOpened = true;
     await takeCall(name, request, response);
   }
 
@@ -72,7 +122,11 @@ export async function serve(answerCall: AnswerCall, folder: string, port = 0): P
     } catch {
       return refuse(response, { status: 400, reason: 'The request is no JSON.' });
     }
-    sendJson(response, 200, await answerCall(name, parsed));
+    const started = performance.now();
+    const answered = await answerCall(name, parsed);
+    const ms = Math.round(performance.now() - started);
+    log.info({ call: name, ms, outcome: answered.ok ? 'ok' : answered.code }, 'call');
+    sendJson(response, 200, answered);
   }
 
   async function sendFile(pathname: string, response: ServerResponse): Promise<void> {
@@ -86,20 +140,19 @@ export async function serve(answerCall: AnswerCall, folder: string, port = 0): P
     response.end(response.req.method === 'HEAD' ? undefined : file.bytes);
   }
 
-  await new Promise<void>((resolve, reject) => {
-    server.once('error', reject);
-    server.listen(port, ADDRESS, resolve);
-  });
-  const bound = (server.address() as AddressInfo).port;
+  function turnAway(response: ServerResponse, refusal: Refusal): void {
+    log.warn({ status: refusal.status }, refusal.reason);
+    refuse(response, refusal);
+  }
+
   return {
-    address: `http://${ADDRESS}:${bound}/#token=${token}`,
-    port: bound,
+    address: `http://127.0.0.1:${port}/#token=${token}`,
+    port,
     token,
-    close: () =>
-      new Promise((resolve) => {
-        server.close(() => resolve());
-        server.closeAllConnections();
-      }),
+    close: () => {
+      idle?.stop();
+      return loopback.close();
+    },
   };
 }
 

@@ -1,4 +1,5 @@
 import { StemrootError } from '../errors.ts';
+import { reportError } from '../reportError.ts';
 import { type CallAnswer, type CallName, contract } from './contract.ts';
 import type { Handlers } from './handlers.ts';
 
@@ -36,7 +37,7 @@ export async function callService(
     return { ok: true, value: (await handler(request.data)) as never };
   } catch (error) {
     if (error instanceof StemrootError) return refuse(error.code, error.message, error.hint);
-    console.error(`${name} failed:`, error);
+    reportError(`${name} failed`, error);
     return refuse(
       'internal',
       'The program met an error of its own; nothing was stored.',

@@ -1,5 +1,6 @@
 import { Piscina } from 'piscina';
 import { StemrootError } from '../errors.ts';
+import { reportError } from '../reportError.ts';
 import { callService, refuse } from './callService.ts';
 import type { CallAnswer, CallName, CallRequest, CallResponse } from './contract.ts';
 import type { DeskTask } from './deskWorker.ts';
@@ -81,7 +82,7 @@ export function openDesk(
     try {
       return await benches[visitOf(request) % threads]!.run({ workspace: store.forThreads, name, request });
     } catch (error) {
-      console.error(`${name} was broken off:`, error);
+      reportError(`${name} was broken off`, error);
       return refuse(
         'work.brokenOff',
         `The work on this call was broken off (${(error as Error).message}); it stored nothing more.`,

@@ -1,5 +1,6 @@
 import { InputError, StemrootError } from '../errors.ts';
 import { calibrateChannels, readRecording, type VisitFile } from '../recording/index.ts';
+import { reportError } from '../reportError.ts';
 import type { CallResponse } from './contract.ts';
 import { hashSha256 } from './hashes.ts';
 import type { Store } from './store.ts';
@@ -53,7 +54,7 @@ export async function importVisit(store: Store, source: VisitSource): Promise<Im
 
 /** An error of the program's own over one file must not keep the others out. */
 function describeOwnError(file: string, error: unknown): StemrootError {
-  console.error(`${file} failed:`, error);
+  reportError(`${file} failed`, error);
   return new StemrootError(
     'internal',
     `The program met an error of its own over ${file}.`,

@@ -1,11 +1,11 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
-import { request as send } from 'node:http';
+import { Agent, request as send } from 'node:http';
 import { connect } from 'node:net';
 import { networkInterfaces } from 'node:os';
 import { join } from 'node:path';
-import { describe, expect, it, onTestFinished } from 'vitest';
+import { describe, expect, it, onTestFinished, vi } from 'vitest';
 import { callService, createWorkspaceService, type Handlers } from '../../core/workspace/index.ts';
-import { type Host, serve } from '../../host/serve.ts';
+import { type Host, type ServeOptions, serve } from '../../host/serve.ts';
 import { makeFolder, makeStore } from '../workspace/visitFixture.ts';
 
 type Reply = { status: number; headers: Record<string, string | string[] | undefined>; body: string };
@@ -17,9 +17,11 @@ function exchange(
   path: string,
   headers: Record<string, string> = {},
   body?: string | Buffer,
+  agent?: Agent,
 ): Promise<Reply> {
   return new Promise((resolve, reject) => {
-    const request = send({ host: '127.0.0.1', port: host.port, method, path, headers }, (response) => {
+    const to = { host: '127.0.0.1', port: host.port, method, path, headers, ...(agent && { agent }) };
+    const request = send(to, (response) => {
       const parts: Buffer[] = [];
       response.on('data', (part) => parts.push(part));
       response.on('end', () =>
@@ -44,7 +46,21 @@ function allowed(host: Host): Record<string, string> {
   };
 }
 
-async function startHost(handlers?: Handlers): Promise<Host> {
+/** Sends these very bytes, and gives all that comes back until the host hangs up. */
+function sendRaw(host: Host, text: string): Promise<string> {
+  return new Promise((resolve) => {
+    let answered = '';
+    const socket = connect({ host: '127.0.0.1', port: host.port }, () => socket.write(text));
+    socket.on('data', (part) => {
+      answered += part.toString();
+    });
+    // a host that hangs up hard has answered all the same
+    socket.on('error', () => {});
+    socket.on('close', () => resolve(answered));
+  });
+}
+
+async function startHost(handlers?: Handlers, options: ServeOptions = {}): Promise<Host> {
   const outer = makeFolder();
   const folder = join(outer, 'window');
   mkdirSync(join(folder, 'assets'), { recursive: true });
@@ -52,7 +68,7 @@ async function startHost(handlers?: Handlers): Promise<Host> {
   writeFileSync(join(folder, 'assets', 'a.js'), '1');
   writeFileSync(join(outer, 'secret.html'), 'secret');
   const answering = handlers ?? createWorkspaceService(makeStore());
-  const host = await serve((name, request) => callService(answering, name, request), folder);
+  const host = await serve((name, request) => callService(answering, name, request), folder, options);
   onTestFinished(() => host.close());
   return host;
 }
@@ -108,6 +124,118 @@ describe('serve', () => {
       onTestFinished(() => void socket.destroy());
     });
     expect(outcome).not.toBe('connected');
+  });
+
+  it('is there at [::1] too, so that nobody else can stand behind localhost', async () => {
+    const host = await startHost();
+    // A machine without IPv6 has no such address.
+    if (
+      !Object.values(networkInterfaces())
+        .flat()
+        .some((address) => address?.address === '::1')
+    )
+      return;
+    const name = `[::1]:${host.port}`;
+    const reply = await new Promise((resolve, reject) => {
+      const headers = { ...allowed(host), host: name, origin: `http://${name}` };
+      const to = { host: '::1', port: host.port, method: 'POST', path: DESCRIBE, headers };
+      send(to, (response) => resolve(response.resume().statusCode))
+        .on('error', reject)
+        .end('{}');
+    });
+    expect(reply).toBe(200);
+    await expect(startHost(undefined, { port: host.port })).rejects.toThrow(/cannot be served at port/);
+  });
+
+  it('refuses a name that was bound to this machine anew, though all of its headers agree', async () => {
+    const host = await startHost();
+    const name = `evil.example:${host.port}`;
+    const headers = { ...allowed(host), host: name, origin: `http://${name}`, referer: `http://${name}/` };
+    expect(await exchange(host, 'POST', DESCRIBE, headers, '{}')).toMatchObject({ status: 421 });
+    expect(await exchange(host, 'GET', '/', { host: name })).toMatchObject({ status: 421 });
+  });
+
+  it.each([
+    ['no host', 'GET / HTTP/1.0\r\n\r\n', /^HTTP\/1\.[01] 421/],
+    [
+      'two hosts',
+      'GET / HTTP/1.1\r\nHost: 127.0.0.1:PORT\r\nHost: evil.example\r\n\r\n',
+      /^HTTP\/1\.1 4\d\d/,
+    ],
+    [
+      'an address of another site',
+      'GET http://evil.example/ HTTP/1.1\r\nHost: 127.0.0.1:PORT\r\n\r\n',
+      /^HTTP\/1\.1 404/,
+    ],
+    [
+      'two lengths',
+      'POST /call/register.list HTTP/1.1\r\nHost: 127.0.0.1:PORT\r\nContent-Length: 2\r\nTransfer-Encoding: chunked\r\n\r\n{}',
+      /^HTTP\/1\.1 400/,
+    ],
+    [
+      'headers without end',
+      `GET / HTTP/1.1\r\nHost: 127.0.0.1:PORT\r\nX: ${'x'.repeat(20_000)}\r\n\r\n`,
+      /^HTTP\/1\.1 431/,
+    ],
+    ['no HTTP', '\x16\x03\x01\x02\x00', /^HTTP\/1\.1 400/],
+    ['a tunnel', 'CONNECT evil.example:80 HTTP/1.1\r\nHost: 127.0.0.1:PORT\r\n\r\n', /^$/],
+    [
+      'another protocol',
+      'GET / HTTP/1.1\r\nHost: 127.0.0.1:PORT\r\nConnection: Upgrade\r\nUpgrade: websocket\r\nSec-WebSocket-Version: 13\r\nSec-WebSocket-Key: AAAAAAAAAAAAAAAAAAAAAA==\r\n\r\n',
+      /^$/,
+    ],
+  ])('answers a request with %s by a refusal or not at all', async (_what, text, expected) => {
+    const host = await startHost();
+    const answered = await sendRaw(host, text.replaceAll('PORT', String(host.port)));
+    expect(answered).toMatch(expected);
+    expect(answered).not.toContain('<p>window');
+  });
+
+  it.each([
+    ['headers', ''],
+    ['a body', `x-stemroot-token: TOKEN\r\ncontent-type: application/json\r\ncontent-length: 100\r\n\r\n{`],
+  ])('waits no longer than it must for %s', async (_what, rest) => {
+    const host = await startHost(undefined, { slowestRequestMs: 200 });
+    const own = `127.0.0.1:${host.port}`;
+    const start = `POST ${DESCRIBE} HTTP/1.1\r\nHost: ${own}\r\nOrigin: http://${own}\r\n`;
+    expect(await sendRaw(host, start + rest.replace('TOKEN', host.token))).toMatch(/^HTTP\/1\.1 408/);
+  });
+
+  it('hears nobody new after too many wrong tokens, and goes on with its window', async () => {
+    const host = await startHost();
+    const agent = new Agent({ keepAlive: true, maxSockets: 1 });
+    onTestFinished(() => agent.destroy());
+    const windowCalls = () => exchange(host, 'POST', DESCRIBE, allowed(host), '{}', agent);
+    expect((await windowCalls()).status).toBe(200);
+    const guess = (i: number) =>
+      exchange(host, 'POST', DESCRIBE, { ...allowed(host), 'x-stemroot-token': `guess ${i}` }, '{}');
+    const statuses = new Set<number>();
+    for (let i = 0; i < 120; i++) statuses.add((await guess(i)).status);
+    expect([...statuses]).toEqual([401, 429]);
+    expect((await exchange(host, 'POST', DESCRIBE, allowed(host), '{}')).status).toBe(429);
+    expect((await windowCalls()).status).toBe(200);
+  });
+
+  it('logs calls and refusals, and neither token nor contents', async () => {
+    const lines: string[] = [];
+    const tell = (facts: object, message: string) => void lines.push(JSON.stringify([facts, message]));
+    const host = await startHost(undefined, { log: { info: tell, warn: tell, error: tell } });
+    await exchange(host, 'POST', DESCRIBE, allowed(host), '{"secret":"contents"}');
+    await exchange(host, 'POST', `${DESCRIBE}?token=${host.token}`, allowed(host), '{}');
+    await exchange(host, 'POST', DESCRIBE, { ...allowed(host), 'x-stemroot-token': 'guessed' }, '{}');
+    await exchange(host, 'GET', '/', { host: 'evil.example', referer: `http://x/#${host.token}` });
+    expect(lines).toHaveLength(3);
+    expect(lines[0]).toMatch(/"call":"workspace.describe","ms":\d+,"outcome":"ok"/);
+    for (const hidden of [host.token, 'contents', 'guessed']) expect(lines.join()).not.toContain(hidden);
+  });
+
+  it('tells once that a window has come', async () => {
+    const onOpened = vi.fn();
+    const host = await startHost(undefined, { onOpened });
+    await exchange(host, 'GET', '/', { host: `127.0.0.1:${host.port}` });
+    expect(onOpened).not.toHaveBeenCalled();
+    for (const _ of [1, 2]) await exchange(host, 'POST', DESCRIBE, allowed(host), '{}');
+    expect(onOpened).toHaveBeenCalledTimes(1);
   });
 
   it.each(['evil.example', 'evil.example:80', '127.0.0.1', '127.0.0.1:1', '127.0.0.1.evil.example'])(
