@@ -1,13 +1,11 @@
 /**
- * Modal identification side by side: time for one visit, peaks against SciPy, and the error of four ways to
+ * Modal identification side by side: time for one visit, and the error of four ways to
  * read frequency and damping off the same noisy decays. Run: node bench/modal.ts
  */
-import { spawnSync } from 'node:child_process';
 import {
   computeStabilisation,
   estimateDampingDecay,
   estimateDampingHalfPower,
-  findPeaks,
   identifyModes,
   type StrikeSegment,
 } from '../core/modal/index.ts';
@@ -72,25 +70,6 @@ function benchVisit(): void {
   );
   const diagram = time(() => computeStabilisation(strikes));
   console.log(`its stabilisation diagram: ${(1000 * diagram).toFixed(0)} ms, median of ${ROUNDS}`);
-}
-
-function benchPeaks(): void {
-  const length = 1_000_000;
-  const values = Float64Array.from({ length }, createNormal(2));
-  const ours = time(() => findPeaks(values, { minimumProminence: 1 }));
-  const script = `
-import time, sys, numpy as np
-from scipy.signal import find_peaks
-x = np.random.default_rng(2).standard_normal(${length})
-t = []
-for _ in range(5):
-    start = time.perf_counter(); find_peaks(x, prominence=1); t.append(time.perf_counter() - start)
-print(sorted(t)[2])`;
-  const run = spawnSync('/usr/bin/python3', ['-c', script], { encoding: 'utf8' });
-  const scipy = run.status === 0 ? `${(1000 * Number(run.stdout)).toFixed(0)} ms` : 'not installed';
-  console.log(
-    `peaks with prominence in ${length} values of noise: ${(1000 * ours).toFixed(0)} ms; SciPy ${scipy}`,
-  );
 }
 
 type Reading = { frequencyHz: number; dampingRatio: number } | null;
@@ -171,5 +150,4 @@ function benchErrors(): void {
 }
 
 benchVisit();
-benchPeaks();
 benchErrors();

@@ -1,13 +1,14 @@
 /**
- * Times the transform, Welch's method, the spectrogram and peak finding beside SciPy on the same samples, one thread each,
- * least of several runs. Run: node bench/signal.ts
+ * Times the transform, Welch's method, the spectrogram, peak finding and the parametric method beside SciPy on the same
+ * data, one thread each, results into memory at hand on both sides, least of several runs. Run: node bench/signal.ts
  */
 import { findPeaks } from '../core/modal/index.ts';
 import { computePsd, computeSpectrogram, findStrikes, transformReal } from '../core/signal/index.ts';
+import { makeCommonJob, makeDecayJob } from '../tests/modal/makePoleJobs.ts';
 import { askScipy, hasScipy } from '../tests/reference/askScipy.ts';
 import { createNoise, POLE_MODES, ringPole } from '../tests/signal/makeStrike.ts';
 
-const REPEAT = 15;
+const REPEAT = 25;
 const SAMPLE_RATE_HZ = 48_000;
 const LONGEST_S = 60;
 const TRANSFORM_SIZE = 65_536;
@@ -33,6 +34,8 @@ const segments = {
   segmentLength: 8192,
   overlap: 4096,
 } as const;
+const common = makeCommonJob();
+const decay = makeDecayJob();
 const tasks = [
   {
     name: `real transform of ${TRANSFORM_SIZE}`,
@@ -44,25 +47,38 @@ const tasks = [
     name: `peaks with prominence in ${PEAKS_IN} values of noise`,
     run: () => findPeaks(many, { minimumProminence: 1 }),
   },
+  { name: 'poles common to 12 channels, orders 1 to 16', run: common.run },
+  { name: 'pole of one decay, maximum likelihood', run: decay.run },
 ];
 const ours = tasks.map(({ run }) => timeLeast(run));
 const theirs = hasScipy()
-  ? askScipy({
-      repeat: REPEAT,
-      keep: false,
-      jobs: [
-        { kind: 'fft', samples: [...short], size: TRANSFORM_SIZE },
-        ...['welch', 'spectrogram'].map((kind) => ({ kind, ...segments, size: 8192, samples: [...minute] })),
-        { kind: 'peaks', samples: [...many], prominence: 1 },
-      ],
-    }).seconds
+  ? [
+      ...askScipy({
+        repeat: REPEAT,
+        keep: false,
+        jobs: [
+          { kind: 'fft', samples: [...short], size: TRANSFORM_SIZE },
+          ...['welch', 'spectrogram'].map((kind) => ({
+            kind,
+            ...segments,
+            size: 8192,
+            samples: [...minute],
+          })),
+          { kind: 'peaks', samples: [...many], prominence: 1 },
+        ],
+      }).seconds,
+      ...askScipy({ repeat: REPEAT, jobs: [common.question, decay.question] }, 'polesReference.py').seconds,
+    ]
   : null;
 tasks.forEach(({ name }, i) => {
-  const beside =
-    theirs === null
-      ? 'no SciPy at hand'
-      : `SciPy ${(1000 * theirs[i]!).toFixed(2)} ms, ratio ${(ours[i]! / (1000 * theirs[i]!)).toFixed(2)}`;
-  console.log(`${name}: ${ours[i]!.toFixed(2)} ms; ${beside}`);
+  if (theirs === null) {
+    console.log(`${name}: ${ours[i]!.toFixed(2)} ms; no SciPy at hand`);
+    return;
+  }
+  const ratio = ours[i]! / (1000 * theirs[i]!);
+  console.log(
+    `${name}: ${ours[i]!.toFixed(2)} ms; SciPy ${(1000 * theirs[i]!).toFixed(2)} ms, ratio ${ratio.toFixed(2)}: ${ratio <= 1 ? 'met' : 'NOT MET'}`,
+  );
 });
 
 const blows = [2, 17, 32, 47].map((startS) => ({ startS, contactS: 0.005, force: 2000 }));

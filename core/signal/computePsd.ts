@@ -18,11 +18,7 @@ export function computePsd(samples: Float64Array, options: SegmentOptions): Powe
   checkSamples(samples, options.sampleRateHz, 2);
   const segments = layOutSegments(samples, options);
   const density = new Float64Array(segments.frequencyHz.length);
-  const power = new Float64Array(density.length);
-  for (let i = 0; i < segments.count; i++) {
-    segments.writePower(i, power, 0);
-    for (let k = 0; k < density.length; k++) density[k] = density[k]! + power[k]!;
-  }
+  for (let i = 0; i < segments.count; i++) segments.addPower(i, density, 0);
   for (let k = 0; k < density.length; k++) density[k] = density[k]! / segments.count;
   return { frequencyHz: segments.frequencyHz, density, segments: segments.count };
 }

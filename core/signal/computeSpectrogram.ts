@@ -20,12 +20,12 @@ export interface Spectrogram {
  */
 export function computeSpectrogram(samples: Float64Array, options: SegmentOptions): Spectrogram {
   checkSamples(samples, options.sampleRateHz, 2);
-  const { length, hop, count, frequencyHz, writePower } = layOutSegments(samples, options);
+  const { length, hop, count, frequencyHz, addPower } = layOutSegments(samples, options);
   const density = new Float64Array(count * frequencyHz.length);
   const timeS = new Float64Array(count);
   for (let t = 0; t < count; t++) {
     timeS[t] = (t * hop + length / 2) / options.sampleRateHz;
-    writePower(t, density, t * frequencyHz.length);
+    addPower(t, density, t * frequencyHz.length);
   }
   return { timeS, frequencyHz, density };
 }

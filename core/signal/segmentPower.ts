@@ -19,8 +19,8 @@ export interface Segments {
   readonly hop: number;
   readonly count: number;
   readonly frequencyHz: Float64Array;
-  /** Writes the one-sided power density of segment `index` into `into`, starting at `offset`. */
-  writePower(index: number, into: Float64Array, offset: number): void;
+  /** Adds the one-sided power density of segment `index` to `into`, starting at `offset`. */
+  addPower(index: number, into: Float64Array, offset: number): void;
 }
 
 /**
@@ -47,37 +47,38 @@ export function layOutSegments(samples: Float64Array, options: SegmentOptions): 
   const weighted = new Float64Array(length);
   const transformed = new Float64Array(size + 2);
 
-  const writePower = (index: number, into: Float64Array, offset: number): void => {
-    const start = index * hop;
-    const mean = sumUp(samples, start, start + length) / length;
-    for (let i = 0; i < length; i++) weighted[i] = (samples[start + i]! - mean) * weights[i]!;
+  const addPower = (index: number, into: Float64Array, offset: number): void => {
+    const own = samples.subarray(index * hop, index * hop + length);
+    const mean = sumUp(own) / length;
+    for (let i = 0; i < length; i++) weighted[i] = (own[i]! - mean) * weights[i]!;
     transformReal(weighted, size, transformed);
     const twice = 2 * scale;
     // 0 Hz and half the rate stand once in the two-sided spectrum, all others twice.
-    into[offset] = scale * transformed[0]! ** 2;
-    into[offset + bins - 1] = scale * transformed[size]! ** 2;
+    into[offset]! += scale * transformed[0]! ** 2;
+    into[offset + bins - 1]! += scale * transformed[size]! ** 2;
     for (let k = 1; k < bins - 1; k++) {
       const re = transformed[2 * k]!;
       const im = transformed[2 * k + 1]!;
-      into[offset + k] = twice * (re * re + im * im);
+      into[offset + k]! += twice * (re * re + im * im);
     }
   };
-  return { length, hop, count, frequencyHz, writePower };
+  return { length, hop, count, frequencyHz, addPower };
 }
 
 /** Four sums, since one would wait for itself. */
-function sumUp(samples: Float64Array, from: number, to: number): number {
+function sumUp(samples: Float64Array): number {
+  const count = samples.length;
   let s0 = 0;
   let s1 = 0;
   let s2 = 0;
   let s3 = 0;
-  let i = from;
-  for (; i + 3 < to; i += 4) {
+  let i = 0;
+  for (; i + 3 < count; i += 4) {
     s0 += samples[i]!;
     s1 += samples[i + 1]!;
     s2 += samples[i + 2]!;
     s3 += samples[i + 3]!;
   }
-  for (; i < to; i++) s0 += samples[i]!;
+  for (; i < count; i++) s0 += samples[i]!;
   return s0 + s1 + (s2 + s3);
 }
