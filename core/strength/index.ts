@@ -3,6 +3,15 @@
  * Calibrations, the distribution of groundline moment, and the requirement of class or line with the code's rule.
  * All of it is about sound wood: what frequencies cannot see is for the caller's cautions.
  */
+export { type BreakTestMapping, breakTestMappingSchema } from './breakTests/breakTestMapping.ts';
+export {
+  type BreakTestDetail,
+  type BreakTestProposal,
+  type BreakTests,
+  proposeBreakTests,
+  readBreakTests,
+} from './breakTests/readBreakTests.ts';
+export type { RefusedCell } from './breakTests/tableLimits.ts';
 export {
   type Calibration,
   calibrationLabel,

@@ -72,6 +72,7 @@ export const BREAK_TEST_FIELDS = {
   tipDiameterM: figure('diameter at the tip', 'length', DIAMETER, ['tip diameter']),
   loadHeightM: figure('height of the load above ground line', 'length', HEIGHT, [
     'load height',
+    'load height groundline',
     'load point height',
     'load arm',
     'lever arm',

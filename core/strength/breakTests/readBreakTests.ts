@@ -1,9 +1,10 @@
 import { type BreakTestRow, breakTestRowSchema } from '../relation/breakTestRow.ts';
-import type { BreakTestField } from './breakTestFields.ts';
+import { BREAK_TEST_FIELD_NAMES, type BreakTestField, describeField } from './breakTestFields.ts';
 import { type BreakTestMapping, listLacks, locateFields } from './breakTestMapping.ts';
 import { type BreakTestRecord, LONGEST_TEXT, readRecord } from './breakTestRecord.ts';
 import { nameSpecies } from './nameSpecies.ts';
 import { proposeColumns } from './proposeColumns.ts';
+import { QUANTITIES } from './quantities.ts';
 import { guessDecimalMark } from './readNumber.ts';
 import { readTable, type Table } from './readTable.ts';
 import { type ReducedRecord, reduceRecord } from './reduceRecord.ts';
@@ -33,6 +34,12 @@ export type BreakTestProposal = {
   readonly mapping: BreakTestMapping;
   /** Why the table cannot be read with it yet; empty where it can. */
   readonly lacks: readonly string[];
+  /** What a column may be set to, with the units that it may then have; no units: text. */
+  readonly choices: readonly {
+    readonly field: BreakTestField;
+    readonly label: string;
+    readonly units: readonly string[];
+  }[];
   readonly rows: number;
   /** Cells of the first rows, to look at beside the mapping. */
   readonly firstRows: readonly (readonly string[])[];
@@ -43,14 +50,27 @@ const NO_FREQUENCY = [null, null, null] as const;
 
 /**
  * Looks at a table of break tests and proposes what its columns hold, in which units and with which decimal mark.
+ * @param changed - a mapping that a person has changed: told back with what it still lacks. @default the proposed one
  * @throws FormatError of {@link readTable}
  */
-export function proposeBreakTests(bytes: Uint8Array, fileName: string): BreakTestProposal {
+export function proposeBreakTests(
+  bytes: Uint8Array,
+  fileName: string,
+  changed?: BreakTestMapping,
+): BreakTestProposal {
   const table = readTable(bytes, fileName);
-  const mapping = proposeMapping(table);
+  const mapping = changed ?? proposeMapping(table);
   return {
     mapping,
     lacks: listLacks(mapping),
+    choices: BREAK_TEST_FIELD_NAMES.map((field) => {
+      const { label, quantity } = describeField(field);
+      return {
+        field,
+        label,
+        units: quantity === null ? [] : QUANTITIES[quantity].units.map(({ name }) => name),
+      };
+    }),
     rows: table.rows.length + table.refused.length,
     firstRows: table.rows.slice(0, ROWS_SHOWN).map(({ cells }) => cells),
   };

@@ -150,12 +150,18 @@ describe('readBreakTests', () => {
     expect(proposal.lacks.length).toBeGreaterThan(0);
     expect(proposal.mapping.decimalMark).toBe(',');
     expect(proposal.firstRows).toEqual([['A1', '0,80', '8', '10']]);
+    expect(proposal.choices.find(({ field }) => field === 'breakLoadN')).toEqual({
+      field: 'breakLoadN',
+      label: 'load that broke it',
+      units: ['N', 'kN', 'daN', 'lbf', 'kip', 'kgf'],
+    });
     const fields = ['poleId', 'groundlineCircumferenceM', 'loadHeightM', 'breakLoadN'] as const;
     const units = [null, 'm', 'm', 'kN'];
     const mapping = breakTestMappingSchema.parse({
       decimalMark: ',',
       columns: proposal.mapping.columns.map((column, i) => ({ ...column, field: fields[i], unit: units[i] })),
     });
+    expect(proposeBreakTests(bytesOf(text), 'tests.csv', mapping)).toMatchObject({ mapping, lacks: [] });
     expect(read(text, mapping).rows[0]!.modulusOfRupturePa).toBeCloseTo(GOOD_PA, 3);
   });
 });
