@@ -1,7 +1,9 @@
 /**
- * Universal files, dataset 58, against a measured microphone record in the open data of the package pyuff (MIT; data/uff58_samples/SOURCE.txt):
- * ASCII and binary by another writer. The text file is read here by splitting at blanks, a road of its own; agreement is exact.
+ * Universal files, dataset 58, against the open data of the package pyuff (MIT; data/uff58_samples/SOURCE.txt): a measured microphone
+ * record, ASCII and binary by another writer, and a short record of a data logger. Text files are read here by splitting at blanks, a road
+ * of its own; agreement is exact.
  */
+import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { readRecording, readUff, writeUff } from '../../core/recording/index.ts';
@@ -10,12 +12,16 @@ const load = (name: string) => readFileSync(new URL(`./data/uff58_samples/${name
 const ascii = load('Sample_UFF58_ascii.uff');
 const binary = load('Sample_UFF58b_bin.uff');
 
+const logger = load('time-history-not-all-columns-filled.uff');
+
 const HEADER_LINES = 13;
-const wanted = ascii
-  .toString('latin1')
-  .split('\n')
-  .slice(HEADER_LINES, -2)
-  .flatMap((line) => line.trim().split(/\s+/).map(Number));
+const splitSamples = (file: Buffer) =>
+  file
+    .toString('latin1')
+    .split('\n')
+    .slice(HEADER_LINES, -2)
+    .flatMap((line) => line.trim().split(/\s+/).map(Number));
+const wanted = splitSamples(ascii);
 
 describe('a measured record as dataset 58', () => {
   test('ASCII is read to the last sample', () => {
@@ -60,6 +66,28 @@ describe('a measured record as dataset 58', () => {
     expect(Buffer.compare(text, ascii)).toBe(0);
     const bytes = writeUff(readUff(binary, 'binary').datasets, { form: 'binary', lineEnd: '\r\n' });
     expect(Buffer.compare(bytes, binary)).toBe(0);
+  });
+
+  test("a data logger's record is read to the last sample and written back but for blanks and digits of exponents", () => {
+    // The samples are those of the original file, of which SOURCE.txt says one line of the header was changed.
+    const lines = logger.toString('latin1').split('\n');
+    const samples = Buffer.from(`${lines.slice(HEADER_LINES, -2).join('\n')}\n`, 'latin1');
+    expect(createHash('sha256').update(samples).digest('hex')).toBe(
+      'a3aba2cf9fe6822528e28eb62dd4e12df9e0b667aef789ab9aa62f1d2758fefb',
+    );
+    const { datasets } = readUff(logger, 'logger');
+    expect(datasets).toHaveLength(1);
+    expect([...datasets[0]!.values]).toEqual(splitSamples(logger));
+    expect(datasets[0]!.values).toHaveLength(13);
+    // Too few for a recording: there is no ring-down in them.
+    expect(() => readRecording(logger, 'logger.uff')).toThrow(/holds 13 samples a channel; at least 16/);
+    const normalise = (text: string) =>
+      text
+        .split('\n')
+        .map((line) => line.trimEnd().replaceAll(/ ?(\d\.\d{5}E[+-])0(\d\d)\b/g, '  $1$2'))
+        .join('\n');
+    const written = Buffer.from(writeUff(datasets, { form: 'ascii' })).toString('utf8');
+    expect(normalise(written)).toBe(normalise(logger.toString('utf8')));
   });
 
   test('a microphone is no accelerometer', () => {
