@@ -72,7 +72,7 @@ export function listCases(): FitCase[] {
 }
 
 /** A simulated pole, what would be picked on it, and the tables of all root models for its visit. */
-export function simulatePole(fitCase: FitCase, draw: PoleDraw) {
+function simulatePole(fitCase: FitCase, draw: PoleDraw) {
   const { roughness } = draw;
   const name = `${draw.study}, ${fitCase.truth}, ${fitCase.hardware}, ${roughness}`;
   const random = createRandomStream(`${name}, ${draw.index}`);
