@@ -45,13 +45,53 @@ const HEADER =
  * (cantilever test in the manner of ASTM D1036, heights above ground line).
  */
 export function makeBreakTests(): string {
-  const rows = Array.from({ length: POLES }, (_, index) => breakPole(index));
+  const rows = Array.from({ length: POLES }, (_, index) => writeRow(breakPole('KB', SERIES, index)));
   return `${[HEADER, ...rows].join('\n')}\n`;
 }
 
-function breakPole(index: number): string {
-  const id = `KB-${String(index + 1).padStart(2, '0')}`;
-  const random = createRandomStream(`break ${SERIES} ${id}`);
+function writeRow(pole: BrokenPole): string {
+  return [
+    pole.id,
+    pole.species,
+    pole.treatment,
+    pole.ageYears,
+    pole.lengthM,
+    pole.settingDepthM.toFixed(2),
+    pole.groundlineCircumferenceM.toFixed(3),
+    pole.tipCircumferenceM.toFixed(3),
+    pole.loadHeightM.toFixed(2),
+    pole.breakLoadN.toFixed(0),
+    pole.breakHeightM.toFixed(2),
+    (pole.modulusPa / 1e9).toFixed(2),
+    ...pole.frequenciesHz.map((frequencyHz) => frequencyHz.toFixed(3)),
+    pole.fixity.toFixed(1),
+    pole.moisturePercent.toFixed(0),
+  ].join(',');
+}
+
+/** A pole as its crew measured it before the break, and what broke it. */
+export type BrokenPole = {
+  readonly id: string;
+  readonly species: SampleSpecies;
+  readonly treatment: string;
+  readonly ageYears: number;
+  readonly lengthM: number;
+  readonly settingDepthM: number;
+  readonly groundlineCircumferenceM: number;
+  readonly tipCircumferenceM: number;
+  readonly loadHeightM: number;
+  readonly breakLoadN: number;
+  readonly breakHeightM: number;
+  readonly modulusPa: number;
+  readonly frequenciesHz: readonly number[];
+  readonly fixity: number;
+  readonly moisturePercent: number;
+};
+
+/** Invents the pole of a series by its place in it, rings it and breaks it. */
+export function breakPole(prefix: string, series: string, index: number): BrokenPole {
+  const id = `${prefix}-${String(index + 1).padStart(2, '0')}`;
+  const random = createRandomStream(`break ${series} ${id}`);
   const species = SPECIES[index % SPECIES.length]!;
   const treatment = TREATMENTS[Math.floor(random.between(0, TREATMENTS.length))]!;
   const classCode = CLASS_CODES[Math.floor(random.between(0, CLASS_CODES.length))]!;
@@ -77,23 +117,23 @@ function breakPole(index: number): string {
   const fixity = (stiffness * heightM) / (wood.modulusPa * shape.soundGroundline.secondMomentM4);
   const broken = findBreak(shape, wood.ruptureModulusPa, heightM - LOAD_BELOW_TIP_M, random);
   const spread = (value: number, share: number): number => value * (1 + share * random.normalWithin(2));
-  return [
+  return {
     id,
     species,
     treatment,
-    Math.round(random.between(0, 45)),
+    ageYears: Math.round(random.between(0, 45)),
     lengthM,
-    settingDepthM.toFixed(2),
-    spread(shape.circumferenceAtM(0), CIRCUMFERENCE_SPREAD).toFixed(3),
-    spread(shape.circumferenceAtM(heightM), CIRCUMFERENCE_SPREAD).toFixed(3),
-    (heightM - LOAD_BELOW_TIP_M).toFixed(2),
-    broken.loadN.toFixed(0),
-    broken.heightM.toFixed(2),
-    (spread(wood.modulusPa, MODULUS_SPREAD) / 1e9).toFixed(2),
-    ...frequenciesHz.map((frequencyHz) => spread(frequencyHz, FREQUENCY_SPREAD).toFixed(3)),
-    spread(fixity, FIXITY_SPREAD).toFixed(1),
-    wood.moisturePercent.toFixed(0),
-  ].join(',');
+    settingDepthM,
+    groundlineCircumferenceM: spread(shape.circumferenceAtM(0), CIRCUMFERENCE_SPREAD),
+    tipCircumferenceM: spread(shape.circumferenceAtM(heightM), CIRCUMFERENCE_SPREAD),
+    loadHeightM: heightM - LOAD_BELOW_TIP_M,
+    breakLoadN: broken.loadN,
+    breakHeightM: broken.heightM,
+    modulusPa: spread(wood.modulusPa, MODULUS_SPREAD),
+    frequenciesHz: frequenciesHz.map((frequencyHz) => spread(frequencyHz, FREQUENCY_SPREAD)),
+    fixity: spread(fixity, FIXITY_SPREAD),
+    moisturePercent: wood.moisturePercent,
+  };
 }
 
 /** Finds the load at which the weakest height breaks: least of strength times section modulus over the arm. */

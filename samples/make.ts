@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseVisitFile } from '../core/recording/visitFile.ts';
 import { makeBreakTests } from './breakTests.ts';
+import { makeForeignBreakTests } from './foreignBreakTests.ts';
 import { makeVisit, type VisitTruth } from './makeVisit.ts';
 import { inventPole } from './place.ts';
 import { STORIES } from './stories.ts';
@@ -11,7 +12,8 @@ const DEFAULT_FOLDER = fileURLToPath(new URL('made/', import.meta.url));
 const NOTE = 'All of this is invented: no such place, pole, visit or break test exists.';
 
 /**
- * Makes the samples: visit files and recordings in `visits/`, `break-tests.csv` and `truth.json`.
+ * Makes the samples: visit files and recordings in `visits/`, `break-tests.csv`, `break-tests-feet.csv` and
+ * `truth.json`.
  * What an earlier run left in `visits/` is removed first. Two runs give the same bytes.
  * @param folder - created where it is missing
  */
@@ -34,6 +36,7 @@ export function makeSamples(folder: string): void {
     }
   }
   writeFileSync(join(folder, 'break-tests.csv'), makeBreakTests());
+  writeFileSync(join(folder, 'break-tests-feet.csv'), makeForeignBreakTests());
   writeFileSync(join(folder, 'truth.json'), `${JSON.stringify({ note: NOTE, visits: truths }, null, 2)}\n`);
 }
 

@@ -3,6 +3,7 @@ import { BREAK_TEST_FIELD_NAMES, type BreakTestField, describeField } from './br
 import { type BreakTestMapping, listLacks, locateFields } from './breakTestMapping.ts';
 import { type BreakTestRecord, LONGEST_TEXT, readRecord } from './breakTestRecord.ts';
 import { nameSpecies } from './nameSpecies.ts';
+import { noteStrength } from './noteStrength.ts';
 import { proposeColumns } from './proposeColumns.ts';
 import { QUANTITIES } from './quantities.ts';
 import { guessDecimalMark } from './readNumber.ts';
@@ -28,6 +29,8 @@ export type BreakTests = {
   readonly details: readonly BreakTestDetail[];
   /** Rows that were not taken, by line. */
   readonly refused: readonly RefusedCell[];
+  /** What is odd about the table as a whole, in plain sentences. */
+  readonly notes: readonly string[];
 };
 
 export type BreakTestProposal = {
@@ -119,7 +122,7 @@ export function readBreakTests(bytes: Uint8Array, fileName: string, mapping?: Br
     }
   }
   refused.sort((a, b) => a.line - b.line);
-  return { rows, details, refused };
+  return { rows, details, refused, notes: noteStrength(rows) };
 }
 
 function proposeMapping({ header, rows }: Table): BreakTestMapping {

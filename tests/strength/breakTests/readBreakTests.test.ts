@@ -9,6 +9,7 @@ import {
 } from '../../../core/strength/index.ts';
 import { breakTestRowSchema } from '../../../core/strength/relation/breakTestRow.ts';
 import { makeBreakTests } from '../../../samples/breakTests.ts';
+import { makeForeignBreakTests } from '../../../samples/foreignBreakTests.ts';
 
 const bytesOf = (text: string) => new TextEncoder().encode(text);
 const read = (text: string, mapping?: BreakTestMapping) =>
@@ -40,8 +41,8 @@ describe('the invented series', () => {
     const text = makeBreakTests();
     expect(propose(text).lacks).toEqual([]);
     expect(propose(text).mapping.columns.every(({ isCertain }) => isCertain)).toBe(true);
-    const { rows, details, refused } = read(text);
-    expect(refused).toEqual([]);
+    const { rows, details, refused, notes } = read(text);
+    expect([refused, notes]).toEqual([[], []]);
     expect([rows.length, details.length]).toEqual([60, 60]);
     const [first] = text
       .split('\n')
@@ -60,6 +61,35 @@ describe('the invented series', () => {
       moisturePercent: Number(first![16]),
     });
     expect(rows[0]!.stemLengthM).toBeCloseTo(Number(first![4]) - Number(first![5]), 12);
+  });
+});
+
+describe('the series of another crew', () => {
+  it('reads in feet, inches, kips and decimal commas; eight rows are refused, each for what it says of itself', () => {
+    const text = makeForeignBreakTests();
+    const { mapping, lacks } = propose(text);
+    expect(lacks).toEqual([]);
+    expect(mapping.decimalMark).toBe(',');
+    expect(mapping.columns.map(({ field }) => field).slice(0, -1)).not.toContain(null);
+    const { rows, refused } = read(text);
+    expect(rows).toHaveLength(12);
+    expect(refused.map(({ column, reason }) => `${column}: ${reason.replace(/[\d.]+/g, 'n')}`)).toEqual([
+      'Max load (kip): holds a "n", and the decimal mark of this table is ","',
+      'Circ. at ground-line [in]: is missing',
+      'Max load (kip): is no number',
+      'Top circ. (in): makes a tip of n % of the girth at ground line',
+      'Max load (kip): makes a modulus of rupture of n MPa, outside of n to n MPa',
+      'Pole No.: stands in line n too',
+      'Height of failure (ft): is not below the load at n m',
+      'MOE (10^6 psi): is no measurement',
+    ]);
+    // as strong and stiff as the first series: wood does not know its units
+    for (const { modulusOfRupturePa, modulusPa } of rows) {
+      expect(modulusOfRupturePa / 1e6).toBeGreaterThan(20);
+      expect(modulusOfRupturePa / 1e6).toBeLessThan(90);
+      expect(modulusPa! / 1e9).toBeGreaterThan(5);
+      expect(modulusPa! / 1e9).toBeLessThan(18);
+    }
   });
 });
 
@@ -142,6 +172,17 @@ describe('readBreakTests', () => {
     );
     expect(rows.map(({ species }) => species)).toEqual(['western-redcedar', 'southern-pine', 'other']);
     expect(details[2]!.remarks.join(' ')).toContain('Species "Scots pine" is not known here');
+  });
+
+  it('says where a whole series is too strong or too weak for the units stated', () => {
+    const rows = ['A1,0.80,8,10,0', 'A2,0.90,8,14,0', 'A3,0.85,8,13,0'];
+    expect(read(table(...rows)).notes).toEqual([]);
+    // the same figures as kilonewtons where they were kips, and as pounds taken for newtons
+    const asKips = table(...rows).replace('break_load_kn', 'break_load_kip');
+    expect(read(asKips).notes.join(' ')).toMatch(/Half of the tests are above 4\.\d times/);
+    const weak = table('A1,0.80,8,2.2,0', 'A2,0.90,8,3.1,0');
+    expect(read(weak).notes.join(' ')).toMatch(/Half of the tests are below 0\.2\d? times/);
+    expect(read(HEADER).notes).toEqual([]);
   });
 
   it('takes a mapping that a person changed', () => {

@@ -1,0 +1,24 @@
+import { describeSpecies } from '../../wood/index.ts';
+import type { BreakTestRow } from '../relation/breakTestRow.ts';
+
+/**
+ * Median strength of a series over that of green clear wood: new poles come to about 1, a series of decayed ones may come to a half (ours). A
+ * pound taken for a newton is 0.22, a kilonewton for a kip 4.4.
+ */
+const USUAL = [0.4, 1.8] as const;
+
+/** Says where a series as a whole is too strong or too weak to be poles in the units stated; empty where it is not. */
+export function noteStrength(rows: readonly BreakTestRow[]): string[] {
+  const shares = rows
+    .map(
+      ({ species, modulusOfRupturePa }) =>
+        modulusOfRupturePa / describeSpecies(species).modulusOfRuptureGreenPa.median,
+    )
+    .sort((a, b) => a - b);
+  const median = shares[Math.floor(shares.length / 2)];
+  if (median === undefined || (median >= USUAL[0] && median <= USUAL[1])) return [];
+  return [
+    `Half of the tests are ${median > 1 ? 'above' : 'below'} ${median.toPrecision(2)} times the strength of green clear wood of their species. ` +
+      'Check the units of load, arm and girth before anything is fitted to them.',
+  ];
+}
