@@ -212,9 +212,12 @@ function findMissingFirstMode({ modes, posterior }: Evidence): Finding | null {
 
 function findOneSided({ identifiability }: Evidence): Finding | null {
   if (identifiability?.verdict !== 'one-sided') return null;
+  const { stemTold, rootTold, advice } = identifiability;
+  const told = stemTold ? 'the stem, hardly the root' : 'the root, hardly the stem';
   return {
     id: 'one-sided',
-    text: `The data tell ${identifiability.stemTold ? 'the stem, hardly the root' : 'the root, hardly the stem'}. ${identifiability.advice}`,
+    // both told: as far as it is known how the pole is held, which the advice says
+    text: stemTold && rootTold ? advice : `The data tell ${told}. ${advice}`,
     // a strength on a stem that is not told would be that of the species
     ...(identifiability.stemTold ? {} : { withholds: true as const }),
   };

@@ -20,6 +20,7 @@ export type Identifiability = {
   readonly root: number;
   /** Whether the stem's modulus is told by the data, or known well by other ways. */
   readonly stemTold: boolean;
+  readonly rootTold: boolean;
   readonly verdict: 'separated' | 'one-sided' | 'not separated';
   readonly advice: string;
 };
@@ -40,6 +41,8 @@ export type StemRootSummary = {
   readonly identifiability: Identifiability;
 };
 
+/** Modes of different numbers and further data together, below which stem and root cannot be told apart. */
+const FEWEST_DATA = 2;
 /** Narrowing of a quantity, by its picks, from which it counts as told (ours). */
 const TOLD_FROM = 0.2;
 /** Or known this well, in ln, whoever told it (ours). */
@@ -136,29 +139,21 @@ function judgeIdentifiability(mixture: RootMixture, after: Marginals, before: Ma
   const root = narrowing('stiffness');
   const { table, picks, extras } = mixture[0]!.posterior;
   const numbers = new Set(picks.map((pick) => pick.number));
-  const advice = adviseNext(table, numbers);
-  if (numbers.size + extras.length < 2)
-    return { stem, root, stemTold: false, verdict: 'not separated', advice };
-  const unsettled = findUnsettledRoot(mixture);
   const stemSd = momentsOf(after.modulus).sd;
   const rootSd = momentsOf(after.stiffness).sd;
-  const stemTold = stemSd <= STEM_KNOWN_SD || (stem >= TOLD_FROM && stemSd <= STEM_TOLD_SD);
-  const rootTold = rootSd <= ROOT_KNOWN_SD || (root >= TOLD_FROM && rootSd <= ROOT_TOLD_SD);
-  if (stemTold && rootTold && !unsettled) return { stem, root, stemTold, verdict: 'separated', advice: '' };
-  if (stemTold || rootTold) {
-    return {
-      stem,
-      root,
-      stemTold,
-      verdict: 'one-sided',
-      advice: unsettled ? `${unsettled} ${advice}` : advice,
-    };
-  }
-  return { stem, root, stemTold: false, verdict: 'not separated', advice };
+  const isEnough = numbers.size + extras.length >= FEWEST_DATA;
+  const stemTold = isEnough && (stemSd <= STEM_KNOWN_SD || (stem >= TOLD_FROM && stemSd <= STEM_TOLD_SD));
+  const rootTold = isEnough && (rootSd <= ROOT_KNOWN_SD || (root >= TOLD_FROM && rootSd <= ROOT_TOLD_SD));
+  const openRoot = findOpenRoot(mixture);
+  const told = { stem, root, stemTold, rootTold };
+  if (stemTold && rootTold && !openRoot) return { ...told, verdict: 'separated', advice: '' };
+  const advice = adviseNext(table, numbers);
+  if (!stemTold && !rootTold) return { ...told, verdict: 'not separated', advice };
+  return { ...told, verdict: 'one-sided', advice: openRoot ? `${openRoot} ${advice}` : advice };
 }
 
 /** What two root models make of a stem, where the data leave the choice open and the stem hangs on it. */
-function findUnsettledRoot(mixture: RootMixture): string | null {
+function findOpenRoot(mixture: RootMixture): string | null {
   const [best, ...rivals] = mixture.map(({ posterior, probability }) => ({
     name: posterior.table.model.root.model,
     probability,
