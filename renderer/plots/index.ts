@@ -4,4 +4,5 @@
  */
 export { Figure, type FigureProps } from './Figure.tsx';
 export { type Frame, pixelOf, valueAt } from './frame.ts';
+export { roundDown } from './roundDown.ts';
 export { axisStyle, baseLayout } from './style.ts';

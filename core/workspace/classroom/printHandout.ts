@@ -32,11 +32,11 @@ export async function printHandout(
   const shown =
     form === 'questions' ? questions : [...found.keys()].filter((i) => found[i]!.entry.use !== 'ask');
   const blows: HandoutBlow[] = [];
-  for (const i of shown) {
+  for (const [place, i] of shown.entries()) {
     const { entry, judged } = found[i]!;
     const names = (ids: readonly string[]) => ids.map(nameFault);
     blows.push({
-      number: form === 'questions' ? questions.indexOf(i) + 1 : i + 1,
+      number: place + 1,
       question: questions.includes(i) ? questions.indexOf(i) + 1 : null,
       title: entry.title,
       note: entry.note,

@@ -11,8 +11,10 @@ import type { JudgedBlow } from './judgedBlows.ts';
 const LEAD_S = 0.5;
 /** Bins this close draw smooth peaks up to the third mode of a pole. */
 const PLOTTED_RESOLUTION_HZ = 0.02;
-/** Segments of the spectrogram: one parts the modes of a pole, the other two impacts. */
-const SEGMENTS_S = { frequency: 2, time: 0.25 } as const;
+/** No plot has more pixels than this over half of a window. */
+const MOST_LINES = 2000;
+/** Segments of the spectrogram: one parts the modes of a pole, the other moments of a blow. */
+const SEGMENTS_S = { frequency: 1, time: 0.2 } as const;
 /** Rattle reaches this far; modes lie far below. */
 const SOUND_RATE_HZ = 2000;
 const SOUND_LEAD_S = 0.02;
@@ -60,12 +62,16 @@ export function viewBlowSpectrum(
     );
     return { azimuthDeg, ...spectrum };
   });
-  const end = spectra[0]!.frequencyHz.findLastIndex((value) => value <= maximumHz) + 1;
+  const { frequencyHz } = spectra[0]!;
+  const end = frequencyHz.findLastIndex((value) => value <= maximumHz) + 1;
+  const step = Math.max(1, Math.ceil(end / MOST_LINES));
+  const lines = Array.from({ length: Math.ceil(end / step) }, (_, i) => i * step);
   return {
-    frequenciesHz: Array.from(spectra[0]!.frequencyHz.subarray(0, end), roundForTransport),
+    frequenciesHz: lines.map((line) => roundForTransport(frequencyHz[line]!)),
     channels: spectra.map(({ azimuthDeg, amplitude }) => ({
       azimuthDeg,
-      values: Array.from(amplitude.subarray(0, end), roundForTransport),
+      // a peak between two lines that are drawn is drawn at the first of them
+      values: lines.map((line) => roundForTransport(Math.max(...amplitude.subarray(line, line + step)))),
     })),
   };
 }
@@ -77,7 +83,9 @@ export function viewBlowSpectrogram(
   view: { channel: number; maximumHz: number; sharpIn: keyof typeof SEGMENTS_S },
 ): CallResponse<'classroom.spectrogram'> {
   const { sampleRateHz } = recording;
-  const start = Math.max(0, strike.startIndex - Math.round(LEAD_S * sampleRateHz));
+  const segmentS = SEGMENTS_S[view.sharpIn];
+  // a segment stands for its middle, so the first begins half of its length before what is shown
+  const start = Math.max(0, strike.startIndex - Math.round((LEAD_S + segmentS / 2) * sampleRateHz));
   const cut: CalibratedRecording = {
     ...recording,
     frames: strike.endIndex - start,
@@ -89,7 +97,7 @@ export function viewBlowSpectrogram(
   const { timesS, frequenciesHz, values } = viewSpectrogram(cut, {
     channel: view.channel,
     maximumHz: view.maximumHz,
-    segmentS: SEGMENTS_S[view.sharpIn],
+    segmentS,
   });
   const leadS = (strike.startIndex - start) / sampleRateHz;
   return { timesS: timesS.map((timeS) => roundForTransport(timeS - leadS)), frequenciesHz, values };
