@@ -7,7 +7,7 @@ const name = lineOfText(80).min(1);
 const source = lineOfText(300).min(1);
 
 /** Share of the requirement at which a code has the pole replaced or restored. */
-export const strengthLossRuleSchema = z.strictObject({ factor: positive.max(1), source });
+const strengthLossRuleSchema = z.strictObject({ factor: positive.max(1), source });
 
 const windSchema = z.strictObject({
   pressurePa: z.number().min(0).max(20_000).describe('On round surfaces: pole, conductors, round equipment.'),

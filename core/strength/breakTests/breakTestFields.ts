@@ -34,7 +34,7 @@ const FREQUENCY = [0.1, 500] as const;
  * Columns of a table of break tests. Words are lower case and in the singular, after synonyms have been brought together
  * (girth, circ: circumference; failure, rupture, breaking: break; maximum, peak, ultimate: max; fiber: fibre; ...).
  */
-export const BREAK_TEST_FIELDS = {
+const BREAK_TEST_FIELDS = {
   testId: text('test', ['test', 'test id', 'specimen', 'specimen id', 'sample', 'sample id']),
   poleId: text('pole', ['pole', 'pole id', 'id', 'tag', 'tag id', 'structure', 'structure id']),
   visit: text('visit before the break', ['visit', 'visit id', 'visit file']),
