@@ -27,6 +27,7 @@ export { type Capacity, type CapacityInputs, predictCapacity } from './predictCa
 export { predictConditionalLognormal } from './predictConditionalLognormal.ts';
 export { computeRoc, type Roc } from './price/computeRoc.ts';
 export type { Costs, JudgedTest } from './price/judgedTest.ts';
+export { measurementPart } from './price/measurementPart.ts';
 export {
   type PriceOptions,
   priceThresholds,
@@ -40,7 +41,14 @@ export { calibrationFromDocument } from './relation/calibrationFromDocument.ts';
 export { describeRelation } from './relation/describeRelation.ts';
 export { type FittedRelation, type FittedTest, fitRelation } from './relation/fitRelation.ts';
 export { predictFromRelation } from './relation/predictFromRelation.ts';
-export { measurementsOf, PREDICTOR_INFO, readPredictor, showPredictor } from './relation/predictors.ts';
+export {
+  measurementsOf,
+  PREDICTOR_INFO,
+  readBack,
+  readPredictor,
+  showPredictor,
+} from './relation/predictors.ts';
+export { readStrengthPa } from './relation/prepareRows.ts';
 export { type Publication, publishCalibration } from './relation/publishCalibration.ts';
 export { readCalibrationDocument } from './relation/readCalibrationDocument.ts';
 export {

@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { calibrationCalls } from './contract/calibrationCalls.ts';
 import { careCalls } from './contract/careCalls.ts';
 import { choiceCalls } from './contract/choiceCalls.ts';
 import { classroomCalls } from './contract/classroomCalls.ts';
@@ -29,6 +30,7 @@ export const contract = {
   ...recordingCalls,
   ...choiceCalls,
   ...classroomCalls,
+  ...calibrationCalls,
   ...careCalls,
 } as const satisfies Record<string, { request: z.ZodType; response: z.ZodType }>;
 

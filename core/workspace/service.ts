@@ -1,3 +1,4 @@
+import { createCalibrationHandlers } from './calls/calibrationHandlers.ts';
 import { createCareHandlers } from './calls/careHandlers.ts';
 import { createChoiceHandlers } from './calls/choiceHandlers.ts';
 import { createClassroomHandlers } from './calls/classroomHandlers.ts';
@@ -26,6 +27,7 @@ export function createWorkspaceService(store: Store): Handlers {
     ...createRecordingHandlers(reader),
     ...createChoiceHandlers(store),
     ...createClassroomHandlers(store, reader),
+    ...createCalibrationHandlers(store),
     ...createCareHandlers(store),
   };
   return withStoreErrors(handlers, store.path);

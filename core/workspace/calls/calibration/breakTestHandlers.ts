@@ -1,0 +1,72 @@
+import { proposeBreakTests, readBreakTests, readStrengthPa } from '../../../strength/index.ts';
+import { insertBreakTestSet, listBreakTestSets } from '../../calibration/breakTests.repository.ts';
+import { type GatheredTest, gatherTests } from '../../calibration/gatherTests.ts';
+import type { breakTestCalls } from '../../contract/calibration/breakTestCalls.ts';
+import type { HandlersOf } from '../../handlers.ts';
+import { requireWritable } from '../../requireWritable.ts';
+import type { Store } from '../../store.ts';
+
+export function createBreakTestHandlers(store: Store): HandlersOf<typeof breakTestCalls> {
+  const { db } = store;
+  return {
+    'calibration.readTests': async ({ fileName, base64, mapping }) => {
+      const csv = Buffer.from(base64, 'base64');
+      const proposal = proposeBreakTests(csv, fileName, mapping);
+      const { rows, refused } =
+        proposal.lacks.length > 0 ? NOTHING_READ : readBreakTests(csv, fileName, proposal.mapping);
+      const { linked } = await db
+        .selectFrom('poles')
+        .select((eb) => eb.fn.countAll<number>().as('linked'))
+        .where('code', 'in', [...new Set(rows.map(({ poleId }) => poleId))])
+        .executeTakeFirstOrThrow();
+      return {
+        mapping: proposal.mapping,
+        lacks: [...proposal.lacks],
+        firstRows: proposal.firstRows.map((row) => [...row]),
+        rows: proposal.rows,
+        readable: rows.length,
+        linked,
+        refused: [...refused],
+        fields: proposal.choices.map((choice) => ({ ...choice, units: [...choice.units] })),
+      };
+    },
+    'calibration.keepTests': async ({ fileName, base64, mapping }) => {
+      requireWritable(store);
+      const csv = Buffer.from(base64, 'base64');
+      const { rows, details, refused } = readBreakTests(csv, fileName, mapping);
+      const tests = rows.map((row, i) => ({ row, detail: details[i]! }));
+      const kept = await insertBreakTestSet(db, { fileName, csv, mapping, tests, refused });
+      return { ...kept, kept: tests.length, refused: refused.length };
+    },
+    'calibration.tests': async () => ({
+      sets: await listBreakTestSets(db),
+      tests: (await gatherTests(db)).map(describeTest),
+    }),
+  };
+}
+
+const NOTHING_READ: Pick<ReturnType<typeof readBreakTests>, 'rows' | 'refused'> = { rows: [], refused: [] };
+
+function describeTest({ testId, setId, line, visitId, remark, row }: GatheredTest) {
+  return {
+    testId,
+    setId,
+    line,
+    visitId,
+    remark,
+    name: row.id,
+    poleId: row.poleId,
+    species: row.species,
+    treatment: row.treatment,
+    modulusPa: row.modulusPa,
+    modulusLogSd: row.modulusLogSd,
+    frequenciesHz: [...row.frequenciesHz],
+    fixity: row.fixity,
+    ageYears: row.ageYears,
+    moisturePercent: row.moisturePercent,
+    circumferenceM: row.circumferenceM,
+    modulusOfRupturePa: row.modulusOfRupturePa,
+    groundlineStressPa: readStrengthPa(row, 'groundlineStress'),
+    groundlineMomentNm: row.groundlineMomentNm,
+  };
+}

@@ -1,0 +1,173 @@
+import { type Kysely, sql } from 'kysely';
+import { FormatError } from '../../../errors.ts';
+import {
+  type CalibrationDocument,
+  calibrationFromDocument,
+  calibrationLabel,
+  handbookCalibration,
+  PREDICTOR_INFO,
+  PREDICTORS,
+  readBack,
+  readCalibrationDocument,
+} from '../../../strength/index.ts';
+import {
+  type CalibrationChoice,
+  chooseCalibration,
+  findCalibrationInForce,
+  getCalibration,
+  getDocument,
+  HANDBOOK,
+  insertCalibration,
+  type ListedCalibration,
+  listCalibrations,
+  listChoices,
+} from '../../calibration/calibrations.repository.ts';
+import type { versionCalls } from '../../contract/calibration/versionCalls.ts';
+import type { CallResponse } from '../../contract.ts';
+import type { HandlersOf } from '../../handlers.ts';
+import { requireWritable } from '../../requireWritable.ts';
+import type { Store } from '../../store.ts';
+import type { Tables } from '../../tables.ts';
+
+type Listed = CallResponse<'calibration.overview'>['calibrations'][number];
+
+export function createVersionHandlers(store: Store): HandlersOf<typeof versionCalls> {
+  const { db } = store;
+  return {
+    'calibration.overview': async () => {
+      const [kept, choices, inForce, results, recomputes] = await Promise.all([
+        listCalibrations(db),
+        listChoices(db),
+        findCalibrationInForce(db),
+        countResults(db),
+        listRecomputes(db),
+      ]);
+      const labels = new Map(kept.map(({ calibrationId, document }) => [calibrationId, labelOf(document)]));
+      const nameChoice = ({ calibrationId, ...choice }: CalibrationChoice) => ({
+        ...choice,
+        label: calibrationId === null ? HANDBOOK.label : labels.get(calibrationId)!,
+      });
+      return {
+        inForce: { calibrationId: inForce.calibrationId, label: inForce.label },
+        choices: choices.map(nameChoice),
+        calibrations: [...kept.reverse().map((one) => describeKept(one, results)), describeHandbook(results)],
+        recomputes,
+        predictors: PREDICTORS.map((name) => {
+          const { label, unit, unitInSi } = PREDICTOR_INFO[name];
+          return { name, label, unit, unitInSi };
+        }),
+      };
+    },
+    'calibration.use': async ({ calibrationId, chosenBy, reason }) => {
+      await chooseCalibration(db, calibrationId, { chosenBy, reason });
+      return { label: (await getCalibration(db, calibrationId)).label };
+    },
+    'calibration.export': async ({ calibrationId }) => {
+      const { document } = await getDocument(db, calibrationId);
+      return {
+        fileName: `${document.name}-${document.number}.calibration.json`,
+        json: `${JSON.stringify(document, null, 2)}\n`,
+      };
+    },
+    'calibration.import': async ({ fileName, base64 }) => {
+      requireWritable(store);
+      const document = readCalibrationDocument(parseJson(fileName, Buffer.from(base64, 'base64')));
+      return { ...(await insertCalibration(db, document, 'imported')), label: labelOf(document) };
+    },
+  };
+}
+
+function parseJson(fileName: string, bytes: Uint8Array): unknown {
+  try {
+    return JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes));
+  } catch (error) {
+    throw new FormatError(
+      'calibration.json',
+      `${fileName} is not JSON in UTF-8: ${(error as Error).message}.`,
+      'Choose a file that was exported as a calibration.',
+    );
+  }
+}
+
+/** Visits by the calibration of their newest result. */
+async function countResults(db: Kysely<Tables>): Promise<ReadonlyMap<string, number>> {
+  const { rows } = await sql<{ calibration: string | null; results: number }>`
+    SELECT settings_json ->> '$.calibration' AS calibration, count(*) AS results FROM assessments
+    WHERE assessment_id IN (SELECT max(assessment_id) FROM assessments GROUP BY visit_id)
+    GROUP BY calibration`.execute(db);
+  return new Map(
+    rows.flatMap(({ calibration, results }) => (calibration === null ? [] : [[calibration, results]])),
+  );
+}
+
+async function listRecomputes(
+  db: Kysely<Tables>,
+): Promise<CallResponse<'calibration.overview'>['recomputes']> {
+  const rows = await db
+    .selectFrom('recomputes')
+    .select((eb) => [
+      'recompute_id',
+      'calibration',
+      'completed_at',
+      'asked_by',
+      eb
+        .selectFrom('assessments')
+        .select((inner) => inner.fn.countAll<number>().as('count'))
+        .whereRef('assessments.recompute_id', '=', 'recomputes.recompute_id')
+        .as('results'),
+    ])
+    .orderBy('recompute_id', 'desc')
+    .execute();
+  return rows.map((row) => ({
+    recomputeId: row.recompute_id,
+    calibration: row.calibration,
+    completedAt: row.completed_at,
+    askedBy: row.asked_by,
+    results: row.results ?? 0,
+  }));
+}
+
+function labelOf({ name, number }: CalibrationDocument): string {
+  return calibrationLabel({ name, version: number });
+}
+
+function describeKept(
+  { calibrationId, document, origin }: ListedCalibration,
+  results: ReadonlyMap<string, number>,
+): Listed {
+  const { author, note, publishedAt, spec, range, rows, dataSha256 } = document;
+  const label = labelOf(document);
+  return {
+    calibrationId,
+    label,
+    origin,
+    author,
+    note,
+    publishedAt,
+    about: calibrationFromDocument(document).describe(),
+    tests: rows.length,
+    dataSha256,
+    range: range.predictors.map(({ name, min, max }) => {
+      const { label: of, unit, unitInSi } = PREDICTOR_INFO[name];
+      const show = (value: number) => readBack(name, spec.form, value) / unitInSi;
+      return { name, label: of, unit, min: show(min), max: show(max) };
+    }),
+    results: results.get(label) ?? 0,
+  };
+}
+
+function describeHandbook(results: ReadonlyMap<string, number>): Listed {
+  return {
+    calibrationId: null,
+    label: HANDBOOK.label,
+    origin: 'built in',
+    author: null,
+    note: '',
+    publishedAt: null,
+    about: handbookCalibration.describe(),
+    tests: 0,
+    dataSha256: null,
+    range: [],
+    results: results.get(HANDBOOK.label) ?? 0,
+  };
+}

@@ -1,0 +1,73 @@
+import { Button, Textarea, TextInput } from '@mantine/core';
+import { useState } from 'react';
+import { callHost } from '../client.ts';
+import { ErrorNote } from '../parts/index.ts';
+import { useWindow } from '../state/index.ts';
+import type { Failure } from '../types.ts';
+import { SmallDialog } from './SmallDialog.tsx';
+import { useCalibration } from './useCalibration.ts';
+
+const NAME_FORM = /^[a-z0-9][a-z0-9-]*$/;
+
+/** Keeps the shown relation for good, under a name and the next version of it. */
+export function PublishDialog({ onClose }: { onClose: () => void }) {
+  const noteStored = useWindow((s) => s.noteStored);
+  const { candidates, shown, leftOut, openView } = useCalibration();
+  const candidate = candidates.find(({ name }) => name === shown) ?? candidates[0]!;
+  const [name, setName] = useState('');
+  const [author, setAuthor] = useState('');
+  const [note, setNote] = useState('');
+  const [failure, setFailure] = useState<Failure | null>(null);
+  const isWrong = name !== '' && !NAME_FORM.test(name);
+
+  async function publish(): Promise<void> {
+    const answer = await callHost('calibration.publish', {
+      candidate,
+      leftOut: [...leftOut],
+      name,
+      author: author.trim(),
+      note: note.trim(),
+    });
+    if (!answer.ok) return setFailure(answer);
+    noteStored();
+    openView('versions');
+    onClose();
+  }
+
+  return (
+    <SmallDialog title="Publish a calibration" onClose={onClose}>
+      <p>
+        <strong>{candidate.name}</strong> is kept with its tests
+        {leftOut.length > 0 && `, ${leftOut.length} of them left out`}. A published version never changes;
+        under the same name the next one gets the next number. Results take it once it is put to use.
+      </p>
+      <TextInput
+        label="Name"
+        description="Small letters, digits and hyphens"
+        value={name}
+        error={isWrong ? 'Small letters, digits and hyphens only' : undefined}
+        onChange={(event) => setName(event.currentTarget.value)}
+        data-autofocus
+      />
+      <TextInput label="Author" value={author} onChange={(event) => setAuthor(event.currentTarget.value)} />
+      <Textarea
+        label="Note"
+        description="Where the tests are from, and what the relation is for"
+        autosize
+        minRows={2}
+        value={note}
+        onChange={(event) => setNote(event.currentTarget.value)}
+      />
+      {failure && <ErrorNote failure={failure} />}
+      <div className="dialog-commands">
+        <Button
+          size="sm"
+          disabled={name === '' || isWrong || author.trim() === ''}
+          onClick={() => void publish()}
+        >
+          Publish
+        </Button>
+      </div>
+    </SmallDialog>
+  );
+}

@@ -1,0 +1,18 @@
+import type { CallRequest, CallResponse } from '../types.ts';
+
+/** Names for the parts of answers that this place passes around; all derive from the contract. */
+export type Overview = CallResponse<'calibration.overview'>;
+export type ListedCalibration = Overview['calibrations'][number];
+export type PredictorInfo = Overview['predictors'][number];
+export type Tests = CallResponse<'calibration.tests'>;
+export type KeptTest = Tests['tests'][number];
+export type Candidate = CallRequest<'calibration.tryRelations'>['candidates'][number];
+export type RelationSpec = Candidate['spec'];
+export type TriedRelation = CallResponse<'calibration.tryRelations'>['relations'][number];
+export type JudgedRelation = NonNullable<TriedRelation['judged']>;
+export type JudgedTest = JudgedRelation['tests'][number];
+export type PriceRequest = CallRequest<'calibration.price'>;
+export type Price = CallResponse<'calibration.price'>;
+export type RecomputeProgress = CallResponse<'calibration.recomputeProgress'>;
+export type Differences = CallResponse<'calibration.differences'>;
+export type Difference = Differences['rows'][number];

@@ -1,0 +1,82 @@
+import { Button } from '@mantine/core';
+import { Panel, ScrollRegion } from '../../parts/index.ts';
+import { useWindow } from '../../state/index.ts';
+import { formatSignificant } from '../../words/index.ts';
+import type { JudgedRelation, KeptTest } from '../calibrationTypes.ts';
+import { useCalibration } from '../useCalibration.ts';
+import { errorOf } from './pictures.ts';
+
+const PA_PER_MPA = 1e6;
+
+type ChosenTestsProps = { tests: readonly KeptTest[]; judged: JudgedRelation | null };
+
+/** The tests chosen in the pictures, with the poles behind them, and what can be done with them. */
+export function ChosenTests({ tests, judged }: ChosenTestsProps) {
+  const { chosen, choose, leftOut, setLeftOut } = useCalibration();
+  const openVisit = useWindow((s) => s.openVisit);
+  const rows = chosen.flatMap((testId) => tests.find((test) => test.testId === testId) ?? []);
+  return (
+    <Panel
+      title="Chosen tests"
+      remark={chosen.length > 0 ? `${chosen.length} of ${tests.length}` : undefined}
+      controls={
+        chosen.length > 0 && (
+          <>
+            <Button
+              size="compact-xs"
+              variant="default"
+              title="Fit and judge without these tests"
+              onClick={() => {
+                setLeftOut([...new Set([...leftOut, ...chosen])]);
+                choose([]);
+              }}
+            >
+              Leave out
+            </Button>
+            <Button size="compact-xs" variant="default" onClick={() => choose([])}>
+              Let go
+            </Button>
+          </>
+        )
+      }
+    >
+      {leftOut.length > 0 && (
+        <p className="left-out">
+          {leftOut.length === 1 ? '1 test is left out.' : `${leftOut.length} tests are left out.`}{' '}
+          <Button size="compact-xs" variant="default" onClick={() => setLeftOut([])}>
+            Take all in again
+          </Button>
+        </p>
+      )}
+      {rows.length === 0 ? (
+        <p className="nothing quiet">
+          Click points in any picture, drag a box round them, or walk with the arrow keys and press Space.
+          What is chosen in one is chosen in all.
+        </p>
+      ) : (
+        <ScrollRegion className="chosen-tests" label="Chosen tests">
+          <ul>
+            {rows.map((test) => (
+              <li key={test.testId}>
+                <strong>{test.poleId}</strong> {describe(test, judged)}{' '}
+                {test.visitId !== null && (
+                  <Button size="compact-xs" variant="default" onClick={() => openVisit(test.visitId!)}>
+                    Open the pole
+                  </Button>
+                )}
+              </li>
+            ))}
+          </ul>
+        </ScrollRegion>
+      )}
+    </Panel>
+  );
+}
+
+function describe(test: KeptTest, judged: JudgedRelation | null): string {
+  const own = judged?.tests.find(({ testId }) => testId === test.testId);
+  const broke = `broke at ${formatSignificant(test.groundlineStressPa / PA_PER_MPA)} MPa`;
+  if (!own) return `${broke}; not used`;
+  const share = Math.round(100 * errorOf(own));
+  return `${broke}, predicted ${formatSignificant(own.predictedPa / PA_PER_MPA)} MPa (${share > 0 ? '+' : ''}${share} %)`;
+}

@@ -1,0 +1,69 @@
+import { formatSignificant } from '../../words/index.ts';
+import type { JudgedRelation } from '../calibrationTypes.ts';
+
+/** What the relation says in figures, where it was tested, and what a reader must know of it. */
+export function RangeNote({ judged }: { judged: JudgedRelation }) {
+  const { terms, groups, range, notes, unused } = judged;
+  return (
+    <details className="range-note">
+      <summary>
+        Coefficients, groups and range
+        {notes.length > 0 && `; ${notes.length === 1 ? '1 note' : `${notes.length} notes`}`}
+        {unused.length > 0 && `; ${unused.length} tests not used`}
+      </summary>
+      <div className="range-columns">
+        <table>
+          <caption>Coefficients with their 90 % intervals</caption>
+          <tbody>
+            {terms.map(({ term, label, value, low, high }) => (
+              <tr key={term}>
+                <th scope="row">{label}</th>
+                <td>
+                  {formatSignificant(value)} ({formatSignificant(low)} to {formatSignificant(high)})
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+        {groups.map(({ factor, treatedAs, levels }) => (
+          <table key={factor}>
+            <caption>
+              Levels by {factor}
+              {treatedAs === 'pooled' ? ', drawn together' : ''}
+            </caption>
+            <tbody>
+              {levels.map(({ level, poles, effect }) => (
+                <tr key={level}>
+                  <th scope="row">{level.replaceAll('-', ' ')}</th>
+                  <td>
+                    {formatSignificant(effect)}, {poles === 1 ? '1 pole' : `${poles} poles`}
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        ))}
+        <table>
+          <caption>Spanned by the tests; outside of it a result says so</caption>
+          <tbody>
+            {range.map(({ name, label, unit, min, max }) => (
+              <tr key={name}>
+                <th scope="row">{label}</th>
+                <td>
+                  {formatSignificant(min)} to {formatSignificant(max)} {unit}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+        {notes.length > 0 && (
+          <ul aria-label="Notes on the relation">
+            {notes.map((note) => (
+              <li key={note}>{note}</li>
+            ))}
+          </ul>
+        )}
+      </div>
+    </details>
+  );
+}

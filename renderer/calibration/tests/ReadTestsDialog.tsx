@@ -1,0 +1,106 @@
+import { Button, FileButton } from '@mantine/core';
+import { type DragEvent, useState } from 'react';
+import { callHost } from '../../client.ts';
+import { readBase64 } from '../../importing/readBase64.ts';
+import { ErrorNote, Waiting } from '../../parts/index.ts';
+import { useWindow } from '../../state/index.ts';
+import type { CallResponse, Failure } from '../../types.ts';
+import { SmallDialog } from '../SmallDialog.tsx';
+import { MappingTable } from './MappingTable.tsx';
+import { RefusedRows } from './RefusedRows.tsx';
+
+type Reading = CallResponse<'calibration.readTests'>;
+type Mapping = Reading['mapping'];
+type Chosen = { fileName: string; base64: string };
+
+/** Takes a table of break tests: proposes what its columns hold, says what it would keep and refuse, and keeps it. */
+export function ReadTestsDialog({ onClose }: { onClose: () => void }) {
+  const noteStored = useWindow((s) => s.noteStored);
+  const [chosen, setChosen] = useState<Chosen | null>(null);
+  const [reading, setReading] = useState<Reading | null>(null);
+  const [failure, setFailure] = useState<Failure | null>(null);
+
+  async function read(file: Chosen, mapping?: Mapping): Promise<void> {
+    setChosen(file);
+    const answer = await callHost('calibration.readTests', { ...file, ...(mapping && { mapping }) });
+    setFailure(answer.ok ? null : answer);
+    if (answer.ok) setReading(answer.value);
+  }
+
+  async function take(file: File | null | undefined): Promise<void> {
+    if (!file) return;
+    setReading(null);
+    await read({ fileName: file.name, base64: await readBase64(file) });
+  }
+
+  async function keep(): Promise<void> {
+    if (!chosen || !reading) return;
+    const answer = await callHost('calibration.keepTests', { ...chosen, mapping: reading.mapping });
+    if (!answer.ok) return setFailure(answer);
+    noteStored();
+    onClose();
+  }
+
+  return (
+    <SmallDialog title="Bring in break tests" size="80rem" onClose={onClose}>
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: dropping is a second way; the button below does the same. */}
+      <div
+        className="drop-field"
+        onDragOver={(event) => event.preventDefault()}
+        onDrop={(event: DragEvent) => {
+          event.preventDefault();
+          event.stopPropagation();
+          void take(event.dataTransfer.files[0]);
+        }}
+      >
+        <p>
+          {chosen
+            ? chosen.fileName
+            : 'Drop a table here (CSV, one pole a row, a header with names and units), or'}
+        </p>
+        <FileButton accept=".csv,.txt,.tsv,text/csv" onChange={(file) => void take(file)}>
+          {(props) => (
+            <Button {...props} size="sm" variant={chosen ? 'default' : 'filled'}>
+              {chosen ? 'Another file' : 'Choose a file'}
+            </Button>
+          )}
+        </FileButton>
+      </div>
+      {failure && <ErrorNote failure={failure} />}
+      {chosen && !reading && !failure && <Waiting what={`Reading ${chosen.fileName}.`} />}
+      {chosen && reading && (
+        <>
+          <MappingTable reading={reading} onChange={(mapping) => void read(chosen, mapping)} />
+          {reading.lacks.length > 0 && (
+            <ul className="lacks" role="alert">
+              {reading.lacks.map((lack) => (
+                <li key={lack}>{lack}</li>
+              ))}
+            </ul>
+          )}
+          <p role="status">{describe(reading)}</p>
+          {reading.refused.length > 0 && <RefusedRows refused={reading.refused} />}
+          <div className="dialog-commands">
+            <Button
+              size="sm"
+              disabled={reading.readable === 0 || reading.lacks.length > 0}
+              onClick={() => void keep()}
+            >
+              Keep {reading.readable} tests
+            </Button>
+          </div>
+        </>
+      )}
+    </SmallDialog>
+  );
+}
+
+function describe({ rows, readable, linked, refused, lacks }: Reading): string {
+  if (lacks.length > 0) return `${rows} rows; columns are still to be named.`;
+  const lines = new Set(refused.map(({ line }) => line)).size;
+  const parts = [`${readable} of ${rows} rows can be taken`];
+  if (lines > 0) parts.push(`${lines} cannot, with reasons below`);
+  if (linked > 0)
+    parts.push(`${linked} poles of them were visited: stiffness and frequencies come from those visits`);
+  return `${parts.join('; ')}.`;
+}

@@ -1,0 +1,77 @@
+import { type KeyboardEvent, type PointerEvent, useState } from 'react';
+import { type Frame, pixelOf, valueAt } from '../../plots/index.ts';
+import type { Price } from '../calibrationTypes.ts';
+import { MARGIN } from './drawPrice.ts';
+import { nameThreshold, nearestStep, percentOf } from './priceAt.ts';
+
+const HANDLE_PX = 24;
+const STEPS_WITH_SHIFT = 5;
+
+type ThresholdHandleProps = {
+  steps: Price['prices']['prices'];
+  at: number;
+  frame: Frame;
+  height: number;
+  onMove: (threshold: number | null) => void;
+};
+
+/** The threshold over the price curve: dragged, or moved by arrow keys from one parting of the tests to the next. */
+export function ThresholdHandle({ steps, at, frame, height, onMove }: ThresholdHandleProps) {
+  const [held, setHeld] = useState(false);
+  const step = steps[at]!;
+
+  function press(event: KeyboardEvent): void {
+    const stride = event.shiftKey ? STEPS_WITH_SHIFT : 1;
+    const targets: Record<string, number> = {
+      ArrowRight: at + stride,
+      ArrowUp: at + stride,
+      ArrowLeft: at - stride,
+      ArrowDown: at - stride,
+      Home: 0,
+      End: steps.length - 1,
+    };
+    const target = targets[event.key];
+    if (target === undefined) return;
+    event.preventDefault();
+    onMove(steps[Math.min(Math.max(target, 0), steps.length - 1)]!.threshold);
+  }
+
+  function pull(event: PointerEvent<HTMLDivElement>): void {
+    if (!held) return;
+    const box = event.currentTarget.offsetParent!.getBoundingClientRect();
+    const share = valueAt(frame, event.clientX - box.left) / 100;
+    onMove(steps[nearestStep(steps, share > 1 ? null : Math.max(share, 0))]!.threshold);
+  }
+
+  return (
+    <div
+      className="threshold-handle"
+      style={{
+        left: pixelOf(frame, percentOf(step.threshold)) - HANDLE_PX / 2,
+        top: MARGIN.t,
+        height: height - MARGIN.t - MARGIN.b,
+        width: HANDLE_PX,
+      }}
+      role="slider"
+      tabIndex={0}
+      aria-label="Threshold"
+      aria-valuenow={at}
+      aria-valuemin={0}
+      aria-valuemax={steps.length - 1}
+      aria-valuetext={`replace from ${nameThreshold(step.threshold)} on: ${step.missed.count} missed, ${step.needless.count} needless`}
+      title="Drag, or use the arrow keys"
+      onKeyDown={press}
+      onPointerDown={(event) => {
+        event.currentTarget.setPointerCapture(event.pointerId);
+        setHeld(true);
+      }}
+      onPointerMove={pull}
+      onPointerUp={() => setHeld(false)}
+      onPointerCancel={() => setHeld(false)}
+    >
+      <svg width={HANDLE_PX} height={HANDLE_PX} viewBox="0 0 24 24" aria-hidden>
+        <path d="M5 2h14v10l-7 9-7-9z" />
+      </svg>
+    </div>
+  );
+}

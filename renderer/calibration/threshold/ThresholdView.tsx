@@ -1,0 +1,182 @@
+import { Button } from '@mantine/core';
+import { useMemo } from 'react';
+import { ErrorNote, NumberField, Panel, usePalette, Waiting } from '../../parts/index.ts';
+import { Figure } from '../../plots/index.ts';
+import { useAnswer } from '../../state/index.ts';
+import { describeSpecies, formatShare, formatSignificant } from '../../words/index.ts';
+import type { Price } from '../calibrationTypes.ts';
+import { useCalibration } from '../useCalibration.ts';
+import { drawPrice, frameOf } from './drawPrice.ts';
+import { nameThreshold, nearestStep } from './priceAt.ts';
+import { RocPanel } from './RocPanel.tsx';
+import { ThresholdChoicesForm } from './ThresholdChoicesForm.tsx';
+import { ThresholdHandle } from './ThresholdHandle.tsx';
+
+/** What each threshold costs: weak poles missed against poles replaced for nothing. */
+export function ThresholdView() {
+  const { candidates, shown, leftOut, thresholds } = useCalibration();
+  const candidate = candidates.find(({ name }) => name === shown) ?? candidates[0]!;
+  const { costs, weakBelow, shareWeak } = thresholds;
+  const { value, failure, waiting } = useAnswer('calibration.price', {
+    candidate,
+    leftOut: [...leftOut],
+    costs,
+    weakBelow,
+    shareWeak,
+  });
+  return (
+    <div className="threshold" aria-busy={waiting}>
+      <div className="threshold-side">
+        <ThresholdChoicesForm />
+        {value && <LimitsPanel price={value} />}
+      </div>
+      {failure && <ErrorNote failure={failure} />}
+      {!value && !failure && (
+        <Waiting what="Predicting each tested pole without itself, and pricing every threshold." />
+      )}
+      {value && <PricedThreshold price={value} />}
+    </div>
+  );
+}
+
+function PricedThreshold({ price }: { price: Price }) {
+  const palette = usePalette();
+  const { thresholds, setThresholds } = useCalibration();
+  const figure = useMemo(() => drawPrice(palette, price), [palette, price]);
+  const { prices } = price;
+  const steps = prices.prices;
+  const at = nearestStep(steps, thresholds.threshold);
+  const step = steps[at]!;
+  const move = (threshold: number | null) => setThresholds({ threshold });
+  const sound = prices.tests - prices.weak;
+  return (
+    <div className="threshold-main">
+      <Panel
+        title="Price of a threshold"
+        remark={`${prices.weak} weak of ${prices.tests} tests; band: 95 % interval`}
+        controls={
+          <span className="threshold-typed">
+            Replace from
+            <NumberField
+              label="Threshold in per cent"
+              value={step.threshold === null ? '' : formatSignificant(100 * step.threshold, 2)}
+              placeholder="never"
+              limits={{ least: 0, most: 100, unit: '%' }}
+              onCommit={(percent) => move(steps[nearestStep(steps, percent / 100)]!.threshold)}
+            />
+            %
+            {prices.best && (
+              <Button size="compact-xs" variant="default" onClick={() => move(prices.best!.threshold)}>
+                To the least cost
+              </Button>
+            )}
+          </span>
+        }
+        table={{
+          caption: describe(price),
+          columns: [
+            'Replace from',
+            'Cost a pole',
+            'From',
+            'To',
+            'Weak poles missed',
+            'Needless replacements',
+          ],
+          rows: steps.map(({ threshold, cost, missed, needless }) => [
+            nameThreshold(threshold),
+            formatSignificant(cost.value),
+            cost.interval ? formatSignificant(cost.interval.low) : 'unknown',
+            cost.interval ? formatSignificant(cost.interval.high) : 'unknown',
+            String(missed.count),
+            String(needless.count),
+          ]),
+        }}
+      >
+        <Figure label={describe(price)} data={figure.data} layout={figure.layout}>
+          {({ width, height }) => (
+            <ThresholdHandle steps={steps} at={at} frame={frameOf(width)} height={height} onMove={move} />
+          )}
+        </Figure>
+      </Panel>
+      <RocPanel roc={price.roc} threshold={step.threshold} />
+      <Panel title="At this threshold">
+        <dl className="threshold-figures" aria-live="polite">
+          <Figures
+            name="Weak poles missed"
+            count={`${step.missed.count} of ${prices.weak}`}
+            interval={
+              step.missedShare &&
+              `${formatShare(step.missedShare.low)} to ${formatShare(step.missedShare.high)}`
+            }
+          />
+          <Figures
+            name="Sound poles replaced for nothing"
+            count={`${step.needless.count} of ${sound}`}
+            interval={
+              step.needlessShare &&
+              `${formatShare(step.needlessShare.low)} to ${formatShare(step.needlessShare.high)}`
+            }
+          />
+          <Figures
+            name="Expected cost a pole"
+            count={formatSignificant(step.cost.value)}
+            interval={
+              step.cost.interval &&
+              `${formatSignificant(step.cost.interval.low)} to ${formatSignificant(step.cost.interval.high)}`
+            }
+          />
+          {prices.best && (
+            <Figures
+              name="Least cost, corrected for choosing by the same tests"
+              count={formatSignificant(prices.best.correctedCost)}
+              interval={`threshold ${nameThreshold(prices.best.thresholdLow)} to ${nameThreshold(prices.best.thresholdHigh)}`}
+            />
+          )}
+        </dl>
+        <ul className="statements" aria-label="What these tests cannot tell">
+          {[...prices.statements, ...(price.roc?.statements ?? [])].map((statement) => (
+            <li key={statement}>{statement}</li>
+          ))}
+          {price.unpriced.length > 0 && (
+            <li>
+              {price.unpriced.length} tests are not priced. {price.unpriced[0]!.reason}
+            </li>
+          )}
+        </ul>
+      </Panel>
+    </div>
+  );
+}
+
+function Figures({ name, count, interval }: { name: string; count: string; interval: string | null }) {
+  return (
+    <div>
+      <dt>{name}</dt>
+      <dd>
+        <strong>{count}</strong> {interval && <span className="quiet">({interval})</span>}
+      </dd>
+    </div>
+  );
+}
+
+function LimitsPanel({ price }: { price: Price }) {
+  return (
+    <Panel title="Weak below">
+      <ul className="limits">
+        {price.limits.map(({ species, stressPa, source }) => (
+          <li key={species} title={source}>
+            {describeSpecies(species)}: {formatSignificant(stressPa / 1e6)} MPa at ground line
+          </li>
+        ))}
+      </ul>
+      {price.limits[0] && <p className="quiet limits-source">{price.limits[0].source}</p>}
+    </Panel>
+  );
+}
+
+function describe({ prices }: Price): string {
+  const best = prices.best
+    ? `least, ${formatSignificant(prices.best.cost)}, where poles are replaced from a chance of ${nameThreshold(prices.best.threshold)} on`
+    : 'with no best threshold, for all tests are of one kind';
+  return `Expected cost a pole over the threshold, from ${prices.tests} tests of which ${prices.weak} are weak: ${best}`;
+}

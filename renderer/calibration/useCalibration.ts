@@ -1,0 +1,95 @@
+import { create } from 'zustand';
+import type { Candidate, PriceRequest } from './calibrationTypes.ts';
+
+/** The parts of the place, in the order of the work. */
+export type CalibrationView = 'tests' | 'relations' | 'threshold' | 'versions';
+
+export type ThresholdChoices = Pick<PriceRequest, 'costs' | 'weakBelow' | 'shareWeak'> & {
+  /** Chance from which a pole is replaced; null: never. */
+  threshold: number | null;
+};
+
+type CalibrationChoices = {
+  view: CalibrationView;
+  /** Tests that no relation is fitted to for now. */
+  leftOut: readonly number[];
+  candidates: readonly Candidate[];
+  /** Name of the candidate that the pictures show. */
+  shown: string;
+  /** Tests chosen in the pictures. */
+  chosen: readonly number[];
+  /** The test under the pointer or the keyboard. */
+  point: number | null;
+  thresholds: ThresholdChoices;
+  /** The recompute whose differences are shown; null: the newest. */
+  recomputeId: number | null;
+  openView(view: CalibrationView): void;
+  setLeftOut(leftOut: readonly number[]): void;
+  show(name: string): void;
+  addCandidate(candidate: Candidate): void;
+  changeCandidate(name: string, candidate: Candidate): void;
+  dropCandidate(name: string): void;
+  choose(tests: readonly number[]): void;
+  pointAt(testId: number | null): void;
+  setThresholds(change: Partial<ThresholdChoices>): void;
+  showDifferences(recomputeId: number | null): void;
+  recall(kept: Partial<KeptChoices>): void;
+};
+
+/** What is kept in the workspace from one start to the next. */
+export type KeptChoices = Pick<CalibrationChoices, 'leftOut' | 'candidates' | 'shown' | 'thresholds'>;
+
+const PLAIN: Candidate['spec'] = {
+  response: 'groundlineStress',
+  form: 'log-linear',
+  predictors: ['modulus'],
+  species: 'none',
+  treatment: 'none',
+  estimator: 'ordinary',
+  modulusError: 'ignored',
+};
+
+/** Two to begin with: the plainest, and one that lets species differ. */
+const FIRST_CANDIDATES: readonly Candidate[] = [
+  { name: 'stiffness alone', spec: PLAIN },
+  { name: 'stiffness and species', spec: { ...PLAIN, species: 'pooled' } },
+];
+
+/** A missed weak pole is worth ten needless replacements until the engineer says otherwise (ours). */
+const FIRST_THRESHOLDS: ThresholdChoices = {
+  costs: { missedWeak: 10, needlessReplacement: 1 },
+  weakBelow: { kind: 'fibreStress', factor: 2 / 3 },
+  shareWeak: null,
+  threshold: 0.5,
+};
+
+export const useCalibration = create<CalibrationChoices>()((set) => ({
+  view: 'tests',
+  leftOut: [],
+  candidates: FIRST_CANDIDATES,
+  shown: FIRST_CANDIDATES[0]!.name,
+  chosen: [],
+  point: null,
+  thresholds: FIRST_THRESHOLDS,
+  recomputeId: null,
+  openView: (view) => set({ view, point: null }),
+  setLeftOut: (leftOut) => set({ leftOut }),
+  show: (shown) => set({ shown }),
+  addCandidate: (candidate) =>
+    set(({ candidates }) => ({ candidates: [...candidates, candidate], shown: candidate.name })),
+  changeCandidate: (name, candidate) =>
+    set(({ candidates, shown }) => ({
+      candidates: candidates.map((own) => (own.name === name ? candidate : own)),
+      shown: shown === name ? candidate.name : shown,
+    })),
+  dropCandidate: (name) =>
+    set(({ candidates, shown }) => {
+      const left = candidates.filter((own) => own.name !== name);
+      return { candidates: left, shown: shown === name ? (left[0]?.name ?? '') : shown };
+    }),
+  choose: (chosen) => set({ chosen }),
+  pointAt: (point) => set({ point }),
+  setThresholds: (change) => set(({ thresholds }) => ({ thresholds: { ...thresholds, ...change } })),
+  showDifferences: (recomputeId) => set({ recomputeId, view: 'versions' }),
+  recall: (kept) => set(kept),
+}));

@@ -1,0 +1,55 @@
+import { Button, Textarea, TextInput } from '@mantine/core';
+import { useState } from 'react';
+import { callHost } from '../../client.ts';
+import { ErrorNote } from '../../parts/index.ts';
+import { useWindow } from '../../state/index.ts';
+import type { Failure } from '../../types.ts';
+import type { ListedCalibration } from '../calibrationTypes.ts';
+import { SmallDialog } from '../SmallDialog.tsx';
+
+/** Has new results take another calibration, with who chose it and why. */
+export function UseDialog({ calibration, onClose }: { calibration: ListedCalibration; onClose: () => void }) {
+  const noteStored = useWindow((s) => s.noteStored);
+  const [chosenBy, setChosenBy] = useState('');
+  const [reason, setReason] = useState('');
+  const [failure, setFailure] = useState<Failure | null>(null);
+
+  async function choose(): Promise<void> {
+    const answer = await callHost('calibration.use', {
+      calibrationId: calibration.calibrationId,
+      chosenBy: chosenBy.trim(),
+      reason: reason.trim(),
+    });
+    if (!answer.ok) return setFailure(answer);
+    noteStored();
+    onClose();
+  }
+
+  return (
+    <SmallDialog title={`Use ${calibration.label} for new results`} onClose={onClose}>
+      <p>
+        Visits assessed from now on take this calibration. Results that are there stay as they are; to bring
+        them under it, recompute them.
+      </p>
+      <TextInput
+        label="Your name"
+        value={chosenBy}
+        onChange={(event) => setChosenBy(event.currentTarget.value)}
+        data-autofocus
+      />
+      <Textarea
+        label="Why (optional)"
+        autosize
+        minRows={2}
+        value={reason}
+        onChange={(event) => setReason(event.currentTarget.value)}
+      />
+      {failure && <ErrorNote failure={failure} />}
+      <div className="dialog-commands">
+        <Button size="sm" disabled={chosenBy.trim() === ''} onClick={() => void choose()}>
+          Use it
+        </Button>
+      </div>
+    </SmallDialog>
+  );
+}
