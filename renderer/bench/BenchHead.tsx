@@ -18,7 +18,7 @@ import type { Trial } from './useTrial.ts';
 
 const PA_PER_GPA = 1e9;
 
-const STORE_FIRST = 'store the picks first: a report shows the stored result';
+const STORE_FIRST = 'store first: a report shows what is stored';
 
 type BenchHeadProps = {
   bench: Bench;
@@ -42,7 +42,7 @@ export function BenchHead({ bench, trial, showsYears, onShowYears }: BenchHeadPr
   const reportable = bench.assessmentId !== null && (trial.stored || isFailedAsStored);
 
   async function store(): Promise<void> {
-    setBusy('Assessing with these picks and storing the result.');
+    setBusy('Assessing with these choices and storing the result.');
     const decisions = [...(trail?.present.decisions ?? [])];
     const answer = await callHost('visit.assess', { visitId, decisions });
     setBusy(null);
@@ -175,9 +175,7 @@ function NextButton({ visitId, onFailure }: { visitId: number; onFailure: (f: Fa
 function sayState(trial: Trial): string {
   if (trial.failure) return 'failed';
   if (!trial.assessment) return 'being assessed for the first time';
-  return trial.stored
-    ? `${trial.assessment.verdict}, stored`
-    : `${trial.assessment.verdict}, choices not stored`;
+  return trial.stored ? `${trial.assessment.verdict}, stored` : `${trial.assessment.verdict}, not stored`;
 }
 
 /** What a screen reader hears after each change of a choice. */

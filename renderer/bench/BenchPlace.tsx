@@ -9,6 +9,7 @@ import { CapacityPanel } from './CapacityPanel.tsx';
 import { NotesPanel } from './NotesPanel.tsx';
 import { PicksPanel } from './PicksPanel.tsx';
 import { pickRows, planesOf } from './pickRows.ts';
+import { TracedFrom } from './provenance/index.ts';
 import { RecordingPanel } from './RecordingPanel.tsx';
 import { SpectrumPanel } from './SpectrumPanel.tsx';
 import { StemRootPanel } from './StemRootPanel.tsx';
@@ -16,6 +17,7 @@ import { usePicks } from './usePicks.ts';
 import { useStepBack } from './useStepBack.ts';
 import { useThought } from './useThought.ts';
 import { useTrial } from './useTrial.ts';
+import { YearsView } from './years/YearsView.tsx';
 
 /** The second place: everything about one visit. */
 export function BenchPlace({ visitId }: { visitId: number }) {
@@ -66,30 +68,41 @@ function OpenBench({ bench }: { bench: Bench }) {
   useStepBack(visitId);
   const [showsYears, setShowsYears] = useState(false);
 
+  const storedAs =
+    trial.stored && bench.assessmentId !== null ? `assessment ${bench.assessmentId}` : 'not stored';
+
   return (
-    <main className="place bench">
-      <BenchHead bench={bench} trial={trial} showsYears={showsYears} onShowYears={setShowsYears} />
-      <div className="bench-grid">
-        <div className={settings.spectrumKind === 'orders' ? 'bench-signals has-orders' : 'bench-signals'}>
-          <RecordingPanel bench={bench} strikes={strikes} strike={strike} planes={planes} />
-          <SpectrumPanel
-            visitId={visitId}
-            strike={strike}
-            rows={rows}
-            planes={planes}
-            otherPeaks={assessment?.otherPeaks ?? []}
-            whatIf={thinking.whatIf}
-            commands={commands}
-          />
-          <PicksPanel rows={rows} commands={commands} waiting={trial.waiting} />
-        </div>
-        <div className="bench-results">
-          <StemRootPanel trial={trial} thinking={thinking} visit={bench.visit} />
-          <CapacityPanel trial={trial} />
-        </div>
-        <NotesPanel bench={bench} trial={trial} planes={planes} />
-      </div>
-      {assessment && <Cautions sentences={assessment.cautions} />}
-    </main>
+    <TracedFrom assessment={assessment} storedAs={storedAs}>
+      <main className="place bench">
+        <BenchHead bench={bench} trial={trial} showsYears={showsYears} onShowYears={setShowsYears} />
+        {showsYears ? (
+          <YearsView visitId={visitId} />
+        ) : (
+          <div className="bench-grid">
+            <div
+              className={settings.spectrumKind === 'orders' ? 'bench-signals has-orders' : 'bench-signals'}
+            >
+              <RecordingPanel bench={bench} strikes={strikes} strike={strike} planes={planes} />
+              <SpectrumPanel
+                visitId={visitId}
+                strike={strike}
+                rows={rows}
+                planes={planes}
+                otherPeaks={assessment?.otherPeaks ?? []}
+                whatIf={thinking.whatIf}
+                commands={commands}
+              />
+              <PicksPanel rows={rows} commands={commands} waiting={trial.waiting} />
+            </div>
+            <div className="bench-results">
+              <StemRootPanel trial={trial} thinking={thinking} visit={bench.visit} />
+              <CapacityPanel trial={trial} />
+            </div>
+            <NotesPanel bench={bench} trial={trial} planes={planes} commands={commands} />
+          </div>
+        )}
+        {assessment && <Cautions sentences={assessment.cautions} />}
+      </main>
+    </TracedFrom>
   );
 }

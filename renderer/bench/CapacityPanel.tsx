@@ -3,6 +3,7 @@ import { type DataTableContent, Panel } from '../parts/index.ts';
 import { pixelOf } from '../plots/index.ts';
 import type { Assessment } from '../types.ts';
 import { formatChance, formatEstimate, formatKiloNewtonMetres, formatSignificant } from '../words/index.ts';
+import { TracedResult } from './provenance/index.ts';
 import type { Trial } from './useTrial.ts';
 
 const NM_PER_KNM = 1e3;
@@ -33,18 +34,47 @@ function Sentence({ assessment: { strength, requirement } }: { assessment: Asses
     <p className="capacity-words">
       {strength && (
         <>
-          Capacity <strong>{formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM)}</strong>, if the
-          wood at ground line is sound.{' '}
+          Capacity{' '}
+          <TracedResult name="capacity">
+            <strong>{formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM)}</strong>
+          </TracedResult>
+          , if the wood at ground line is sound.{' '}
         </>
       )}
       {requirement && requirement.chanceBelow === null && (
-        <>Requirement {formatKiloNewtonMetres(requirement.groundlineMomentNm)}.</>
+        <>
+          Requirement{' '}
+          <TracedResult name="requirement">
+            {formatKiloNewtonMetres(requirement.groundlineMomentNm)}
+          </TracedResult>
+          .
+        </>
       )}
       {requirement && requirement.chanceBelow !== null && (
         <>
-          Chance that capacity is below the requirement:{' '}
-          <strong>{formatChance(requirement.chanceBelow)}</strong>; below the threshold:{' '}
-          <strong>{formatChance(requirement.chanceBelowThreshold)}</strong>.
+          Required{' '}
+          <TracedResult name="requirement">
+            {formatKiloNewtonMetres(requirement.groundlineMomentNm)}
+          </TracedResult>
+          , threshold{' '}
+          <TracedResult name="threshold">
+            {formatKiloNewtonMetres(requirement.thresholdMomentNm)}
+          </TracedResult>
+          {strength && (
+            <>
+              , lower 5 % value{' '}
+              <TracedResult name="lowerFive">{formatKiloNewtonMetres(strength.lower5PercentNm)}</TracedResult>
+            </>
+          )}
+          . Chance that capacity is below the requirement:{' '}
+          <TracedResult name="chanceBelow">
+            <strong>{formatChance(requirement.chanceBelow)}</strong>
+          </TracedResult>
+          ; below the threshold:{' '}
+          <TracedResult name="chanceBelowThreshold">
+            <strong>{formatChance(requirement.chanceBelowThreshold)}</strong>
+          </TracedResult>
+          .
         </>
       )}
     </p>

@@ -1,12 +1,22 @@
+import { Button } from '@mantine/core';
 import { PlaneMark } from '../parts/index.ts';
 import type { Assessment } from '../types.ts';
 import { formatChance, formatShare, formatSignificant, namePlane } from '../words/index.ts';
 import type { Plane } from './pickRows.ts';
+import type { PickCommands } from './usePicks.ts';
 
 const SHOWN_RIVALS = 3;
 
 /** What the program found odd about the pole, and which peaks it took for which modes. */
-export function FindingNotes({ assessment, planes }: { assessment: Assessment; planes: readonly Plane[] }) {
+export function FindingNotes({
+  assessment,
+  planes,
+  commands,
+}: {
+  assessment: Assessment;
+  planes: readonly Plane[];
+  commands: PickCommands;
+}) {
   const { findings, assignments, modes, strength, identifiability } = assessment;
   const next = identifiability?.nextMeasurements ?? [];
   const missing = assessment.missingModes ?? [];
@@ -68,6 +78,14 @@ export function FindingNotes({ assessment, planes }: { assessment: Assessment; p
               <li key={JSON.stringify(rival.numbers)}>
                 Rival, probability {formatChance(rival.probability)}:{' '}
                 <Numbers numbers={rival.numbers} planes={planes} />
+                <Button
+                  size="compact-xs"
+                  variant="default"
+                  title="Makes these picks yours; undo takes them back"
+                  onClick={() => commands.adopt(rival.numbers)}
+                >
+                  Use this numbering
+                </Button>
               </li>
             ))}
             {rivals.length === 0 && <li>No other numbering of the peaks comes near.</li>}

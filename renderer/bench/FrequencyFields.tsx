@@ -1,10 +1,10 @@
 import type { Data, Layout } from 'plotly.js';
 import type { ReactNode } from 'react';
-import { Figure, type Frame, valueAt } from '../plots/index.ts';
-import { type Range, useBench, useCursor } from '../state/index.ts';
+import { type AxisRange, Figure, type Frame, keepInside, valueAt } from '../plots/index.ts';
+import { useBench, useCursor } from '../state/index.ts';
 import { PickMarker } from './PickMarker.tsx';
 import type { PickRow, Plane } from './pickRows.ts';
-import { fieldOf, MARGIN, MAXIMUM_HZ, WHOLE } from './spectrumFrames.ts';
+import { fieldOf, MARGIN, WHOLE } from './spectrumFrames.ts';
 import type { PickCommands } from './usePicks.ts';
 
 /** Where the field of one plane lies over the figure. */
@@ -29,8 +29,11 @@ type FrequencyFieldsProps = {
 export function FrequencyFields(props: FrequencyFieldsProps) {
   const { rows, planes, binHz, commands, over, inField } = props;
   const { view, look } = useBench();
-  const range = view.frequencyRangeHz;
-  const frameOf = (width: number): Frame => ({ startPx: MARGIN.l, endPx: width - MARGIN.r, range });
+  const frameOf = (width: number, range: AxisRange): Frame => ({
+    startPx: MARGIN.l,
+    endPx: width - MARGIN.r,
+    range,
+  });
   return (
     <Figure
       label={props.label}
@@ -38,20 +41,19 @@ export function FrequencyFields(props: FrequencyFieldsProps) {
       layout={props.layout}
       onRange={(axis, next) => {
         if (next === null) look({ frequencyRangeHz: WHOLE });
-        else if (axis === 'xaxis') {
-          look({ frequencyRangeHz: [Math.max(next[0], 0), Math.min(next[1], MAXIMUM_HZ)] });
-        }
+        else if (axis === 'xaxis') look({ frequencyRangeHz: keepInside(next, WHOLE) });
       }}
       onPointer={(at) => {
         const inside = at && at.x >= MARGIN.l && at.x <= at.width - MARGIN.r;
         useCursor.getState().point({
           timeS: null,
-          frequencyHz: inside ? valueAt(frameOf(at.width), at.x) : null,
+          frequencyHz: inside ? valueAt(frameOf(at.width, view.frequencyRangeHz), at.x) : null,
         });
       }}
     >
-      {({ width, height }) => {
-        const frame = frameOf(width);
+      {({ width, height }, moving) => {
+        const range = moving.xaxis ?? view.frequencyRangeHz;
+        const frame = frameOf(width, range);
         return (
           <>
             {over?.(frame)}
@@ -83,6 +85,6 @@ export function FrequencyFields(props: FrequencyFieldsProps) {
   );
 }
 
-function isShown(row: PickRow, range: Range): boolean {
+function isShown(row: PickRow, range: AxisRange): boolean {
   return row.frequencyHz !== null && row.frequencyHz >= range[0] && row.frequencyHz <= range[1];
 }

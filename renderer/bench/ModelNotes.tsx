@@ -1,24 +1,16 @@
+import type { ReactNode } from 'react';
 import type { Assessment, Bench } from '../types.ts';
 import { formatChance, formatEstimate, formatShare, formatSignificant } from '../words/index.ts';
-
-type Prior = Assessment['priors'][number];
+import { PriorTable } from './priors/PriorTable.tsx';
+import { TracedResult } from './provenance/index.ts';
 
 const PA_PER_MPA = 1e6;
 const NM_PER_KNM = 1e3;
-/** Units of priors that read better by the thousand: SI unit -> what is shown, and how many of the one in the other. */
-const PRIOR_UNITS: Readonly<Record<string, readonly [string, number]>> = {
-  Pa: ['GPa', 1e9],
-  'N/m2': ['MN/m²', 1e6],
-  'N/m3': ['MN/m³', 1e6],
-  'N m/rad': ['kN·m/rad', 1e3],
-  'kg/m3': ['kg/m³', 1],
-};
-
 /** Which model of the root was used and why, what went in as prior knowledge, and what came out beside the result. */
 export function ModelNotes({ assessment, visit }: { assessment: Assessment; visit: Bench['visit'] }) {
   const { stem, root, strength, requirement, identifiability, provenance } = assessment;
   const { measured } = visit;
-  const lines: [string, string][] = [];
+  const lines: [string, ReactNode][] = [];
   if (root) {
     lines.push(['Root model', `${root.model}: ${root.chosenBecause}`]);
     if (root.models.length > 1) {
@@ -29,21 +21,33 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
     }
     lines.push([
       'Rotational stiffness',
-      formatEstimate(root.rotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM),
+      <TracedResult key="rotationalStiffness" name="rotationalStiffness">
+        {formatEstimate(root.rotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM)}
+      </TracedResult>,
     ]);
     if (root.expectedRotationalStiffnessNmPerRad) {
       lines.push([
         'Expected from soil and depth',
-        formatEstimate(root.expectedRotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM),
+        <TracedResult key="expectedStiffness" name="expectedStiffness">
+          {formatEstimate(root.expectedRotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM)}
+        </TracedResult>,
       ]);
     }
     if (root.softRootChance !== null) {
       lines.push([
         'Chance that the root is softer than its soil explains',
-        formatChance(root.softRootChance),
+        <TracedResult key="softRootChance" name="softRootChance">
+          {formatChance(root.softRootChance)}
+        </TracedResult>,
       ]);
     }
-    if (root.settingDepthM) lines.push(['Setting depth', formatEstimate(root.settingDepthM, 'm')]);
+    if (root.settingDepthM)
+      lines.push([
+        'Setting depth',
+        <TracedResult key="settingDepth" name="settingDepth">
+          {formatEstimate(root.settingDepthM, 'm')}
+        </TracedResult>,
+      ]);
     if (root.soilModulus) {
       lines.push([
         'Soil modulus',
@@ -55,7 +59,10 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
   if (identifiability) {
     lines.push([
       'Usual range narrowed by the data',
-      `stem by ${formatShare(identifiability.stem)}, root by ${formatShare(identifiability.root)}`,
+      <TracedResult
+        key="narrowing"
+        name="narrowing"
+      >{`stem by ${formatShare(identifiability.stem)}, root by ${formatShare(identifiability.root)}`}</TracedResult>,
     ]);
   }
   if (stem) {
@@ -69,7 +76,12 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
   }
   if (strength) {
     lines.push(['Calibration', strength.calibration]);
-    lines.push(['Modulus of rupture', formatEstimate(strength.modulusOfRupturePa, 'MPa', PA_PER_MPA)]);
+    lines.push([
+      'Modulus of rupture',
+      <TracedResult key="rupture" name="rupture">
+        {formatEstimate(strength.modulusOfRupturePa, 'MPa', PA_PER_MPA)}
+      </TracedResult>,
+    ]);
   }
   if (requirement) {
     lines.push(['Requirement from', requirement.source]);
@@ -106,23 +118,14 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
   lines.push(['Inputs, SHA-256', provenance.inputsSha256]);
   return (
     <>
+      {assessment.priors.length > 0 && <PriorTable assessment={assessment} />}
+      <h3>Model and inputs</h3>
       <Facts lines={lines} />
-      {assessment.priors.length > 0 && (
-        <>
-          <h3>Taken as known before recording: median, 90 % range, source</h3>
-          <Facts lines={assessment.priors.map(describePrior)} />
-        </>
-      )}
     </>
   );
 }
 
-function describePrior({ name, median, low, high, unit, source }: Prior): [string, string] {
-  const [shownUnit, perUnit] = PRIOR_UNITS[unit] ?? [unit, 1];
-  return [name, `${formatEstimate({ value: median, low, high }, shownUnit, perUnit)}. ${source}`];
-}
-
-function Facts({ lines }: { lines: readonly [string, string][] }) {
+function Facts({ lines }: { lines: readonly [string, ReactNode][] }) {
   return (
     <dl className="facts">
       {lines.map(([term, words]) => (

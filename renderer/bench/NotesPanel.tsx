@@ -9,6 +9,7 @@ import { ModelNotes } from './ModelNotes.tsx';
 import type { Plane } from './pickRows.ts';
 import { RulingNotes } from './RulingNotes.tsx';
 import { StrikeNotes } from './StrikeNotes.tsx';
+import type { PickCommands } from './usePicks.ts';
 import type { Trial } from './useTrial.ts';
 
 /** As in window.css: from here on the notes have a column of their own. */
@@ -21,10 +22,12 @@ export function NotesPanel({
   bench,
   trial,
   planes,
+  commands,
 }: {
   bench: Bench;
   trial: Trial;
   planes: readonly Plane[];
+  commands: PickCommands;
 }) {
   const wide = useMediaQuery(WIDE, undefined, { getInitialValueInEffect: false });
   const { assessment } = trial;
@@ -33,7 +36,7 @@ export function NotesPanel({
       id: 'findings',
       title: 'Findings',
       count: assessment ? ` (${assessment.findings.length})` : '',
-      body: assessment && <FindingNotes assessment={assessment} planes={planes} />,
+      body: assessment && <FindingNotes assessment={assessment} planes={planes} commands={commands} />,
     },
     {
       id: 'strikes',

@@ -5,6 +5,8 @@ import { refusalsOf, useBench } from '../state/index.ts';
 import { formatSignificant, namePlane } from '../words/index.ts';
 import { FREQUENCY_LIMITS } from './numberLimits.ts';
 import { isFoundElsewhere, MODE_NUMBERS, type PickRow } from './pickRows.ts';
+import { explainPick, Traced } from './provenance/index.ts';
+import { ResidualBar } from './ResidualBar.tsx';
 import type { PickCommands } from './usePicks.ts';
 
 const STATE_WORDS: Record<PickRow['state'], string> = {
@@ -92,7 +94,7 @@ function PickTableRow({ row, commands }: { row: PickRow; commands: PickCommands 
     <tr className={`is-${row.state}`} title={row.reason}>
       <th scope="row">
         <PlaneMark plane={row.plane} hollow={row.state !== 'confirmed'} size={13} />{' '}
-        {Math.round(row.azimuthDeg)}°
+        {namePlane(row.plane, row.azimuthDeg)}
       </th>
       <td>
         <select
@@ -118,13 +120,26 @@ function PickTableRow({ row, commands }: { row: PickRow; commands: PickCommands 
           onCommit={(value) => commands.place(row, value)}
         />
       </td>
-      <td className="is-number">{row.sdHz === null ? '' : row.sdHz.toFixed(SD_DECIMALS)}</td>
       <td className="is-number">
-        {row.predictedHz === null ? '' : formatSignificant(row.predictedHz, FREQUENCY_DIGITS)}
+        <Traced explanation={explainPick('frequency', row)}>
+          {row.sdHz === null ? '' : row.sdHz.toFixed(SD_DECIMALS)}
+        </Traced>
       </td>
-      <td className="is-number">{row.residual === null ? '' : signed(row.residual)}</td>
       <td className="is-number">
-        {row.dampingRatio === null ? '' : `${(row.dampingRatio * 100).toFixed(1)} %`}
+        <Traced explanation={explainPick('predicted', row)}>
+          {row.predictedHz === null ? '' : formatSignificant(row.predictedHz, FREQUENCY_DIGITS)}
+        </Traced>
+      </td>
+      <td className="is-number residual">
+        {row.residual !== null && <ResidualBar residual={row.residual} />}
+        <Traced explanation={explainPick('residual', row)}>
+          {row.residual === null ? '' : signed(row.residual)}
+        </Traced>
+      </td>
+      <td className="is-number">
+        <Traced explanation={explainPick('damping', row)}>
+          {row.dampingRatio === null ? '' : `${(row.dampingRatio * 100).toFixed(1)} %`}
+        </Traced>
       </td>
       <td className="pick-state">{isPlacing ? 'click spectrum' : sayState(row)}</td>
       <td className="pick-commands">

@@ -1,7 +1,7 @@
 import './signals.css';
 import { useMemo } from 'react';
 import { ErrorNote, Panel, RangeFields, usePalette, Waiting } from '../parts/index.ts';
-import { Figure } from '../plots/index.ts';
+import { Figure, keepInside } from '../plots/index.ts';
 import { type Range, useAnswer, useBench, useCursor } from '../state/index.ts';
 import type { Bench, Strike } from '../types.ts';
 import { nameAxis } from '../words/index.ts';
@@ -14,7 +14,9 @@ import { StrikeChoice } from './StrikeChoice.tsx';
 
 /** More columns than the panel has pixels at its widest. */
 const COLUMNS = 900;
-const HIGHEST_FREQUENCY_HZ = 80;
+/** Envelopes are brought for as much on both sides as is in view, so that a pan finds them there. */
+const SPANS_BROUGHT = 3;
+const WHOLE_HZ: Range = [0, 80];
 const TIME_DECIMALS = 2;
 
 type RecordingPanelProps = {
@@ -37,14 +39,13 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
   const waveform = useAnswer('recording.waveform', {
     visitId,
     recording,
-    columns: COLUMNS,
-    ...(view.timeRangeS && { fromS: view.timeRangeS[0], toS: view.timeRangeS[1] }),
+    ...(view.timeRangeS ? bringAround(view.timeRangeS, whole) : { columns: COLUMNS }),
   });
   const spectrogram = useAnswer('recording.spectrogram', {
     visitId,
     recording,
     channel: settings.spectrogramChannel,
-    maximumHz: HIGHEST_FREQUENCY_HZ,
+    maximumHz: WHOLE_HZ[1],
     frequencyScale: settings.spectrogramScale,
   });
   const logarithmic = settings.spectrogramScale === 'log';
@@ -167,21 +168,20 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
           layout={figure.layout}
           onRange={(axis, range) => {
             if (range === null) look({ timeRangeS: null });
-            else if (axis === 'xaxis')
-              look({ timeRangeS: [Math.max(range[0], 0), Math.min(range[1], whole[1])] });
+            else if (axis === 'xaxis') look({ timeRangeS: keepInside(range, whole) });
             else {
-              const [from, to] = logarithmic ? [10 ** range[0], 10 ** range[1]] : range;
-              look({ frequencyRangeHz: [Math.max(from, 0), to] });
+              const hz: Range = logarithmic ? [10 ** range[0], 10 ** range[1]] : range;
+              look({ frequencyRangeHz: keepInside(hz, WHOLE_HZ) });
             }
           }}
           onPointer={(at) =>
             useCursor.getState().point(readPointer(at, shown, view.frequencyRangeHz, logarithmic))
           }
         >
-          {(size) => (
+          {(size, moving) => (
             <RecordingCursor
               {...size}
-              timeRangeS={shown}
+              timeRangeS={moving.xaxis ?? shown}
               frequencyRangeHz={view.frequencyRangeHz}
               logarithmic={logarithmic}
             />
@@ -190,4 +190,11 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
       )}
     </Panel>
   );
+}
+
+/** The stretch to bring so that the range in view can be moved by its own width either way. */
+function bringAround([fromS, toS]: Range, [least, most]: Range) {
+  const margin = ((toS - fromS) * (SPANS_BROUGHT - 1)) / 2;
+  const [from, to] = [Math.max(fromS - margin, least), Math.min(toS + margin, most)];
+  return { fromS: from, toS: to, columns: Math.ceil((COLUMNS * (to - from)) / (toS - fromS)) };
 }

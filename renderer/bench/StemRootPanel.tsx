@@ -7,6 +7,7 @@ import { type Thought, useBench } from '../state/index.ts';
 import type { Assessment, Bench, Picture } from '../types.ts';
 import { formatEstimate, formatSignificant } from '../words/index.ts';
 import { drawStemRoot, framesOf, rangesOf, type ShownRanges, widen } from './drawStemRoot.ts';
+import { TracedResult } from './provenance/index.ts';
 import { ThoughtHandle } from './ThoughtHandle.tsx';
 import { ThoughtStrip } from './ThoughtStrip.tsx';
 import type { Thinking } from './useThought.ts';
@@ -112,11 +113,15 @@ function Reading({ assessment }: { assessment: Assessment }) {
       <dl>
         <div>
           <dt>Stem, E</dt>
-          <dd>{formatEstimate(stem.modulusPa, 'GPa', PA_PER_GPA)}</dd>
+          <dd>
+            <TracedResult name="modulus">{formatEstimate(stem.modulusPa, 'GPa', PA_PER_GPA)}</TracedResult>
+          </dd>
         </div>
         <div>
           <dt>Root, fixity</dt>
-          <dd>{formatEstimate(root.fixity, '')}</dd>
+          <dd>
+            <TracedResult name="fixity">{formatEstimate(root.fixity, '')}</TracedResult>
+          </dd>
         </div>
       </dl>
       {identifiability && !withheldBecause && (

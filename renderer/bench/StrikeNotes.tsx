@@ -1,6 +1,7 @@
 import { VerdictMark } from '../parts/index.ts';
 import type { Assessment, Check, RecordingInfo, Strike } from '../types.ts';
 import { formatSignificant } from '../words/index.ts';
+import { StrikeOverrule } from './StrikeOverrule.tsx';
 
 /** Each strike's verdict, and in words what its checks say and what to do next time. */
 export function StrikeNotes({
@@ -22,6 +23,7 @@ export function StrikeNotes({
             <VerdictMark verdict={strike.verdict} />
           </h3>
           <p>{describeBlow(strike)}</p>
+          <StrikeOverrule strike={strike} index={placeOf(strikes, strike)} />
           <CheckList checks={strike.checks} />
         </section>
       ))}
@@ -43,6 +45,11 @@ export function StrikeNotes({
       )}
     </>
   );
+}
+
+/** Place of a strike among those of its recording. */
+function placeOf(strikes: readonly Strike[], strike: Strike): number {
+  return strikes.filter(({ recording }) => recording === strike.recording).indexOf(strike);
 }
 
 const MS_PER_S = 1e3;

@@ -1,5 +1,5 @@
 import type { Data, Layout } from 'plotly.js';
-import { axisStyle, baseLayout, roundDown } from '../plots/index.ts';
+import { axisStyle, baseLayout, bottomAxis, roundDown } from '../plots/index.ts';
 import type { Range } from '../state/index.ts';
 import { LEVEL_SCALE, type Palette } from '../theme.ts';
 import type { Spectrogram, Strike, Waveform } from '../types.ts';
@@ -85,14 +85,7 @@ export function drawRecording(
       ...baseLayout(palette),
       ...axes,
       margin: MARGIN,
-      xaxis: {
-        ...axisStyle(palette),
-        ticksuffix: ' s',
-        showticksuffix: 'last',
-        range: [...timeRangeS],
-        fixedrange: false,
-        anchor: `y${levelAxis}`,
-      },
+      xaxis: bottomAxis(palette, 's', timeRangeS, count + 1),
       shapes: strikes.map((strike, i) => ({
         type: 'rect',
         xref: 'x',

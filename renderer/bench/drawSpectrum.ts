@@ -1,5 +1,5 @@
 import type { Data, Layout } from 'plotly.js';
-import { axisStyle, baseLayout } from '../plots/index.ts';
+import { axisStyle, baseLayout, bottomAxis } from '../plots/index.ts';
 import type { Range } from '../state/index.ts';
 import type { Palette } from '../theme.ts';
 import type { Assessment, Spectrum, WhatIf } from '../types.ts';
@@ -102,14 +102,7 @@ export function drawSpectrum(
       ...baseLayout(palette),
       ...axes,
       margin: MARGIN,
-      xaxis: {
-        ...axisStyle(palette),
-        ticksuffix: ' Hz',
-        showticksuffix: 'last',
-        range: [...range],
-        fixedrange: false,
-        anchor: `y${planes.length > 1 ? planes.length : ''}`,
-      },
+      xaxis: bottomAxis(palette, 'Hz', range, planes.length),
       annotations: planes.map(({ plane, azimuthDeg }, i) => ({
         xref: 'paper',
         yref: 'paper',

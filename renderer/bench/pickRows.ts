@@ -15,6 +15,10 @@ export type PickRow = Plane & {
   sdHz: number | null;
   predictedHz: number | null;
   residual: number | null;
+  /** Chance that it does not belong to the model. */
+  oddChance: number | null;
+  /** Strikes that show it. */
+  strikes: number | null;
   dampingRatio: number | null;
   state: 'none' | 'proposed' | 'confirmed' | 'rejected';
   reason: string;
@@ -86,6 +90,8 @@ export function pickRows(
         sdHz: shown?.frequencyHz.sd ?? null,
         predictedHz: mode?.predictedHz ?? null,
         residual: shown?.residual ?? null,
+        oddChance: shown?.oddChance ?? null,
+        strikes: shown?.strikes ?? null,
         dampingRatio: shown?.dampingRatio.value ?? null,
         state: stateOf(decision, frequencyHz),
         reason: shown?.reason ?? '',

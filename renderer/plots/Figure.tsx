@@ -1,22 +1,32 @@
 import { useElementSize } from '@mantine/hooks';
 import type { Data, Layout, PlotlyHTMLElement } from 'plotly.js';
-import { type ReactNode, useEffect, useRef } from 'react';
+import { type KeyboardEvent, type ReactNode, useEffect, useRef, useState } from 'react';
 import { Plotly } from './plotly.ts';
+import { type AxisRange, moveByKey } from './rangeKeys.ts';
+
+type Size = { width: number; height: number };
 
 export type FigureProps = {
   /** What a screen reader calls the plot: its subject and its main reading. */
   label: string;
   data: readonly Data[];
   layout: Partial<Layout>;
-  /** An axis was zoomed by dragging, or (null) asked to show all again by a double click. */
-  onRange?: (axis: string, range: readonly [number, number] | null) => void;
+  /**
+   * An axis was zoomed (by dragging, or by the wheel about the pointer) or moved (by dragging with Shift); by arrow keys, plus and
+   * minus too. null: asked to show all again, by a double click or the key 0. Its plot can be zoomed only where this is given.
+   */
+  onRange?: (axis: string, range: AxisRange | null) => void;
   /** The pointer over the plot, in pixels from its corner; null where it left. */
   onPointer?: (at: { x: number; y: number; width: number; height: number } | null) => void;
-  /** Drawn over the plot, told its size in pixels. */
-  children?: (size: { width: number; height: number }) => ReactNode;
+  /**
+   * Drawn over the plot, told its size in pixels.
+   * @param moving - ranges of axes under way while a hand or a wheel moves them; the plot's own otherwise
+   */
+  children?: (size: Size, moving: Readonly<Record<string, AxisRange>>) => ReactNode;
 };
 
 const CONFIG = { displayModeBar: false, doubleClick: false, responsive: false } as const;
+const AT_REST: Readonly<Record<string, AxisRange>> = {};
 
 /** One Plotly figure that fills its box and is reused for every change of data, size or scheme. */
 export function Figure({ label, data, layout, onRange, onPointer, children }: FigureProps) {
@@ -24,6 +34,8 @@ export function Figure({ label, data, layout, onRange, onPointer, children }: Fi
   const plotRef = useRef<HTMLDivElement>(null);
   const rangeRef = useRef(onRange);
   rangeRef.current = onRange;
+  const isZoomable = onRange !== undefined;
+  const [moving, setMoving] = useState(AT_REST);
   const ready = width > 0 && height > 0;
   const drawingRef = useRef<Promise<unknown>>(Promise.resolve());
 
@@ -31,10 +43,14 @@ export function Figure({ label, data, layout, onRange, onPointer, children }: Fi
     const plot = plotRef.current;
     if (!plot || !ready) return;
     const isNew = !plot.classList.contains('js-plotly-plot');
-    drawingRef.current = Plotly.react(plot, data as Data[], { ...layout, width, height } as Layout, CONFIG);
-    if (isNew)
-      listenToRanges(plot as unknown as PlotlyHTMLElement, (axis, range) => rangeRef.current?.(axis, range));
-  }, [data, layout, width, height, ready]);
+    const config = { ...CONFIG, scrollZoom: isZoomable };
+    drawingRef.current = Plotly.react(plot, data as Data[], { ...layout, width, height } as Layout, config);
+    if (isNew) {
+      listenToRanges(plot as unknown as PlotlyHTMLElement, setMoving, (axis, range) =>
+        rangeRef.current?.(axis, range),
+      );
+    }
+  }, [data, layout, width, height, ready, isZoomable]);
 
   useEffect(() => {
     const plot = plotRef.current;
@@ -43,6 +59,15 @@ export function Figure({ label, data, layout, onRange, onPointer, children }: Fi
       if (plot) void drawingRef.current.finally(() => Plotly.purge(plot));
     };
   }, []);
+
+  function press(event: KeyboardEvent): void {
+    if (event.ctrlKey || event.metaKey || event.altKey || event.target !== event.currentTarget) return;
+    const range = (layout.xaxis?.range ?? [0, 1]) as [number, number];
+    const next = moveByKey(event.key, event.shiftKey, range);
+    if (next === undefined) return;
+    event.preventDefault();
+    onRange?.(next === null ? 'all' : 'xaxis', next);
+  }
 
   return (
     <div
@@ -54,23 +79,41 @@ export function Figure({ label, data, layout, onRange, onPointer, children }: Fi
       }}
       onPointerLeave={() => onPointer?.(null)}
     >
-      <div className="figure-plot" ref={plotRef} role="img" aria-label={label} />
-      {ready && children?.({ width, height })}
+      <div
+        className="figure-plot"
+        ref={plotRef}
+        role="img"
+        aria-label={label}
+        {...(isZoomable && {
+          tabIndex: 0,
+          onKeyDown: press,
+          'aria-keyshortcuts': 'ArrowLeft ArrowRight + - 0',
+        })}
+      />
+      {ready && children?.({ width, height }, moving)}
     </div>
   );
 }
 
+/** Ranges in an event of Plotly, by axis. */
+function readRanges(event: unknown): [axis: string, range: AxisRange][] {
+  const changes = event as Record<string, unknown>;
+  return Object.entries(changes).flatMap(([key, value]): [string, AxisRange][] => {
+    const [axis, part] = key.split('.');
+    if (!axis || part !== 'range[0]') return [];
+    return [[axis, [Number(value), Number(changes[`${axis}.range[1]`])]]];
+  });
+}
+
 function listenToRanges(
   plot: PlotlyHTMLElement,
-  tell: (axis: string, range: readonly [number, number] | null) => void,
+  move: (moving: Readonly<Record<string, AxisRange>>) => void,
+  tell: (axis: string, range: AxisRange | null) => void,
 ): void {
+  plot.on('plotly_relayouting', (event) => move(Object.fromEntries(readRanges(event))));
   plot.on('plotly_relayout', (event) => {
-    const changes = event as Record<string, unknown>;
-    for (const [key, value] of Object.entries(changes)) {
-      const [axis, part] = key.split('.');
-      if (!axis || !part) continue;
-      if (part === 'range[0]') tell(axis, [Number(value), Number(changes[`${axis}.range[1]`])]);
-    }
+    move(AT_REST);
+    for (const [axis, range] of readRanges(event)) tell(axis, range);
   });
   plot.on('plotly_doubleclick', () => {
     tell('all', null);

@@ -4,5 +4,6 @@
  */
 export { Figure, type FigureProps } from './Figure.tsx';
 export { type Frame, pixelOf, valueAt } from './frame.ts';
+export { type AxisRange, keepInside } from './rangeKeys.ts';
 export { roundDown } from './roundDown.ts';
-export { axisStyle, baseLayout } from './style.ts';
+export { axisStyle, baseLayout, bottomAxis } from './style.ts';

@@ -30,3 +30,20 @@ export function axisStyle(palette: Palette, title?: string): Partial<LayoutAxis>
     fixedrange: true,
   } as Partial<LayoutAxis>;
 }
+
+/** The axis under all fields of a figure, with its unit behind the last number. @param anchor - number of the lowest field's axis, from 1 */
+export function bottomAxis(
+  palette: Palette,
+  unit: string,
+  range: readonly [number, number],
+  anchor: number,
+): Partial<LayoutAxis> {
+  return {
+    ...axisStyle(palette),
+    ticksuffix: ` ${unit}`,
+    showticksuffix: 'last',
+    range: [...range],
+    fixedrange: false,
+    anchor: `y${anchor > 1 ? anchor : ''}`,
+  } as Partial<LayoutAxis>;
+}

@@ -1,0 +1,186 @@
+import './priors.css';
+import { Button, Popover, TextInput } from '@mantine/core';
+import { type FormEvent, useState } from 'react';
+import { readNumber } from '../../parts/index.ts';
+import { decide, priorDecisionFor, useBench, withdraw } from '../../state/index.ts';
+import type { Assessment, Estimate, Prior } from '../../types.ts';
+import { formatEstimate, formatSignificant } from '../../words/index.ts';
+import { type EditableName, editableName, priorOf, rangeOf } from './priorEdits.ts';
+import { RangeStrip } from './RangeStrip.tsx';
+import { unitOf } from './units.ts';
+
+/** What is taken as known before the recordings, each with its source; those that can be set are set here, with a reason. */
+export function PriorTable({ assessment }: { assessment: Assessment }) {
+  return (
+    <table className="prior-table">
+      <caption>Taken as known before recording: median (90 % range), beside what came out</caption>
+      <thead>
+        <tr>
+          <th scope="col">Quantity</th>
+          <th scope="col">Before</th>
+          <th scope="col">After</th>
+          <th scope="col">
+            <span className="visually-hidden">Before and after as bars</span>
+          </th>
+          <th scope="col">
+            <span className="visually-hidden">Change</span>
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {assessment.priors.map((prior) => (
+          <PriorRow key={prior.name} prior={prior} after={posteriorOf(prior, assessment)} />
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+/** What the recordings left of a quantity that has a prior, where the result tells it. */
+function posteriorOf({ setBy }: Prior, { stem, root }: Assessment): Estimate | null {
+  switch (setBy) {
+    case 'options.priors.modulusPa':
+      return stem?.modulusPa ?? null;
+    case 'options.priors.densityKgPerM3':
+      return stem?.densityKgPerM3 ?? null;
+    case 'options.priors.soilModulus':
+      return root?.soilModulus ?? null;
+    case 'options.priors.rotationalStiffnessNmPerRad':
+      return root?.model === 'spring' ? root.rotationalStiffnessNmPerRad : null;
+    case 'options.priors.settingDepthM':
+      return root?.settingDepthM ?? null;
+    default:
+      return null;
+  }
+}
+
+function PriorRow({ prior, after }: { prior: Prior; after: Estimate | null }) {
+  const name = editableName(prior);
+  const { choices } = useBench();
+  const decision = name && priorDecisionFor(choices.decisions, name);
+  const [unit, perUnit] = unitOf(prior.unit);
+  const shown = decision ? rangeOf(decision.prior) : prior;
+  return (
+    <tr className={decision ? 'is-set' : undefined}>
+      <th scope="row">{prior.name}</th>
+      <td>
+        {formatEstimate({ value: shown.median, low: shown.low, high: shown.high }, unit, perUnit)}
+        <span className="quiet prior-source">{decision ? `set here: ${decision.reason}` : prior.source}</span>
+      </td>
+      <td>{after ? formatEstimate(after, unit, perUnit) : <span className="quiet">not told</span>}</td>
+      <td>{after && <RangeStrip before={shown} after={after} />}</td>
+      <td>{name && <PriorEditor name={name} prior={prior} isSet={Boolean(decision)} />}</td>
+    </tr>
+  );
+}
+
+function PriorEditor({ name, prior, isSet }: { name: EditableName; prior: Prior; isSet: boolean }) {
+  const [open, setOpen] = useState(false);
+  const { choices, change } = useBench();
+  const decision = priorDecisionFor(choices.decisions, name);
+  return (
+    <>
+      <Popover
+        opened={open}
+        onChange={setOpen}
+        position="left"
+        withArrow
+        transitionProps={{ duration: 0 }}
+        trapFocus
+      >
+        <Popover.Target>
+          <Button
+            size="compact-xs"
+            variant="default"
+            aria-label={`Set ${prior.name}`}
+            onClick={() => setOpen(!open)}
+          >
+            set
+          </Button>
+        </Popover.Target>
+        <Popover.Dropdown>
+          <PriorForm
+            name={name}
+            prior={prior}
+            onSet={(range, reason) => {
+              change(
+                {
+                  decisions: decide(choices.decisions, {
+                    kind: 'prior',
+                    prior: priorOf(name, range),
+                    reason,
+                  }),
+                },
+                `prior of ${prior.name}`,
+              );
+              setOpen(false);
+            }}
+          />
+        </Popover.Dropdown>
+      </Popover>
+      {isSet && decision && (
+        <Button
+          size="compact-xs"
+          variant="default"
+          aria-label={`Back to the tabulated ${prior.name}`}
+          onClick={() =>
+            change(
+              { decisions: withdraw(choices.decisions, decision) },
+              `prior of ${prior.name} as tabulated`,
+            )
+          }
+        >
+          back
+        </Button>
+      )}
+    </>
+  );
+}
+
+function PriorForm(props: {
+  name: EditableName;
+  prior: Prior;
+  onSet: (range: { low: number; high: number }, reason: string) => void;
+}) {
+  const { name, prior, onSet } = props;
+  const { choices } = useBench();
+  const decision = priorDecisionFor(choices.decisions, name);
+  const [unit, perUnit] = unitOf(prior.unit);
+  const start = decision ? rangeOf(decision.prior) : prior;
+  const [low, setLow] = useState(formatSignificant(start.low / perUnit));
+  const [high, setHigh] = useState(formatSignificant(start.high / perUnit));
+  const [reason, setReason] = useState(decision?.reason ?? '');
+  const [wrong, setWrong] = useState<string | null>(null);
+
+  function submit(event: FormEvent): void {
+    event.preventDefault();
+    const limits = { least: 0, most: Number.POSITIVE_INFINITY, unit };
+    const [from, to] = [readNumber(low, limits), readNumber(high, limits)];
+    if ('wrong' in from || 'wrong' in to) setWrong('Type two numbers above 0');
+    else if (!(from.number > 0 && to.number > from.number)) setWrong('The first number must be the smaller');
+    else if (reason.trim() === '') setWrong('Give the reason');
+    else onSet({ low: from.number * perUnit, high: to.number * perUnit }, reason.trim());
+  }
+
+  return (
+    <form className="prior-form" onSubmit={submit} noValidate>
+      <strong>
+        {prior.name}
+        {unit && `, ${unit}`}: nine in ten lie
+      </strong>
+      <TextInput size="xs" label="from" value={low} onChange={(event) => setLow(event.currentTarget.value)} />
+      <TextInput size="xs" label="to" value={high} onChange={(event) => setHigh(event.currentTarget.value)} />
+      <TextInput
+        size="xs"
+        label="Reason"
+        value={reason}
+        error={wrong}
+        maxLength={400}
+        onChange={(event) => setReason(event.currentTarget.value)}
+      />
+      <Button size="compact-sm" type="submit">
+        Set for this visit
+      </Button>
+    </form>
+  );
+}

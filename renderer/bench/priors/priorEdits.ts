@@ -1,0 +1,53 @@
+import type { Prior, PriorDecision } from '../../types.ts';
+
+/** A prior that an analyst can set: its field in the visit file names it. */
+export type EditableName = PriorDecision['prior']['name'];
+
+const FIELD = /^options\.priors\.(\w+)$/;
+const LOGNORMAL: readonly string[] = [
+  'modulusPa',
+  'densityKgPerM3',
+  'soilModulus',
+  'rotationalStiffnessNmPerRad',
+] satisfies EditableName[];
+const LENGTHS: readonly string[] = ['settingDepthM', 'tipGirthM'] satisfies EditableName[];
+
+/** Half the width of a 90 % range in standard deviations. */
+const Z_OF_90_PERCENT = 1.6449;
+/** Digits of what is kept: more than anybody types. */
+const DIGITS = 6;
+
+/** The name under which a prior is set; null for those that follow from what was measured. */
+export function editableName({ setBy }: Prior): EditableName | null {
+  const name = setBy === undefined ? undefined : FIELD.exec(setBy)?.[1];
+  return name !== undefined && (LOGNORMAL.includes(name) || LENGTHS.includes(name))
+    ? (name as EditableName)
+    : null;
+}
+
+/** A prior of this median and 90 % range, in SI units, as a decision holds it. */
+export function priorOf(
+  name: EditableName,
+  { low, high }: { low: number; high: number },
+): PriorDecision['prior'] {
+  const round = (value: number) => Number(value.toPrecision(DIGITS));
+  if (name === 'settingDepthM' || name === 'tipGirthM') {
+    return { name, median: round((low + high) / 2), sd: round((high - low) / (2 * Z_OF_90_PERCENT)) };
+  }
+  return {
+    name,
+    median: round(Math.sqrt(low * high)),
+    logSd: round(Math.log(high / low) / (2 * Z_OF_90_PERCENT)),
+  };
+}
+
+/** Median and 90 % range of a prior as a decision holds it. */
+export function rangeOf(prior: PriorDecision['prior']): { median: number; low: number; high: number } {
+  const { median } = prior;
+  if ('sd' in prior) {
+    const reach = Z_OF_90_PERCENT * prior.sd;
+    return { median, low: median - reach, high: median + reach };
+  }
+  const factor = Math.exp(Z_OF_90_PERCENT * prior.logSd);
+  return { median, low: median / factor, high: median * factor };
+}

@@ -1,0 +1,230 @@
+import type { Assessment } from '../../types.ts';
+import {
+  formatChance,
+  formatEstimate,
+  formatKiloNewtonMetres,
+  formatShare,
+  formatSignificant,
+} from '../../words/index.ts';
+import type { Explanation } from './explanation.ts';
+
+const PA_PER_GPA = 1e9;
+const PA_PER_MPA = 1e6;
+const NM_PER_KNM = 1e3;
+const BEAM =
+  'Beam: Timoshenko 1921, Ritz method; docs/physics.md, "Stem" to "From frequencies to stem and root"';
+
+/** Results whose way from the recordings is told. */
+export type ResultName =
+  | 'modulus'
+  | 'fixity'
+  | 'rotationalStiffness'
+  | 'expectedStiffness'
+  | 'softRootChance'
+  | 'settingDepth'
+  | 'narrowing'
+  | 'rupture'
+  | 'capacity'
+  | 'lowerFive'
+  | 'requirement'
+  | 'threshold'
+  | 'chanceBelow'
+  | 'chanceBelowThreshold';
+
+/** How one of the results came about; null where this assessment has none of it. */
+export function explainResult(name: ResultName, assessment: Assessment): Explanation | null {
+  const { stem, root, strength, requirement, identifiability } = assessment;
+  const stemOrRoot = fromStemAndRoot(name, assessment);
+  if (stemOrRoot) return stemOrRoot;
+  switch (name) {
+    case 'softRootChance':
+      return root?.softRootChance == null
+        ? null
+        : {
+            title: 'Chance that the root is softer than its soil explains',
+            value: formatChance(root.softRootChance),
+            formula: 'P(k_θ below what one pole in ten of this soil and depth has)',
+            inputs: [
+              ['k_θ', formatEstimate(root.rotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM)],
+              [
+                'expected k_θ',
+                root.expectedRotationalStiffnessNmPerRad
+                  ? formatEstimate(root.expectedRotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM)
+                  : 'unknown',
+              ],
+            ],
+            source: 'Ours; docs/physics.md, "Soft root"',
+          };
+    case 'narrowing':
+      return (
+        identifiability && {
+          title: 'How far the recordings narrowed the usual range',
+          value: `stem by ${formatShare(identifiability.stem)}, root by ${formatShare(identifiability.root)}`,
+          formula: '1 − width after / width before, of ln E and of ln k_θ',
+          inputs: stem
+            ? [
+                ['E before', formatEstimate(stem.priorModulusPa, 'GPa', PA_PER_GPA)],
+                ['E after', formatEstimate(stem.modulusPa, 'GPa', PA_PER_GPA)],
+              ]
+            : [],
+          source: 'Ours; docs/physics.md, "Told by the data"',
+        }
+      );
+    case 'rupture':
+      return (
+        strength && {
+          title: 'Modulus of rupture',
+          value: formatEstimate(strength.modulusOfRupturePa, 'MPa', PA_PER_MPA),
+          formula: 'by the relation of the calibration, from the stem’s modulus E',
+          inputs: [
+            ['calibration', strength.calibration],
+            ['E', stem ? formatEstimate(stem.modulusPa, 'GPa', PA_PER_GPA) : 'none'],
+          ],
+          source: 'The calibration’s own tests or handbook; docs/physics.md, "Strength and requirement"',
+        }
+      );
+    case 'capacity':
+      return (
+        strength && {
+          title: 'Bending capacity at ground line',
+          value: formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM),
+          formula: 'modulus of rupture × section modulus; π d³/32 where the section is solid',
+          inputs: [
+            ['modulus of rupture', formatEstimate(strength.modulusOfRupturePa, 'MPa', PA_PER_MPA)],
+            ['section modulus', `${formatSignificant(strength.sectionModulusM3)} m³`],
+            ['holds for', strength.assumes],
+          ],
+          source: 'Bending of beams (textbook); docs/physics.md, "Strength and requirement"',
+        }
+      );
+    case 'lowerFive':
+      return (
+        strength && {
+          title: 'Lower 5 % exclusion value',
+          value: formatKiloNewtonMetres(strength.lower5PercentNm),
+          formula: 'the capacity that one pole in twenty like this would not reach',
+          inputs: [['capacity', formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM)]],
+          source: 'Quantile of the predicted capacity',
+        }
+      );
+    case 'requirement':
+      return (
+        requirement && {
+          title: 'Required moment at ground line',
+          value: formatKiloNewtonMetres(requirement.groundlineMomentNm),
+          formula: 'as the source says',
+          inputs: [],
+          source: requirement.source,
+        }
+      );
+    case 'threshold':
+      return (
+        requirement && {
+          title: 'Threshold in service',
+          value: formatKiloNewtonMetres(requirement.thresholdMomentNm),
+          formula: 'requirement × factor of the rule',
+          inputs: [
+            ['requirement', formatKiloNewtonMetres(requirement.groundlineMomentNm)],
+            ['factor', formatSignificant(requirement.ruleFactor)],
+          ],
+          source: requirement.ruleSource,
+        }
+      );
+    case 'chanceBelow':
+      return (
+        requirement &&
+        explainChance(assessment, 'requirement', requirement.groundlineMomentNm, requirement.chanceBelow)
+      );
+    case 'chanceBelowThreshold':
+      return (
+        requirement &&
+        explainChance(
+          assessment,
+          'threshold',
+          requirement.thresholdMomentNm,
+          requirement.chanceBelowThreshold,
+        )
+      );
+    default:
+      return null;
+  }
+}
+
+function explainChance(
+  { strength }: Assessment,
+  limit: string,
+  momentNm: number,
+  chance: number | null,
+): Explanation {
+  return {
+    title: `Chance that capacity is below the ${limit}`,
+    value: formatChance(chance),
+    formula: `share of the predicted capacity below the ${limit}`,
+    inputs: [
+      [limit, formatKiloNewtonMetres(momentNm)],
+      ['capacity', strength ? formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM) : 'none'],
+    ],
+    source: 'Predictive distribution of the calibration; docs/physics.md, "Strength and requirement"',
+  };
+}
+
+function fromStemAndRoot(name: ResultName, { stem, root, modes, priors }: Assessment): Explanation | null {
+  const picks = modes.map(
+    ({ plane, number, frequencyHz }) =>
+      [`f${number}, plane ${plane + 1}`, `${formatSignificant(frequencyHz.value, 4)} Hz`] as const,
+  );
+  if (name === 'modulus' && stem) {
+    const prior = priors.find((p) => p.setBy === 'options.priors.modulusPa');
+    return {
+      title: 'Modulus of elasticity of the stem, E',
+      value: formatEstimate(stem.modulusPa, 'GPa', PA_PER_GPA),
+      formula: 'median of p(E, k_θ | picks) ∝ p(E) p(k_θ) p(ln f | E, k_θ), over all root models',
+      inputs: [...picks, ['E before recording', formatEstimate(stem.priorModulusPa, 'GPa', PA_PER_GPA)]],
+      source: `${BEAM}. Prior: ${prior?.source ?? 'see Model and priors'}`,
+    };
+  }
+  if (!root) return null;
+  if (name === 'rotationalStiffness') {
+    return {
+      title: 'Rotational stiffness of the root, k_θ',
+      value: formatEstimate(root.rotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM),
+      formula: 'median of p(E, k_θ | picks), over all root models',
+      inputs: [...picks, ['root model', root.chosenBecause]],
+      source: BEAM,
+    };
+  }
+  if (name === 'fixity') {
+    return {
+      title: 'Fixity of the root',
+      value: formatEstimate(root.fixity, ''),
+      formula: 'k_θ L / (E I at ground line), L the length above ground',
+      inputs: [
+        ['k_θ', formatEstimate(root.rotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM)],
+        ['E', stem ? formatEstimate(stem.modulusPa, 'GPa', PA_PER_GPA) : 'none'],
+        ['mapped to 0 … 1', formatEstimate(root.fixityMapped, '')],
+      ],
+      source: BEAM,
+    };
+  }
+  if (name === 'expectedStiffness' && root.expectedRotationalStiffnessNmPerRad) {
+    return {
+      title: 'Rotational stiffness that soil and depth lead to expect',
+      value: formatEstimate(root.expectedRotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM),
+      formula: 'the butt in its bed of springs, before any recording',
+      inputs: root.settingDepthM ? [['setting depth', formatEstimate(root.settingDepthM, 'm')]] : [],
+      source: 'Winkler 1867; Hetényi 1946; docs/physics.md, "Root"',
+    };
+  }
+  if (name === 'settingDepth' && root.settingDepthM) {
+    const prior = priors.find((p) => p.setBy === 'options.priors.settingDepthM');
+    return {
+      title: 'Setting depth',
+      value: formatEstimate(root.settingDepthM, 'm'),
+      formula:
+        'distance from butt to tag − height of the tag; 10 % of the length + 0.6 m where these are not known',
+      inputs: [],
+      source: prior?.source ?? 'visit file',
+    };
+  }
+  return null;
+}

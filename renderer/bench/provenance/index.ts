@@ -1,0 +1,2 @@
+export { explainPick } from './explainPick.ts';
+export { Traced, TracedFrom, TracedResult } from './Traced.tsx';
