@@ -62,6 +62,7 @@ module.exports = {
           '^core/workspace/contract\\.ts$',
           '^core/recording/visitFile\\.ts$',
           '^core/strength/relation/(relationSpec|breakTestRow|calibrationDocument)\\.ts$',
+          '^core/strength/breakTests/breakTestMapping\\.ts$',
         ],
       },
     },

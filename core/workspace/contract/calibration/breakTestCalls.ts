@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { breakTestMappingSchema } from '../../../strength/index.ts';
+import { breakTestMappingSchema } from '../../../strength/breakTests/breakTestMapping.ts';
 import { key, uploaded } from './common.ts';
 
 const refusedSchema = z.object({

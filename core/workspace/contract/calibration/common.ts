@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { PREDICTORS, relationSpecSchema } from '../../../strength/index.ts';
+import { PREDICTORS, relationSpecSchema } from '../../../strength/relation/relationSpec.ts';
 
 /** Schemas that the calls of the calibration place share. */
 export const key = z.int().positive();

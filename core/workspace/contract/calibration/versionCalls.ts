@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { PREDICTORS } from '../../../strength/index.ts';
+import { PREDICTORS } from '../../../strength/relation/relationSpec.ts';
 import { key, person, rangeSchema, reason, uploaded } from './common.ts';
 
 const listedCalibrationSchema = z.object({
