@@ -52,8 +52,8 @@ describe('rankNeed', () => {
     ['failed', of({ verdict: 'failed' }), 'could not be assessed'],
     ['withheld', of({ verdict: 'withheld', capacityNm: null }), 'result withheld'],
     ['not assessed', { ...plain, summary: NOT_ASSESSED }, 'not assessed yet'],
-    ['near threshold', of({ chanceBelowThreshold: 0.4 }), '40 % chance below the threshold'],
-    ['near threshold', of({ chanceBelow: 0.2 }), '20 % chance below the requirement'],
+    ['near threshold', of({ chanceBelowThreshold: 0.4 }), '40 % chance below threshold'],
+    ['near threshold', of({ chanceBelow: 0.2 }), '20 % chance below requirement'],
     ['below threshold', of({ chanceBelow: 1, chanceBelowThreshold: 0.99 }), 'below the threshold'],
     ['not separated', of({ identifiability: 'one-sided' }), 'stem or root told from one side only'],
     ['no threshold', of({ requirementNm: null, chanceBelow: null }), 'no requirement known'],
@@ -81,6 +81,12 @@ describe('rankNeed', () => {
     expect(at(0.5)).toBeGreaterThan(at(0.3));
     expect(at(0.3)).toBeCloseTo(at(0.7), 12);
     expect(at(0.3)).toBeGreaterThan(at(0.1));
+  });
+
+  it('weighs a doubtful threshold above a doubtful requirement', () => {
+    expect(rankNeed(of({ chanceBelow: 0.99, chanceBelowThreshold: 0.2 })).score).toBeGreaterThan(
+      rankNeed(of({ chanceBelow: 0.5, chanceBelowThreshold: 0.01 })).score,
+    );
   });
 
   it('puts several reasons in order of weight, and counts them as independent', () => {

@@ -22,8 +22,9 @@ const WEIGHTS = {
   failed: 0.95,
   withheld: 0.9,
   'not assessed': 0.85,
-  /** Of a capacity that is as likely below as above; less where it lies to one side. */
-  near: 0.8,
+  /** Of a capacity that is as likely below as above; less where it lies to one side. The threshold decides, the requirement warns. */
+  nearThreshold: 0.8,
+  nearRequirement: 0.4,
   below: 0.5,
   changed: 0.6,
   'no threshold': 0.45,
@@ -123,19 +124,21 @@ function addThreshold(
   }
   if (capacityNm === null) return;
   const lines = [
-    { name: 'threshold', chance: chanceBelowThreshold },
-    { name: 'requirement', chance: chanceBelow },
+    { name: 'threshold', chance: chanceBelowThreshold, weight: WEIGHTS.nearThreshold },
+    { name: 'requirement', chance: chanceBelow, weight: WEIGHTS.nearRequirement },
   ];
   const [nearest] = lines
-    .flatMap(({ name, chance }) =>
-      chance === null ? [] : [{ name, chance, doubt: 4 * chance * (1 - chance) }],
+    .flatMap(({ name, chance, weight }) =>
+      chance === null || chance <= DOUBTFUL_CHANCE[0] || chance >= DOUBTFUL_CHANCE[1]
+        ? []
+        : [{ name, chance, weight: weight * 4 * chance * (1 - chance) }],
     )
-    .sort((a, b) => b.doubt - a.doubt);
-  if (nearest && nearest.chance > DOUBTFUL_CHANCE[0] && nearest.chance < DOUBTFUL_CHANCE[1]) {
+    .sort((x, y) => y.weight - x.weight);
+  if (nearest) {
     add(
       'near threshold',
-      WEIGHTS.near * nearest.doubt,
-      `${Math.round(100 * nearest.chance)} % chance below the ${nearest.name}`,
+      nearest.weight,
+      `${Math.round(100 * nearest.chance)} % chance below ${nearest.name}`,
     );
   }
   if ((chanceBelowThreshold ?? chanceBelow ?? 0) >= DOUBTFUL_CHANCE[1]) {

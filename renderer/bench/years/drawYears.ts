@@ -16,7 +16,7 @@ const MS_PER_DAY = 86_400_000;
 const ROOM_SHARE = 0.06;
 const LEAST_ROOM_DAYS = 90;
 
-type Row = { title: string; isLog?: boolean; traces: Record<string, unknown>[] };
+type Row = { title: string; traces: Record<string, unknown>[] };
 type Interval = NonNullable<HistoryVisit['modulusPa']>;
 
 /** The visits to one pole on one axis of time: stem, root and capacity with their intervals, and the first three modes of each plane. */
@@ -27,7 +27,7 @@ export function drawYears(
   const shown = visits.filter((visit) => visit.correctedBy === null);
   const rows: Row[] = [
     { title: 'E, GPa', traces: [intervals(palette, shown, (v) => v.modulusPa, PA_PER_GPA)] },
-    { title: 'Fixity', isLog: true, traces: [intervals(palette, shown, (v) => v.fixity, 1)] },
+    { title: 'Fixity', traces: [intervals(palette, shown, (v) => v.fixity, 1)] },
     {
       title: 'Capacity, kN·m',
       traces: [
@@ -40,14 +40,13 @@ export function drawYears(
   ];
   const each = (1 - GAP * (rows.length - 1)) / rows.length;
   const axes: Record<string, unknown> = {};
-  const data = rows.flatMap(({ title, isLog, traces }, i) => {
+  const data = rows.flatMap(({ title, traces }, i) => {
     const name = i === 0 ? '' : String(i + 1);
     const top = 1 - i * (each + GAP);
     axes[`yaxis${name}`] = {
       ...axisStyle(palette, title),
       domain: [Math.max(top - each, 0), top],
       nticks: 4,
-      ...(isLog && { type: 'log', dtick: 'D2' }),
     };
     return traces.map((trace) => ({ ...trace, yaxis: `y${name}` }));
   });
