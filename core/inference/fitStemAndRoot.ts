@@ -2,8 +2,9 @@ import { addInputs, factorLower, solveFactored } from './covariance.ts';
 import { type Data, type Extra, gatherData, type Pick, predictionOf, sensitivitiesAt } from './data.ts';
 import { groundlineSecondMomentM4 } from './describePole.ts';
 import { type FrequencyTable, MODES_KNOWN } from './frequencyTable.ts';
-import { type Grid, type Integral, integrateGrid, type Shift } from './integrateGrid.ts';
+import { type Grid, type Integral, integrateGrid } from './integrateGrid.ts';
 import { interpolate, interpolateLinear } from './interpolate.ts';
+import { momentsOfShift, type Shift, shiftOverGrid } from './shiftOverGrid.ts';
 
 /** The joint posterior of stem modulus and root on a grid, and what the data look like under it. */
 export type StemRootPosterior = {
@@ -88,6 +89,8 @@ export function fitStemAndRoot(
   const lnFixity = integral.x.map((value) => interpolateLinear(table.x, table.lnFixity, value));
   const { x, lnModulus, predicted, own } = explainAtPeak(table, widened, integral);
   const n = widened.measured.length;
+  const { density, rotational, fixity } = shiftOverGrid(table, widened, integral);
+  const lnDensity = momentsOfShift(integral.weights, density);
   return {
     table,
     picks,
@@ -96,14 +99,14 @@ export function fitStemAndRoot(
     x: integral.x,
     lnFixity,
     lnRotationalPerModulus: lnFixity.map((value) => value + perFixity),
-    rotationalShift: integral.rotational,
-    fixityShift: integral.fixity,
+    rotationalShift: rotational,
+    fixityShift: fixity,
     weights: integral.weights,
     logEvidence: integral.logEvidence,
     peak: { x, lnModulus },
     lnDensity: {
-      mean: integral.density.mean * model.density.logSd,
-      sd: integral.density.sd * model.density.logSd,
+      mean: lnDensity.mean * model.density.logSd,
+      sd: lnDensity.sd * model.density.logSd,
     },
     results: predicted.map((value, i) => ({
       predicted: value,

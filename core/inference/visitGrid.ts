@@ -1,4 +1,4 @@
-import type { Shift } from './integrateGrid.ts';
+import { NEGLIGIBLE_SHARE, type Shift } from './shiftOverGrid.ts';
 
 /** Five points of Gauss-Hermite quadrature for a standard normal (Abramowitz & Stegun 25.4.46 at x sqrt 2, from memory). */
 const POINTS = Float64Array.of(
@@ -15,9 +15,6 @@ const SHARES = Float64Array.of(
   0.2220759220056126,
   0.011257411327720691,
 );
-/** Grid points below this share of all hold nothing that counts. */
-const NEGLIGIBLE = 1e-9;
-
 /** A quantity over a posterior's grid: what it gains by x and by ln E, and a shift; each null where it does not. */
 export type GridQuantity = {
   readonly weights: Float64Array;
@@ -44,7 +41,7 @@ export function visitGrid(
     for (let j = 0; j < ne; j++) {
       const at = i * ne + j;
       const weight = weights[at]!;
-      if (weight < NEGLIGIBLE) continue;
+      if (weight < NEGLIGIBLE_SHARE) continue;
       const value =
         base + (perModulus === null ? 0 : perModulus[j]!) + (shift === null ? 0 : shift.mean[at]!);
       if (sd === 0) visit(value, weight, at);
