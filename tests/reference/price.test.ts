@@ -86,7 +86,7 @@ describe.skipIf(!available)('against SciPy', () => {
         degreesOfFreedom: Number.POSITIVE_INFINITY,
       };
       const [visit] = valueOfSecondVisit(
-        [{ poleId: 'p', capacity, measurementSd, visitErrorSd, requiredMomentNm: 5e4 }],
+        [{ poleId: 'p', capacity, measurementSd, visitErrorSd, limit: 5e4 }],
         costs,
       );
       expect(visit!.costAfter).toBeCloseTo(costAfter, 7);

@@ -7,17 +7,17 @@ import { type Costs, checkCosts } from './judgedTest.ts';
 /** A pole as it stands after its visit. */
 export type VisitedPole = {
   readonly poleId: string;
-  /** Bending capacity, in N m. */
+  /** Of its strength or capacity, in any unit. */
   readonly capacity: StrengthDistribution;
   /**
    * The part of capacity's spread that the measurement makes, as a standard deviation on the scale of the capacity: what would be
-   * left out of it if the stem were known exactly. At most `capacity.normalSd`.
+   * left out of it if the stem were known exactly ({@link measurementPart}). At most the whole spread.
    */
   readonly measurementSd: number;
   /** Error of one further visit, on the same scale, above 0. @default measurementSd */
   readonly visitErrorSd?: number;
-  /** What the pole must carry, in N m: the moment that the decision is about. */
-  readonly requiredMomentNm: number;
+  /** What it must reach, in the same unit: the decision is about this. */
+  readonly limit: number;
 };
 
 export type ValueOfVisit = {
@@ -41,6 +41,7 @@ const REACH_SDS = 8;
 /** Even; steps of a side. Against bivariate normal probabilities the error is below 1e-8 of the costs (tests). */
 const STEPS = 256;
 const HALVINGS = 60;
+const ROUNDING = 1e-9;
 
 /**
  * Computes what a second, independent visit to each pole is worth: expected cost of the best decision now, less its expectation over what
@@ -62,34 +63,61 @@ export function valueOfSecondVisit(poles: readonly VisitedPole[], costs: Costs):
 
 function valueVisit(pole: VisitedPole, costs: Costs): ValueOfVisit {
   checkPole(pole);
-  const { poleId, capacity, measurementSd, visitErrorSd = measurementSd, requiredMomentNm } = pole;
-  const requiredAt = capacity.scale === 'log' ? Math.log(requiredMomentNm) : requiredMomentNm;
-  const gap = requiredAt - capacity.centre;
+  const { poleId, capacity, measurementSd, visitErrorSd = measurementSd, limit } = pole;
+  const limitAt = capacity.scale === 'log' ? Math.log(limit) : limit;
+  const gap = limitAt - capacity.centre;
   const chanceNow = standardChanceBelow(capacity)(gap);
-  const costKeep = chanceNow * costs.missedWeak;
-  const costReplace = (1 - chanceNow) * costs.needlessReplacement;
-  const action = costReplace < costKeep ? 'replace' : 'keep';
-  const costNow = Math.min(costKeep, costReplace);
+  const now = decide(chanceNow, costs);
+  const same = {
+    poleId,
+    chanceBelow: chanceNow,
+    action: now.action,
+    costNow: now.cost,
+    perfectValue: now.cost,
+  };
   const shiftSd = measurementSd === 0 ? 0 : measurementSd ** 2 / Math.hypot(measurementSd, visitErrorSd);
-  const same = { poleId, chanceBelow: chanceNow, action, costNow, perfectValue: costNow } as const;
-  if (shiftSd === 0) return { ...same, costAfter: costNow, value: 0, chanceOfChange: 0 };
+  if (shiftSd === 0) return { ...same, costAfter: now.cost, value: 0, chanceOfChange: 0 };
 
-  const remainingSd = Math.sqrt(Math.max(0, capacity.normalSd ** 2 - shiftSd ** 2));
-  const remaining = standardChanceBelow({ ...capacity, normalSd: remainingSd });
+  const parted = partNormal(capacity, measurementSd);
+  const remaining = standardChanceBelow({
+    ...parted,
+    normalSd: Math.sqrt(Math.max(0, parted.normalSd ** 2 - shiftSd ** 2)),
+  });
   const chanceAt = (shift: number) => remaining(gap - shift);
-  const turn = findTurn(chanceAt, costs, REACH_SDS * shiftSd);
-  const density = (shift: number) => normal.pdf(shift, 0, shiftSd);
   const reach = REACH_SDS * shiftSd;
+  const turn = findTurn(chanceAt, costs, reach);
+  const density = (shift: number) => normal.pdf(shift, 0, shiftSd);
   const costAfter =
     integrateFrom(turn, reach, (shift) => density(shift) * chanceAt(shift)) * costs.missedWeak +
     integrateFrom(turn, -reach, (shift) => density(shift) * (1 - chanceAt(shift))) *
       costs.needlessReplacement;
+  const partedNow = decide(standardChanceBelow(parted)(gap), costs).cost;
+  const value = Math.min(now.cost, Math.max(0, partedNow - costAfter));
   const chanceOfReplacing = normal.cdf(turn, 0, shiftSd);
   return {
     ...same,
-    costAfter: Math.min(costAfter, costNow),
-    value: Math.max(0, costNow - costAfter),
-    chanceOfChange: action === 'replace' ? 1 - chanceOfReplacing : chanceOfReplacing,
+    costAfter: now.cost - value,
+    value,
+    chanceOfChange: now.action === 'replace' ? 1 - chanceOfReplacing : chanceOfReplacing,
+  };
+}
+
+function decide(chance: number, costs: Costs): { action: ValueOfVisit['action']; cost: number } {
+  const keep = chance * costs.missedWeak;
+  const replace = (1 - chance) * costs.needlessReplacement;
+  return replace < keep ? { action: 'replace', cost: replace } : { action: 'keep', cost: keep };
+}
+
+/**
+ * The same spread with at least the measurement's part in its normal part. A relation that acknowledges the error of the modulus carries it within
+ * its Student part; taken out of there, tails are a little lighter, and values are differences under that one spread.
+ */
+function partNormal(capacity: StrengthDistribution, measurementSd: number): StrengthDistribution {
+  const taken = Math.max(0, measurementSd ** 2 - capacity.normalSd ** 2);
+  return {
+    ...capacity,
+    normalSd: Math.max(capacity.normalSd, measurementSd),
+    studentScale: Math.sqrt(Math.max(0, capacity.studentScale ** 2 - taken)),
   };
 }
 
@@ -119,13 +147,14 @@ function integrateFrom(from: number, to: number, integrand: (x: number) => numbe
   return Math.abs((sum * width) / (3 * STEPS));
 }
 
-function checkPole({ poleId, capacity, measurementSd, visitErrorSd, requiredMomentNm }: VisitedPole): void {
-  const complaint = !(measurementSd >= 0 && measurementSd <= capacity.normalSd * (1 + 1e-9))
-    ? `the measurement's part ${measurementSd} of a spread of ${capacity.normalSd}; 0 to the whole is expected`
+function checkPole({ poleId, capacity, measurementSd, visitErrorSd, limit }: VisitedPole): void {
+  const spread = Math.hypot(capacity.normalSd, capacity.studentScale);
+  const complaint = !(measurementSd >= 0 && measurementSd <= spread * (1 + ROUNDING))
+    ? `the measurement's part ${measurementSd} of a spread of ${spread}; 0 to the whole is expected`
     : visitErrorSd !== undefined && !(visitErrorSd > 0 && Number.isFinite(visitErrorSd))
       ? `an error of the second visit of ${visitErrorSd}; a number above 0 is expected`
-      : !(requiredMomentNm > 0 && Number.isFinite(requiredMomentNm))
-        ? `a requirement of ${requiredMomentNm} N m; a moment above 0 is expected`
+      : !(limit > 0 && Number.isFinite(limit))
+        ? `a limit of ${limit}; a number above 0 is expected`
         : null;
   if (complaint === null) return;
   throw new InputError(

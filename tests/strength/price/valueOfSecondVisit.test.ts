@@ -17,7 +17,7 @@ function makePole(changes: Partial<VisitedPole> = {}, normalSd = 0.25, median = 
       degreesOfFreedom: Number.POSITIVE_INFINITY,
     },
     measurementSd: 0.15,
-    requiredMomentNm: 5e4,
+    limit: 5e4,
     ...changes,
   };
 }
@@ -84,6 +84,18 @@ describe('valueOfSecondVisit', () => {
     expect(lopsided.costAfter / lopsided.costNow).toBeCloseTo(1, 6);
   });
 
+  it('takes the measurement’s part out of a Student part, as a relation carries it', () => {
+    const capacity = { ...makePole().capacity, normalSd: 0, studentScale: 0.25, degreesOfFreedom: 1e6 };
+    // with many tests it is the normal case
+    const student = value(makePole({ capacity }));
+    const plain = value(makePole());
+    expect(student.value).toBeCloseTo(plain.value, 5);
+    expect(student.costNow).toBeCloseTo(plain.costNow, 5);
+    const few = value(makePole({ capacity: { ...capacity, degreesOfFreedom: 12 } }));
+    expect(few.value).toBeGreaterThan(0);
+    expect(few.value).toBeLessThan(few.perfectValue);
+  });
+
   it('is never negative, never above perfect knowledge, and no less for a better visit', () => {
     fc.assert(
       fc.property(
@@ -110,7 +122,7 @@ describe('valueOfSecondVisit', () => {
       /Pole P: the measurement's part 0.3 of a spread of 0.25/,
     );
     expect(() => value(makePole({ visitErrorSd: 0 }))).toThrow(/error of the second visit of 0/);
-    expect(() => value(makePole({ requiredMomentNm: Number.NaN }))).toThrow(/requirement of NaN/);
+    expect(() => value(makePole({ limit: Number.NaN }))).toThrow(/limit of NaN/);
     expect(() => value(makePole(), { missedWeak: -1, needlessReplacement: 1 })).toThrow(
       /Cost missedWeak: -1/,
     );
