@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import { app, dialog } from 'electron';
 import { StemrootError } from '../core/errors.ts';
 import { openDesk, withPrinter } from '../core/workspace/index.ts';
+import { logCalls, openLog } from '../host/index.ts';
 import { declareAppScheme, serveWindowFolder } from './appProtocol.ts';
 import { answerCalls } from './calls.ts';
 import { chooseWorkspace } from './chooseWorkspace.ts';
@@ -19,15 +20,18 @@ async function run(): Promise<void> {
   setMenu();
   const chosen = await chooseWorkspace(process.argv);
   if (chosen === null) return app.quit();
+  const log = await openLog();
   const desk = openDesk(chosen.path, { create: chosen.create });
-  answerCalls(withPrinter(desk.answer, printPdf));
+  answerCalls(logCalls(withPrinter(desk.answer, printPdf), log));
   serveWindowFolder(WINDOW_FOLDER);
   app.on('window-all-closed', () => app.quit());
-  app.on('will-quit', () => void desk.close());
+  app.on('will-quit', () => void desk.close().finally(() => log.close()));
   await openWindow(PRELOAD);
 }
 
 declareAppScheme();
+// also for a window that would forget to ask for it
+app.enableSandbox();
 app
   .whenReady()
   .then(run)

@@ -33,7 +33,7 @@ export type HostLog = {
 export type ServeOptions = {
   /** 0 takes a free one. @default 0 */
   port?: number | undefined;
-  /** Where calls and refusals are told, without what they hold. @default nowhere */
+  /** Where refusals and errors are told, without what was sent. @default nowhere */
   log?: HostLog;
   /** Called once, when a window has made its first call. */
   onOpened?: () => void;
@@ -122,11 +122,7 @@ export async function serve(
     } catch {
       return refuse(response, { status: 400, reason: 'The request is no JSON.' });
     }
-    const started = performance.now();
-    const answered = await answerCall(name, parsed);
-    const ms = Math.round(performance.now() - started);
-    log.info({ call: name, ms, outcome: answered.ok ? 'ok' : answered.code }, 'call');
-    sendJson(response, 200, answered);
+    sendJson(response, 200, await answerCall(name, parsed));
   }
 
   async function sendFile(pathname: string, response: ServerResponse): Promise<void> {

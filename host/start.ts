@@ -8,6 +8,7 @@ import { buildWindow, WINDOW_FOLDER } from './buildWindow.ts';
 import { DEMO_WORKSPACE, makeDemo } from './demo.ts';
 import { findElectron, runElectron } from './electronBinary.ts';
 import { handOver } from './handOver.ts';
+import { logCalls } from './logCalls.ts';
 import { hasDesktop, openBrowser } from './openBrowser.ts';
 import { openLog } from './openLog.ts';
 import { printPdf } from './printPdf.ts';
@@ -52,7 +53,7 @@ async function serveWindow(path: string, { port, open, stopAfter }: Options): Pr
     log.info({}, 'stopped');
     log.close();
   };
-  const host = await serve(withPrinter(desk.answer, printPdf), WINDOW_FOLDER, {
+  const host = await serve(logCalls(withPrinter(desk.answer, printPdf), log), WINDOW_FOLDER, {
     port,
     log,
     onOpened: () => page?.remove(),

@@ -1,12 +1,13 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { beforeEach, describe, expect, it, onTestFinished, vi } from 'vitest';
 import { callService, openStore } from '../../core/workspace/index.ts';
 import { declareAppScheme, serveWindowFolder } from '../../electron/appProtocol.ts';
 import { answerCalls } from '../../electron/calls.ts';
 import { chooseWorkspace } from '../../electron/chooseWorkspace.ts';
 import { confine } from '../../electron/confine.ts';
 import { openWindow } from '../../electron/openWindow.ts';
+import { packaging } from '../../electron/packaging.ts';
 import { makeFolder, makeWorkspace } from '../workspace/visitFixture.ts';
 import { makeContents, makeEvent, standIn } from './standIn.ts';
 
@@ -150,6 +151,21 @@ describe('the confines', () => {
   });
 });
 
+describe('a package', () => {
+  it('has every fuse set against being talked into something else', () => {
+    expect(packaging.electronFuses).toEqual({
+      runAsNode: false,
+      enableCookieEncryption: true,
+      enableNodeOptionsEnvironmentVariable: false,
+      enableNodeCliInspectArguments: false,
+      enableEmbeddedAsarIntegrityValidation: true,
+      onlyLoadAppFromAsar: true,
+      grantFileProtocolExtraPrivileges: false,
+    });
+    expect([packaging.asar, packaging.publish]).toEqual([true, null]);
+  });
+});
+
 describe('the window', () => {
   it('is isolated, sandboxed and without Node', async () => {
     await openWindow('/built/preload.cjs');
@@ -163,7 +179,11 @@ describe('the window', () => {
       nodeIntegrationInSubFrames: false,
       webSecurity: true,
       webviewTag: false,
+      allowRunningInsecureContent: false,
     });
+    for (const risky of ['experimentalFeatures', 'enableBlinkFeatures', 'disableBlinkFeatures']) {
+      expect(window!.options.webPreferences).not.toHaveProperty(risky);
+    }
     expect(window!.loadURL).toHaveBeenCalledWith('app://window/');
   });
 });
@@ -215,6 +235,13 @@ describe('the choice of a workspace', () => {
 });
 
 describe('main', () => {
+  beforeEach(() => {
+    // the log goes to a folder that is gone after the test
+    vi.stubEnv('XDG_STATE_HOME', makeFolder());
+    vi.stubEnv('HOME', makeFolder());
+    onTestFinished(() => void vi.unstubAllEnvs());
+  });
+
   it('opens the window on the named workspace, after its confines', async () => {
     const path = join(makeFolder(), 'a.stemroot');
     await openStore(path, { create: true }).close();
@@ -222,6 +249,7 @@ describe('main', () => {
     vi.spyOn(process, 'argv', 'get').mockReturnValue(['electron', '/project', path]);
     await import('../../electron/main.ts');
     await vi.waitFor(() => expect(standIn.BrowserWindow.all[0]?.loadURL).toHaveBeenCalled());
+    expect(standIn.app.enableSandbox).toHaveBeenCalled();
     expect(standIn.protocol.registerSchemesAsPrivileged).toHaveBeenCalled();
     expect(standIn.session.defaultSession.setPermissionRequestHandler).toHaveBeenCalled();
     expect(standIn.ipcMain.handle).toHaveBeenCalled();

@@ -43,6 +43,7 @@ export const standIn = {
   app: {
     ...makeEmitter(),
     isPackaged: false,
+    enableSandbox: vi.fn(),
     whenReady: vi.fn(async () => {}),
     quit: vi.fn(),
     exit: vi.fn(),

@@ -4,7 +4,13 @@ import { connect } from 'node:net';
 import { networkInterfaces } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished, vi } from 'vitest';
-import { callService, createWorkspaceService, type Handlers } from '../../core/workspace/index.ts';
+import {
+  type AnswerCall,
+  callService,
+  createWorkspaceService,
+  type Handlers,
+} from '../../core/workspace/index.ts';
+import { logCalls } from '../../host/logCalls.ts';
 import { type Host, type ServeOptions, serve } from '../../host/serve.ts';
 import { makeFolder, makeStore } from '../workspace/visitFixture.ts';
 
@@ -68,7 +74,8 @@ async function startHost(handlers?: Handlers, options: ServeOptions = {}): Promi
   writeFileSync(join(folder, 'assets', 'a.js'), '1');
   writeFileSync(join(outer, 'secret.html'), 'secret');
   const answering = handlers ?? createWorkspaceService(makeStore());
-  const host = await serve((name, request) => callService(answering, name, request), folder, options);
+  const answer: AnswerCall = (name, request) => callService(answering, name, request);
+  const host = await serve(options.log ? logCalls(answer, options.log) : answer, folder, options);
   onTestFinished(() => host.close());
   return host;
 }
