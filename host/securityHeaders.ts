@@ -24,5 +24,5 @@ export const SECURITY_HEADERS: Readonly<Record<string, string>> = {
   'cross-origin-resource-policy': 'same-origin',
   'x-frame-options': 'DENY',
   'permissions-policy':
-    'camera=(), microphone=(), geolocation=(), usb=(), serial=(), hid=(), bluetooth=(), display-capture=()',
+    'camera=(), microphone=(), geolocation=(), usb=(), serial=(), hid=(), display-capture=()',
 };
