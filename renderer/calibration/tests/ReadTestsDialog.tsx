@@ -79,6 +79,13 @@ export function ReadTestsDialog({ onClose }: { onClose: () => void }) {
             </ul>
           )}
           <p role="status">{describe(reading)}</p>
+          {reading.notes.length > 0 && (
+            <ul className="lacks" role="alert">
+              {reading.notes.map((note) => (
+                <li key={note}>{note}</li>
+              ))}
+            </ul>
+          )}
           {reading.refused.length > 0 && <RefusedRows refused={reading.refused} />}
           <div className="dialog-commands">
             <Button

@@ -12,7 +12,7 @@ export function createBreakTestHandlers(store: Store): HandlersOf<typeof breakTe
     'calibration.readTests': async ({ fileName, base64, mapping }) => {
       const csv = Buffer.from(base64, 'base64');
       const proposal = proposeBreakTests(csv, fileName, mapping);
-      const { rows, refused } =
+      const { rows, refused, notes } =
         proposal.lacks.length > 0 ? NOTHING_READ : readBreakTests(csv, fileName, proposal.mapping);
       const { linked } = await db
         .selectFrom('poles')
@@ -27,6 +27,7 @@ export function createBreakTestHandlers(store: Store): HandlersOf<typeof breakTe
         readable: rows.length,
         linked,
         refused: [...refused],
+        notes: [...notes],
         fields: proposal.choices.map((choice) => ({ ...choice, units: [...choice.units] })),
       };
     },
@@ -45,7 +46,7 @@ export function createBreakTestHandlers(store: Store): HandlersOf<typeof breakTe
   };
 }
 
-const NOTHING_READ: Pick<ReturnType<typeof readBreakTests>, 'rows' | 'refused'> = { rows: [], refused: [] };
+const NOTHING_READ: Omit<ReturnType<typeof readBreakTests>, 'details'> = { rows: [], refused: [], notes: [] };
 
 function describeTest({ testId, setId, line, visitId, remark, row }: GatheredTest) {
   return {

@@ -56,6 +56,7 @@ export const breakTestCalls = {
       readable: z.int().describe('Tests that would be kept.'),
       linked: z.int().describe('Of those, tests of poles that this workspace has visits of.'),
       refused: z.array(refusedSchema),
+      notes: z.array(z.string()).describe('What is odd about the series as a whole.'),
       fields: z.array(z.object({ field: z.string(), label: z.string(), units: z.array(z.string()) })),
     }),
   },
