@@ -35,6 +35,7 @@ const LONG_CALLS: ReadonlySet<string> = new Set<CallName>([
   'calibration.keepTests',
   'calibration.tryRelations',
   'calibration.price',
+  'calibration.secondVisits',
   'calibration.import',
   'care.check',
   'care.prove',

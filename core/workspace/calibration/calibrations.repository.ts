@@ -19,6 +19,7 @@ export type KeptCalibration = {
   readonly label: string;
   /** Of the document as it is kept; null: the handbook's. */
   readonly sha256: string | null;
+  readonly document: CalibrationDocument | null;
   readonly calibration: Calibration;
 };
 
@@ -34,6 +35,7 @@ export const HANDBOOK: KeptCalibration = {
   calibrationId: null,
   label: calibrationLabel(handbookCalibration),
   sha256: null,
+  document: null,
   calibration: handbookCalibration,
 };
 
@@ -54,7 +56,7 @@ export async function getCalibration(db: Db, calibrationId: number | null): Prom
   if (calibrationId === null) return HANDBOOK;
   const { document, sha256 } = await getDocument(db, calibrationId);
   const calibration = calibrationFromDocument(document);
-  return { calibrationId, label: calibrationLabel(calibration), sha256, calibration };
+  return { calibrationId, label: calibrationLabel(calibration), sha256, document, calibration };
 }
 
 /** A kept document with its text as it was stored. @throws InputError `calibration.unknown` */

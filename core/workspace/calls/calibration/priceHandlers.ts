@@ -1,8 +1,10 @@
 import { InputError } from '../../../errors.ts';
 import { chanceBelow, computeRoc, priceThresholds, readStrengthPa } from '../../../strength/index.ts';
 import { findFibreStress } from '../../../wood/index.ts';
+import { findCalibrationInForce } from '../../calibration/calibrations.repository.ts';
 import { type GatheredTest, gatherTests } from '../../calibration/gatherTests.ts';
 import { predictWithoutOwnPole } from '../../calibration/predictWithoutOwnPole.ts';
+import { rankSecondVisits } from '../../calibration/rankSecondVisits.ts';
 import type { priceCalls } from '../../contract/calibration/priceCalls.ts';
 import type { CallRequest, CallResponse } from '../../contract.ts';
 import type { HandlersOf } from '../../handlers.ts';
@@ -42,6 +44,11 @@ export function createPriceHandlers({ db }: Store): HandlersOf<typeof priceCalls
       }
       const prices = priceThresholds(judged, costs, { shareWeak });
       return { prices, roc: computeRoc(judged), limits, unpriced };
+    },
+    'calibration.secondVisits': async ({ costs, limit }) => {
+      const kept = await findCalibrationInForce(db);
+      const { visits, known } = await rankSecondVisits(db, kept, costs);
+      return { calibration: kept.label, visits: visits.slice(0, limit), known };
     },
   };
 }

@@ -81,4 +81,31 @@ export const priceCalls = {
       unpriced: z.array(z.object({ testId: key, reason: z.string() })),
     }),
   },
+  'calibration.secondVisits': {
+    request: z.object({ costs: costsSchema, limit: z.int().min(1).max(300).default(50) }),
+    response: z.object({
+      calibration: z.string().describe('In force: the one that the decision is about.'),
+      visits: z
+        .array(
+          z.object({
+            visitId: key,
+            poleId: z.string(),
+            date: z.string(),
+            chanceBelow: z
+              .number()
+              .describe('That capacity is below the threshold of the strength-loss rule.'),
+            action: z.enum(['replace', 'keep']).describe('What costs less now.'),
+            costNow: z.number(),
+            costAfter: z.number(),
+            value: z.number().describe('Expected cost that a second visit saves.'),
+            perfectValue: z.number().describe('The same if it told capacity exactly; no visit saves more.'),
+            chanceOfChange: z.number(),
+          }),
+        )
+        .describe('Worth most first.'),
+      known: z
+        .int()
+        .describe('Visits with a chance; those nearest to the turn of the decision were looked at.'),
+    }),
+  },
 };
