@@ -8,14 +8,15 @@ import {
   computeNoiseBandwidthBins,
   computePsd,
   computeZoomSpectrum,
-  findStrikes,
-  judgeVisit,
 } from '../signal/index.ts';
 import type { CallResponse } from './contract.ts';
 import { roundForTransport } from './roundForTransport.ts';
+import { turnRecording } from './turnRecording.ts';
 
 interface SpectrumRequest {
-  readonly strike: number | 'combined' | null;
+  /** Strikes, whose mean power is shown; none: all of the recording. */
+  readonly stretches: readonly { readonly startS: number; readonly endS: number }[];
+  readonly turnDeg?: number | undefined;
   readonly kind: 'amplitude' | 'psd' | 'multitaper';
   readonly maximumHz: number;
   readonly zoom?: { readonly fromHz: number; readonly toHz: number } | undefined;
@@ -37,20 +38,21 @@ const WINDOW_OF_RECORDING = 'hann';
 const PLOTTED_RESOLUTION_HZ = 0.02;
 /** Welch segments of this length resolve a quarter of a hertz: first modes of poles lie above one. */
 const PSD_SEGMENT_S = 8;
+/** Fewer samples than these make no spectrum. */
+const FEWEST_SAMPLES = 16;
 /** Lines of a zoomed spectrum: as many as a wide plot has pixels. */
 const ZOOM_LINES = 1201;
 
-/**
- * Computes the spectrum of one strike, of all usable strikes together, or of the whole recording, of each
- * channel, over a range of frequencies.
- */
+/** Computes the spectrum of one strike, of several together, or of the whole recording, of each channel, over a range of frequencies. */
 export function viewSpectrum(
-  recording: CalibratedRecording,
+  given: CalibratedRecording,
   request: SpectrumRequest,
 ): CallResponse<'recording.spectrum'> {
-  const { strike, kind } = request;
-  const window = strike === null ? WINDOW_OF_RECORDING : WINDOW_OF_STRIKE;
-  const stretches = cutStretches(recording, strike);
+  const { kind, turnDeg = 0 } = request;
+  const recording = turnDeg === 0 ? given : turnRecording(given, turnDeg);
+  const isWhole = request.stretches.length === 0;
+  const window = isWhole ? WINDOW_OF_RECORDING : WINDOW_OF_STRIKE;
+  const stretches = cutStretches(recording, request.stretches);
   const curves = recording.channels.map(({ samplesMPerS2 }): Curve => {
     const spectra = stretches.map(([start, end]) =>
       computeCurve(samplesMPerS2.subarray(start, end), recording.sampleRateHz, window, request),
@@ -72,7 +74,7 @@ export function viewSpectrum(
     unit: kind === 'amplitude' ? 'm/s2' : '(m/s2)2/Hz',
     window: kind === 'multitaper' ? 'sine tapers' : window,
     noiseBandwidthHz: roundForTransport(noiseBandwidthHz),
-    strikes: strike === null ? 0 : stretches.length,
+    strikes: request.stretches.length,
     frequenciesHz: cut(frequencyHz),
     channels: curves.map(({ values }, i) => ({
       azimuthDeg: recording.channels[i]!.azimuthDeg,
@@ -110,39 +112,25 @@ function computeCurve(
   return { frequencyHz, values: amplitude, noiseBandwidthHz };
 }
 
-/** Stretches of samples that the spectrum is made of, all of one length. */
+/** Samples that the spectrum is made of. Several stretches are cut to the shortest of them, so that lines mean the same. */
 function cutStretches(
-  recording: CalibratedRecording,
-  strike: SpectrumRequest['strike'],
+  { fileName, frames, sampleRateHz }: CalibratedRecording,
+  stretches: SpectrumRequest['stretches'],
 ): [start: number, end: number][] {
-  if (strike === null) return [[0, recording.frames]];
-  if (strike === 'combined') {
-    const judged = judgeVisit([recording]).recordings[0]!.strikes;
-    const usable = judged.filter(({ verdict }) => verdict !== 'repeat').map((judgement) => judgement.strike);
-    if (usable.length === 0) {
-      throw new InputError(
-        'recording.strike',
-        `${recording.fileName} has ${judged.length} strikes, and none can be used.`,
-        'Look at one strike, or at all of the recording.',
-      );
-    }
-    // Equal lengths, so that lines mean the same; the shortest rings long enough to be usable.
-    const length = Math.min(...usable.map(({ startIndex, endIndex }) => endIndex - startIndex));
-    return usable.map(({ startIndex }) => [startIndex, startIndex + length]);
-  }
-  const strikes = findStrikes(
-    recording.channels.map((channel) => channel.samplesMPerS2),
-    recording.sampleRateHz,
-  );
-  const chosen = strikes[strike];
-  if (!chosen) {
+  if (stretches.length === 0) return [[0, frames]];
+  const cut = stretches.map(({ startS, endS }): [number, number] => [
+    Math.round(startS * sampleRateHz),
+    Math.min(Math.round(endS * sampleRateHz), frames),
+  ]);
+  const length = Math.min(...cut.map(([start, end]) => end - start));
+  if (length < FEWEST_SAMPLES) {
     throw new InputError(
-      'recording.strike',
-      `${recording.fileName} has ${strikes.length} strikes; strike ${strike} was asked for, counted from 0.`,
+      'recording.stretch',
+      `A stretch of ${fileName} from ${stretches.map(({ startS, endS }) => `${startS} to ${endS} s`).join(', ')} was asked for; the recording has ${frames / sampleRateHz} s.`,
       'Choose one of the strikes of this recording, or all of it.',
     );
   }
-  return [[chosen.startIndex, chosen.endIndex]];
+  return cut.map(([start]) => [start, start + length]);
 }
 
 function withoutMean(samples: Float64Array): Float64Array {

@@ -13,6 +13,7 @@ import { TracedFrom } from './provenance/index.ts';
 import { RecordingPanel } from './RecordingPanel.tsx';
 import { SpectrumPanel } from './SpectrumPanel.tsx';
 import { StemRootPanel } from './StemRootPanel.tsx';
+import { stretchesOf, turnToPlanes } from './stretches.ts';
 import { usePicks } from './usePicks.ts';
 import { useStepBack } from './useStepBack.ts';
 import { useThought } from './useThought.ts';
@@ -65,6 +66,8 @@ function OpenBench({ bench }: { bench: Bench }) {
   );
   const chosen = settings.strike === 'best' ? bestStrike(strikes) : settings.strike;
   const strike = typeof chosen === 'number' && chosen >= strikes.length ? null : chosen;
+  const stretches = useMemo(() => stretchesOf(strikes, strike), [strikes, strike]);
+  const turnDeg = turnToPlanes(planes, bench.recordings[settings.recording]?.azimuthsDeg ?? []);
   useStepBack(visitId);
   const [showsYears, setShowsYears] = useState(false);
 
@@ -86,6 +89,9 @@ function OpenBench({ bench }: { bench: Bench }) {
               <SpectrumPanel
                 visitId={visitId}
                 strike={strike}
+                stretches={stretches}
+                isJudged={assessment !== null || trial.failure !== null}
+                turnDeg={settings.axes === 'planes' ? turnDeg : 0}
                 rows={rows}
                 planes={planes}
                 otherPeaks={assessment?.otherPeaks ?? []}

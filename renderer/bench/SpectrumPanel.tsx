@@ -1,6 +1,6 @@
 import { type ReactNode, useState } from 'react';
 import { ErrorNote, Panel, RangeFields, Waiting } from '../parts/index.ts';
-import { type Range, type SpectrumKind, useAnswer, useBench } from '../state/index.ts';
+import { type Range, type Settings, type SpectrumKind, useAnswer, useBench } from '../state/index.ts';
 import type { Assessment, Decision, WhatIf } from '../types.ts';
 import { namePlane } from '../words/index.ts';
 import { tabulateOrders } from './describeOrders.ts';
@@ -25,6 +25,12 @@ type SpectrumPanelProps = {
   visitId: number;
   /** Among the strikes of the recording in view. */
   strike: number | 'combined' | null;
+  /** Of time, for the spectrum; none: all of the recording. */
+  stretches: readonly { startS: number; endS: number }[];
+  /** Whether it is known where the strikes are. */
+  isJudged: boolean;
+  /** From the axes of the sensor to those along which is looked. */
+  turnDeg: number;
   rows: readonly PickRow[];
   planes: readonly Plane[];
   otherPeaks: Assessment['otherPeaks'];
@@ -34,19 +40,20 @@ type SpectrumPanelProps = {
 
 /** What rings at which frequency: the spectrum of what is chosen, or the poles of models of rising order. */
 export function SpectrumPanel(props: SpectrumPanelProps) {
-  const { visitId, strike, rows, planes, otherPeaks, whatIf, commands } = props;
+  const { visitId, strike, stretches, isJudged, turnDeg, rows, planes, otherPeaks, whatIf, commands } = props;
   const { settings, view, set, look, choices } = useBench();
   const { spectrumKind: kind } = settings;
   const { frequencyRangeHz: range } = view;
   const orders = kind === 'orders';
   const spectrum = useAnswer(
     'recording.spectrum',
-    kind === 'orders'
+    kind === 'orders' || !isJudged
       ? null
       : {
           visitId,
           recording: settings.recording,
-          strike,
+          stretches: [...stretches],
+          turnDeg,
           kind,
           maximumHz: MAXIMUM_HZ,
           ...zoomOf(kind, range),
@@ -91,6 +98,21 @@ export function SpectrumPanel(props: SpectrumPanelProps) {
               ))}
             </select>
           </label>
+          {!orders && (
+            <label>
+              <span className="visually-hidden">Directions</span>
+              <select
+                value={settings.axes}
+                title="The axes of the sensor, or the pole’s own planes, turned from them"
+                onChange={(event) =>
+                  set({ axes: event.currentTarget.value as Settings['axes'] }, 'directions of the spectrum')
+                }
+              >
+                <option value="sensor">sensor axes</option>
+                <option value="planes">planes</option>
+              </select>
+            </label>
+          )}
           {!orders && (
             <label>
               <span className="visually-hidden">Vertical axis</span>

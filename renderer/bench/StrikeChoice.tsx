@@ -1,5 +1,6 @@
 import { VerdictMark } from '../parts/index.ts';
 import type { Strike } from '../types.ts';
+import { isUsed } from './stretches.ts';
 
 const FEWEST_COMBINED = 2;
 
@@ -13,7 +14,7 @@ export function StrikeChoice({
   chosen: number | 'combined' | null;
   onChoose: (strike: number | 'combined' | null) => void;
 }) {
-  const usable = strikes.filter((strike) => strike.verdict !== 'repeat');
+  const usable = strikes.filter(isUsed);
   return (
     <fieldset className="choice">
       <legend className="visually-hidden">Strike</legend>
@@ -28,6 +29,7 @@ export function StrikeChoice({
           onClick={() => onChoose(index)}
         >
           {index + 1} <VerdictMark verdict={strike.verdict} />
+          {strike.overruled && (strike.overruled.use ? ' used by hand' : ' left out')}
         </button>
       ))}
       {usable.length >= FEWEST_COMBINED && (

@@ -24,7 +24,8 @@ export type PickRow = Plane & {
   reason: string;
 };
 
-const HALF_TURN_DEG = 180;
+/** A plane has no front: azimuths half a turn apart are the same. */
+export const HALF_TURN_DEG = 180;
 /** Two azimuths closer than this are one plane: a sensor at a second height is strapped on by eye. */
 const SAME_PLANE_DEG = 10;
 

@@ -68,7 +68,7 @@ describe('viewWaveform', () => {
 
 describe('viewSpectrum', () => {
   it('shows a steady sine with its amplitude at its frequency', () => {
-    const view = viewSpectrum(makeSteady(), { strike: null, kind: 'amplitude', maximumHz: 20 });
+    const view = viewSpectrum(makeSteady(), { stretches: [], kind: 'amplitude', maximumHz: 20 });
     const { values, azimuthDeg } = view.channels[0]!;
     expect(azimuthDeg).toBe(45);
     expect(view.frequenciesHz[indexOfLargest(values)]).toBeCloseTo(STEADY_HZ, 1);
@@ -81,7 +81,7 @@ describe('viewSpectrum', () => {
 
   it('shows a density that sums to the mean square of a sine, half its amplitude squared', () => {
     const { frequenciesHz, channels } = viewSpectrum(makeSteady(), {
-      strike: null,
+      stretches: [],
       kind: 'psd',
       maximumHz: 100,
     });
@@ -92,7 +92,7 @@ describe('viewSpectrum', () => {
 
   it('states the noise bandwidth of the window over the length of the record', () => {
     // Harris 1978, table I: 1.50 bins for Hann; a bin is 1 / 64 s.
-    expect(viewSpectrum(makeSteady(), { strike: null, kind: 'amplitude', maximumHz: 20 })).toMatchObject({
+    expect(viewSpectrum(makeSteady(), { stretches: [], kind: 'amplitude', maximumHz: 20 })).toMatchObject({
       window: 'hann',
       noiseBandwidthHz: expect.closeTo(1.5 / 64, 4),
     });
@@ -100,7 +100,7 @@ describe('viewSpectrum', () => {
 
   it('draws a zoomed range with many lines, and the sine at its frequency', () => {
     const zoom = { fromHz: 6, toHz: 6.5 };
-    const view = viewSpectrum(makeSteady(), { strike: null, kind: 'amplitude', maximumHz: 80, zoom });
+    const view = viewSpectrum(makeSteady(), { stretches: [], kind: 'amplitude', maximumHz: 80, zoom });
     expect(view.frequenciesHz).toHaveLength(1201);
     expect([view.frequenciesHz[0], view.frequenciesHz.at(-1)]).toEqual([6, 6.5]);
     const { values } = view.channels[0]!;
@@ -110,7 +110,7 @@ describe('viewSpectrum', () => {
 
   it('shows the mean square of a sine by tapers too, and cuts densities to a range', () => {
     const zoom = { fromHz: 5, toHz: 8 };
-    const view = viewSpectrum(makeSteady(), { strike: null, kind: 'multitaper', maximumHz: 80, zoom });
+    const view = viewSpectrum(makeSteady(), { stretches: [], kind: 'multitaper', maximumHz: 80, zoom });
     expect(view).toMatchObject({ unit: '(m/s2)2/Hz', window: 'sine tapers', strikes: 0 });
     const binHz = view.frequenciesHz[1]! - view.frequenciesHz[0]!;
     expect(view.frequenciesHz[0]).toBeGreaterThanOrEqual(5);
@@ -118,41 +118,59 @@ describe('viewSpectrum', () => {
     expect(power).toBeCloseTo(AMPLITUDE_MPERS2 ** 2 / 2, 2);
   });
 
-  it('combines the usable strikes of a recording', async () => {
+  /** The one blow of the recording that the fixture makes. */
+  const BLOW = { startS: BLOW_S, endS: DURATION_S };
+
+  it('combines stretches, each cut to the shortest', async () => {
     const { handlers, visitId } = await makeWorkspace();
     for (const kind of ['amplitude', 'psd', 'multitaper'] as const) {
-      const request = { visitId, recording: 0, strike: 'combined' as const, kind };
+      const stretches = [BLOW, { startS: BLOW_S + 0.5, endS: DURATION_S }];
+      const request = { visitId, recording: 0, stretches, kind };
       const answer = await callService(handlers, 'recording.spectrum', request);
       if (!answer.ok) throw new Error(answer.message);
       const { strikes, frequenciesHz, channels } = contract['recording.spectrum'].response.parse(
         answer.value,
       );
-      expect(strikes).toBeGreaterThan(0);
+      expect(strikes).toBe(2);
       const at = frequenciesHz[indexOfLargest(channels[0]!.values)]!;
       expect(Math.abs(at - AXES[0].frequencyHz)).toBeLessThan(0.3);
     }
   });
 
-  it('has nothing to combine where no strike is', () => {
-    const request = { strike: 'combined', kind: 'psd', maximumHz: 80 } as const;
-    expect(() => viewSpectrum(makeSteady(), request)).toThrow(/none can be used/);
-  });
-
-  it('finds the blow of a recording, and its frequency on each axis', async () => {
+  it('finds the frequency of a blow on each axis, and along turned axes both in both', async () => {
     const { handlers, visitId } = await makeWorkspace();
-    const answer = await callService(handlers, 'recording.spectrum', { visitId, recording: 0, strike: 0 });
-    if (!answer.ok) throw new Error(answer.message);
-    const { frequenciesHz, channels } = contract['recording.spectrum'].response.parse(answer.value);
+    const look = async (turnDeg: number) => {
+      const request = { visitId, recording: 0, stretches: [BLOW], turnDeg };
+      const answer = await callService(handlers, 'recording.spectrum', request);
+      if (!answer.ok) throw new Error(answer.message);
+      return contract['recording.spectrum'].response.parse(answer.value);
+    };
+    const { frequenciesHz, channels } = await look(0);
+    const bin = (hz: number) => frequenciesHz.findIndex((f) => f >= hz);
     for (const [i, { frequencyHz }] of AXES.entries()) {
       expect(Math.abs(frequenciesHz[indexOfLargest(channels[i]!.values)]! - frequencyHz)).toBeLessThan(0.1);
     }
+    const turned = await look(90);
+    expect(turned.channels.map(({ azimuthDeg }) => azimuthDeg)).toEqual([90, 180]);
+    // a quarter turn: what moved the first axis moves the second, and the other way round
+    for (const [i, { frequencyHz }] of AXES.entries()) {
+      const at = bin(frequencyHz);
+      expect(turned.channels[1 - i]!.values[at]).toBeCloseTo(channels[i]!.values[at]!, 6);
+    }
+    const half = await look(45);
+    const at = bin(AXES[0].frequencyHz);
+    // by hand: cos 45° of a motion along the first axis is seen along each of the turned ones
+    const share = half.channels[0]!.values[at]! / channels[0]!.values[at]!;
+    expect(share).toBeGreaterThan(0.6);
+    expect(share).toBeLessThan(0.8);
   });
 
-  it('refuses a strike or recording that is not there', async () => {
+  it('refuses a stretch or recording that is not there', async () => {
     const { handlers, visitId } = await makeWorkspace();
     const refused = (request: object) => callService(handlers, 'recording.spectrum', { visitId, ...request });
-    expect(await refused({ recording: 0, strike: 5 })).toMatchObject({ code: 'recording.strike' });
-    expect(await refused({ recording: 3, strike: null })).toMatchObject({ code: 'recording.unknown' });
+    const beyond = [{ startS: 2 * DURATION_S, endS: 3 * DURATION_S }];
+    expect(await refused({ recording: 0, stretches: beyond })).toMatchObject({ code: 'recording.stretch' });
+    expect(await refused({ recording: 3 })).toMatchObject({ code: 'recording.unknown' });
   });
 });
 

@@ -30,12 +30,17 @@ export const recordingCalls = {
     request: z.object({
       visitId,
       recording: z.int().min(0),
-      strike: z
-        .union([z.int().min(0), z.literal('combined')])
-        .nullable()
-        .describe(
-          'Index among the strikes of this recording; "combined": mean power over all that can be used; null: all of the recording.',
-        ),
+      stretches: z
+        .array(z.object({ startS: z.number().min(0), endS: z.number().positive() }))
+        .max(50)
+        .default([])
+        .describe('Strikes to look at: mean power over all of them; none: all of the recording.'),
+      turnDeg: z
+        .number()
+        .min(-90)
+        .max(90)
+        .default(0)
+        .describe('From the axes of the sensor to those along which is looked, in the sense of azimuths.'),
       kind: z
         .enum(['amplitude', 'psd', 'multitaper'])
         .default('amplitude')

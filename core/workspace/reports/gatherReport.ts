@@ -58,10 +58,10 @@ function drawSpectra(
 ): ReportSpectrum[] {
   if ('error' in result) return [];
   const strikes = result.strikes.filter((strike) => strike.recording === recording.fileName);
-  return strikes.map((_, strike) => ({
+  return strikes.map(({ startS, endS }, strike) => ({
     recording: recording.fileName,
     strike,
-    ...viewSpectrum(recording, { strike, kind: 'amplitude', maximumHz: PRINTED_HZ }),
+    ...viewSpectrum(recording, { stretches: [{ startS, endS }], kind: 'amplitude', maximumHz: PRINTED_HZ }),
   }));
 }
 
