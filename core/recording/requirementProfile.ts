@@ -11,12 +11,7 @@ const strengthLossRuleSchema = z.strictObject({ factor: positive.max(1), source 
 
 const windSchema = z.strictObject({
   pressurePa: z.number().min(0).max(20_000).describe('On round surfaces: pole, conductors, round equipment.'),
-  flatPressurePa: z
-    .number()
-    .min(0)
-    .max(20_000)
-    .nullish()
-    .describe('On flat faces; absent: as on round surfaces.'),
+  flatPressurePa: z.number().min(0).max(20_000).describe('On flat faces: more than on round ones.'),
   iceThicknessM: z
     .number()
     .min(0)

@@ -47,7 +47,7 @@ describe('findRequirement', () => {
   });
 
   it('lays the wind on the pole’s own face', () => {
-    const wind = { pressurePa: 300, source: 'test' };
+    const wind = { pressurePa: 300, flatPressurePa: 300, source: 'test' };
     const { required } = findRequirement(makeVisit({ loads: { ...LOADS, forces: [], wind } }), GEOMETRY);
     const h = 9.144 - 1.6764;
     expect(required!.groundlineMomentNm).toBeCloseTo((300 * h * h * (0.9 + 1.1)) / Math.PI / 6, 6);
@@ -79,7 +79,7 @@ describe('a visit’s requirement', () => {
     expect(field({ loads: { ...LOADS, forces: [{ ...LOADS.forces[0], forceN: 0 }] } })).toMatch(
       /field requirement\.loads\.forces\[0\]\.forceN: .*received 0/,
     );
-    expect(field({ loads: { ...LOADS, wind: { pressurePa: 1 } } })).toMatch(
+    expect(field({ loads: { ...LOADS, wind: { pressurePa: 1, flatPressurePa: 1 } } })).toMatch(
       /requirement\.loads\.wind\.source/,
     );
   });

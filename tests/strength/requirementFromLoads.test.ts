@@ -14,7 +14,7 @@ import {
 } from '../../core/strength/index.ts';
 
 const POLE = { tipHeightM: 10, groundlineDiameterM: 0.3, tipDiameterM: 0.2 };
-const WIND = { pressurePa: 500, source: 'assumed for this test' };
+const WIND = { pressurePa: 500, flatPressurePa: 800, source: 'assumed for this test' };
 
 function makeProfile(loads: Record<string, unknown>): RequirementProfile {
   return requirementProfileSchema.parse({ name: 'Test line', source: 'Invented sheet', ...loads });
@@ -72,7 +72,7 @@ describe('requirementFromLoads', () => {
 
   it('takes flat faces with their own pressure, and weight at its distance from the axis', () => {
     const profile = makeProfile({
-      wind: { ...WIND, flatPressurePa: 800, onPole: false },
+      wind: { ...WIND, onPole: false },
       equipment: [
         { name: 'transformer', heightM: 7, areaM2: 0.5, massKg: 200, offsetM: 0.4 },
         { name: 'can', heightM: 6, areaM2: 0.5, face: 'round' },

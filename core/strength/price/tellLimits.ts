@@ -33,7 +33,13 @@ export function tellLimits(
     );
   }
   const disagreement = tellDisagreement(tests, weak);
-  return disagreement === null ? said : [...said, disagreement];
+  if (disagreement !== null) said.push(disagreement);
+  if (weak > 0 && weak < tests.length) {
+    said.push(
+      'Limits are those of a threshold set beforehand; of one chosen from these tests they are too narrow.',
+    );
+  }
+  return said;
 }
 
 function tellFew(kind: 'weak' | 'sound', count: number, tests: number, level: number): string[] {

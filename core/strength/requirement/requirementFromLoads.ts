@@ -66,7 +66,7 @@ export function requirementFromLoads(profile: RequirementProfile, pole: LoadedPo
 
 function listLoads({ wind, conductors, equipment, forces }: RequirementProfile, pole: LoadedPole): Load[] {
   const roundPa = wind?.pressurePa ?? 0;
-  const flatPa = wind?.flatPressurePa ?? roundPa;
+  const flatPa = wind?.flatPressurePa ?? 0;
   const iceM = wind?.iceThicknessM ?? 0;
   return [
     ...(wind?.onPole

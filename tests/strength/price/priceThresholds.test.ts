@@ -65,6 +65,10 @@ describe('priceThresholds', () => {
     );
   });
 
+  it('says that limits hold for a threshold set beforehand', () => {
+    expect(priceThresholds(FIVE, COSTS).statements.at(-1)).toContain('set beforehand');
+  });
+
   it('names no best threshold and warns where only one kind was tested', () => {
     const sound = priceThresholds(makeTests([0.1, 0.3], []), COSTS);
     expect(sound.best).toBeNull();
@@ -81,7 +85,7 @@ describe('priceThresholds', () => {
     const tests = makeTests(Array(20).fill(0.02), [0, 1, 2, 3, 4, 5]);
     const { statements } = priceThresholds(tests, COSTS, { sawTheTests: true });
     expect(statements[0]).toContain('fitted to these same tests');
-    expect(statements.at(-1)).toMatch(/add up to 0\.4 weak poles and 6 were.*less than 0\.1 %.*too low/);
+    expect(statements.join(' ')).toMatch(/add up to 0\.4 weak poles and 6 were.*less than 0\.1 %.*too low/);
   });
 
   it('leaves exact shares out where a pole was tested twice', () => {
