@@ -51,6 +51,7 @@ export function BlowColumn(props: BlowColumnProps) {
       <div className="blow-pictures">
         <BlowPictures
           name={name}
+          side={side}
           pictures={pictures}
           view={view}
           timeRangeS={timeRangeS}

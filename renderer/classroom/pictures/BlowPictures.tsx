@@ -17,6 +17,8 @@ export type Heights = { greatest: number; highest: number; loudest: number };
 type BlowPicturesProps = {
   /** Of the blow, for screen readers: `the blow at the left`. */
   name: string;
+  /** What tells the titles of its pictures from those of another blow: `left`; empty where it is alone. */
+  side: string;
   pictures: Pictures;
   view: PictureView;
   /** Time shown, the same for all blows that are compared. */
@@ -43,6 +45,10 @@ export function BlowPictures(props: BlowPicturesProps) {
   );
 }
 
+function titleOf(picture: string, side: string): string {
+  return side === '' ? picture : `${picture}, ${side}`;
+}
+
 /** `second impact, hum, 50 Hz`, for the name of a picture. */
 function nameMarks(marks: readonly FaultMark[]): string {
   const words = [...new Set(marks.map((mark) => mark.words))];
@@ -51,6 +57,7 @@ function nameMarks(marks: readonly FaultMark[]): string {
 
 function WaveformPanel({
   name,
+  side,
   waveform,
   timeRangeS,
   heights,
@@ -63,7 +70,7 @@ function WaveformPanel({
     [palette, waveform, marks, timeRangeS, heights.greatest],
   );
   return (
-    <Panel title="Waveform" table={tabulateWaveform(name, waveform, marks)}>
+    <Panel title={titleOf('Waveform', side)} table={tabulateWaveform(name, waveform, marks)}>
       <Figure
         label={`Waveform of ${name}.${nameMarks(marks)}`}
         {...figure}
@@ -83,6 +90,7 @@ function WaveformPanel({
 
 function SpectrumPanel({
   name,
+  side,
   spectrum,
   view,
   heights,
@@ -96,7 +104,7 @@ function SpectrumPanel({
     [palette, spectrum, marks, range, heights.highest],
   );
   return (
-    <Panel title="Spectrum" table={tabulateSpectrum(name, spectrum)}>
+    <Panel title={titleOf('Spectrum', side)} table={tabulateSpectrum(name, spectrum)}>
       <Figure
         label={`Spectrum of ${name}, both axes.${nameMarks(marks.filter(({ frequencyHz }) => frequencyHz))}`}
         {...figure}
@@ -114,6 +122,7 @@ function SpectrumPanel({
 
 function SpectrogramPanel({
   name,
+  side,
   spectrogram,
   view,
   timeRangeS,
@@ -128,7 +137,7 @@ function SpectrogramPanel({
     [palette, spectrogram, marks, timeRangeS, range, heights.loudest],
   );
   return (
-    <Panel title="Spectrogram" table={tabulateSpectrogram(name, spectrogram)}>
+    <Panel title={titleOf('Spectrogram', side)} table={tabulateSpectrogram(name, spectrogram)}>
       <Figure
         label={`Spectrogram of ${name}.`}
         {...figure}

@@ -49,6 +49,7 @@ export function drawMarks(
         x1: Math.min(span[1], range[1]),
         y0: from,
         y1: to,
+        layer: 'below',
         fillcolor: palette.resultFill,
         line,
       })),

@@ -58,6 +58,7 @@ export function drawSpectrogram(
       yaxis: { ...axisStyle(palette, 'Hz'), range: [...frequencyRangeHz], nticks: 4, fixedrange: false },
       shapes: shapes.map((shape) => ({
         ...shape,
+        layer: 'above',
         fillcolor: 'rgba(0,0,0,0)',
         line: { color: MARK_COLOUR, width: 1.2, dash: 'dot' },
       })),

@@ -115,6 +115,7 @@ function TurnPictures({ turns, ...of }: Extract<Of, { quiz: number }> & { turns:
         <div className="blow-pictures">
           <BlowPictures
             name={name}
+            side=""
             pictures={pictures}
             view={view}
             timeRangeS={view.timeRangeS ?? whole}

@@ -1,0 +1,279 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import AxeBuilder from '@axe-core/playwright';
+import type { Download, Page } from 'playwright';
+import { afterAll, afterEach, beforeAll, describe, expect, inject, test } from 'vitest';
+import { type OpenedWindow, openWindow, readText } from './openWindow.ts';
+
+/** Good blows, and clipping, a bounce and hum beside good ones: visits of the lesson that comes with the program. */
+const POLES = ['KV-0101', 'KV-0109', 'KV-0110', 'KV-0112'];
+/** As in accessibility.test.ts: WCAG 2.2 A and AA as far as axe-core can tell. */
+const RULES = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
+
+let opened: OpenedWindow;
+beforeAll(async () => {
+  opened = await openWindow(inject('browser'), null);
+});
+afterAll(() => opened.close());
+afterEach(() => expect(opened.complaints.splice(0)).toEqual([]));
+
+async function openClassroom(options: Parameters<OpenedWindow['open']>[0] = {}): Promise<Page> {
+  const page = await opened.open(options);
+  await page.getByRole('button', { name: 'Classroom' }).click();
+  return page;
+}
+
+async function openSection(page: Page, name: string): Promise<void> {
+  await page.getByRole('tab', { name }).click();
+}
+
+async function download(page: Page, press: () => Promise<void>): Promise<{ name: string; text: string }> {
+  const waiting = page.waitForEvent('download');
+  await press();
+  const file: Download = await waiting;
+  return { name: file.suggestedFilename(), text: readFileSync(await file.path(), 'utf8') };
+}
+
+const drawn = (page: Page, name: RegExp) =>
+  page.getByRole('img', { name }).locator('.main-svg').first().waitFor();
+
+test('an empty workspace has nothing to teach with, and says what to bring', async () => {
+  const page = await openClassroom();
+  await page.getByRole('heading', { name: 'Nothing to teach with yet' }).waitFor();
+  expect(await page.getByText('good ones and faulty ones both teach').isVisible()).toBe(true);
+});
+
+test('recordings brought in make the lesson of the program one to look at: two blows, one time, the fault marked', async () => {
+  const page = await opened.open();
+  await page.getByRole('banner').getByRole('button', { name: 'Bring in visits' }).click();
+  const samples = inject('samples');
+  const files = readdirSync(samples).filter((name) => POLES.some((pole) => name.startsWith(pole)));
+  const choosing = page.waitForEvent('filechooser');
+  await page.getByRole('button', { name: 'Choose files' }).click();
+  await (await choosing).setFiles(files.map((name) => join(samples, name)));
+  await page.getByText('4 brought in, 0 already there, 0 failed.').waitFor();
+  await page.keyboard.press('Escape');
+  await page.getByRole('button', { name: 'Classroom' }).click();
+  await drawn(page, /^Spectrogram of the blow at the left/);
+  await drawn(page, /^Waveform of the blow at the right. Marked: cut off here/);
+  const right = page.getByRole('region', { name: 'the blow at the right', exact: true });
+  expect(await readText(right)).toContain('Lower the gain or take a sensor of wider range');
+  expect(await readText(right)).toContain('Stated by the maker of the lesson: Clipping.');
+  expect(await page.getByText('is not in this workspace').count()).toBeGreaterThan(0);
+
+  await page.getByRole('button', { name: 'Right: A hammer that bounced' }).focus();
+  await page.keyboard.press('Enter');
+  await drawn(page, /^Waveform of the blow at the right. Marked: second impact, \d+ ms after the first/);
+  await right.getByRole('button', { name: 'Show where: Double blow' }).click();
+  const timeTo = page.getByRole('textbox', { name: 'Time to', exact: true });
+  await expect.poll(async () => Number(await timeTo.inputValue())).toBeLessThan(0.5);
+  // another blow brings back what was shown before
+  await page.getByRole('button', { name: 'Right: Clipping' }).click();
+  await expect.poll(() => timeTo.inputValue()).toBe('3.00');
+  await page.getByRole('checkbox', { name: 'mark faults' }).uncheck();
+  await drawn(page, /^Waveform of the blow at the right\.$/);
+});
+
+test('both blows share one cursor, each picture has its table, and pictures can be chosen', async () => {
+  const page = await openClassroom();
+  await drawn(page, /^Waveform of the blow at the right/);
+  const box = (await page.getByRole('img', { name: /^Waveform of the blow at the left/ }).boundingBox())!;
+  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+  const places = page.locator('.cursor-words');
+  // waveform and spectrogram of both blows
+  await expect.poll(() => places.count()).toBe(4);
+  expect(new Set(await places.allTextContents()).size).toBe(1);
+  const left = page.getByRole('region', { name: 'the blow at the left', exact: true });
+  for (const [picture, caption] of [
+    ['waveform', 'Waveform of the blow at the left'],
+    ['spectrum', 'Highest peaks of the spectrum'],
+    ['spectrogram', 'where it is loudest'],
+  ] as const) {
+    await left.getByRole('button', { name: `Show ${picture}, left as table` }).click();
+    await left.getByRole('table', { name: caption }).waitFor();
+  }
+  await page.getByRole('checkbox', { name: 'spectrum', exact: true }).uncheck();
+  await page.getByRole('checkbox', { name: 'waveform', exact: true }).uncheck();
+  await page.getByRole('checkbox', { name: 'spectrogram', exact: true }).click();
+  // one picture at least stays
+  expect(await page.getByRole('checkbox', { name: 'spectrogram', exact: true }).isChecked()).toBe(true);
+});
+
+test('a blow is silent until sound is switched on; then it plays faster, says so, and can be stopped', async () => {
+  const page = await openClassroom();
+  await page.evaluate(() => {
+    const scope = window as unknown as { heard: { rateHz: number; seconds: number }[] };
+    scope.heard = [];
+    const start = AudioBufferSourceNode.prototype.start;
+    AudioBufferSourceNode.prototype.start = function (this: AudioBufferSourceNode) {
+      const rateHz = this.buffer!.sampleRate * this.playbackRate.value;
+      scope.heard.push({ rateHz, seconds: this.buffer!.length / rateHz });
+      // never ends by itself, so that the test can stop it
+      this.loop = true;
+      start.call(this);
+    };
+  });
+  const play = page.getByRole('button', { name: 'Play the blow at the left' });
+  await play.waitFor();
+  expect(await play.isDisabled()).toBe(true);
+  await page.getByRole('switch', { name: 'Sound' }).check();
+  await page.getByText('4 octaves up: 2 to 60 Hz sound as 32 to 960 Hz').waitFor();
+  await play.click();
+  await page.getByRole('button', { name: 'Stop the blow at the left' }).click();
+  await play.waitFor();
+  const heard = await page.evaluate(
+    () => (window as unknown as { heard: { rateHz: number; seconds: number }[] }).heard,
+  );
+  // 2000 samples a second, 16 times as fast; some 9.5 s of ring-down
+  expect(heard.length).toBe(1);
+  expect(heard[0]!.rateHz).toBeCloseTo(32_000, 0);
+  expect(heard[0]!.seconds).toBeGreaterThan(0.4);
+  expect(heard[0]!.seconds).toBeLessThan(0.7);
+});
+
+test('a lesson is proposed, changed by keyboard, kept over a reload, and printed', async () => {
+  const page = await openClassroom();
+  await openSection(page, 'Lessons');
+  await page.getByRole('button', { name: 'Propose a lesson' }).click();
+  await page.getByRole('textbox', { name: 'Title', exact: true }).fill('Second hour');
+  const list = page.getByRole('list', { name: 'Blows of this lesson' });
+  const title = (number: number) => page.getByRole('textbox', { name: `Title of blow ${number}` });
+  expect(await title(1).inputValue()).toBe('A good blow by hammer');
+  await page.getByRole('button', { name: 'Move blow 1 down' }).focus();
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Enter');
+  expect(await title(3).inputValue()).toBe('A good blow by hammer');
+  await page.getByRole('textbox', { name: 'Note on blow 1' }).fill('Strike so that it rings.\nNo more.');
+  const truth = list.getByText('Truth: not stated').first();
+  await truth.focus();
+  await page.keyboard.press('Enter');
+  await page.getByRole('checkbox', { name: 'I know what is wrong with blow 1' }).press('Space');
+  await list.getByText('Truth: nothing wrong').waitFor();
+  await page.getByRole('textbox', { name: 'Search blows' }).fill('KV-0112 hand');
+  await page.getByText('2 blows in 4 visits.').waitFor();
+  const count = await list.getByRole('listitem').count();
+  await page
+    .getByRole('button', { name: /^Add KV-0112/ })
+    .first()
+    .click();
+  await expect.poll(() => list.getByRole('listitem').count()).toBe(count + 1);
+  // the store asks for a rest before it keeps; a reload loses nothing of what rested
+  await page.waitForResponse((response) => response.url().includes('choices.keep'));
+  await page.reload();
+  await openSection(page, 'Lessons');
+  await page.getByRole('button', { name: 'Keep the lesson' }).click();
+  await page.getByRole('heading', { name: 'Second hour' }).waitFor();
+
+  const file = await download(page, () => page.getByRole('button', { name: 'Save as file' }).click());
+  expect(file.name).toBe('Second-hour.lesson.json');
+  expect(JSON.parse(file.text).blows[0]).toMatchObject({
+    note: 'Strike so that it rings.\nNo more.',
+    statedFaults: [],
+    recordingSha256: expect.stringMatching(/^[0-9a-f]{64}$/),
+  });
+  const handout = await download(page, () => page.getByRole('button', { name: 'Handout to print' }).click());
+  expect(handout.text).toContain('Next time:');
+  const sheet = await page.context().newPage();
+  await sheet.setContent(handout.text);
+  const paper = (await sheet.pdf({ format: 'A4' })).toString('latin1');
+  // ISO 32000-2, 7.7.3: one page object a page
+  expect(paper.match(/\/Type\s*\/Page\b(?!s)/g)!.length).toBeGreaterThan(2);
+
+  await page.getByRole('button', { name: 'Drop it' }).click();
+  await page.getByRole('button', { name: 'Drop', exact: true }).click();
+  await page.getByRole('heading', { name: 'First blows' }).waitFor();
+  const choosing = page.waitForEvent('filechooser');
+  await page.getByRole('button', { name: 'Bring in a lesson file' }).click();
+  await (await choosing).setFiles({
+    name: file.name,
+    mimeType: 'application/json',
+    buffer: Buffer.from(file.text),
+  });
+  await page.getByText('Second hour was brought in.').waitFor();
+  await page.getByRole('heading', { name: 'Second hour' }).waitFor();
+});
+
+test('a quiz names no blow before it is graded, outlives a reload, and its score is kept and saved', async () => {
+  const page = await openClassroom();
+  await openSection(page, 'Quiz');
+  const option = page.getByRole('option', { name: /Second hour/ });
+  await page.getByRole('combobox', { name: 'Lesson' }).selectOption(await option.getAttribute('value'));
+  await page.getByRole('textbox', { name: 'Your name' }).fill('=R. Ashgrove');
+  await page.keyboard.press('Enter');
+  const turns = Number((await readText(page.getByText(/^Blow 1 of \d+/).first())).match(/of (\d+)/)![1]);
+  for (let turn = 1; turn <= turns; turn++) {
+    await drawn(page, new RegExp(`^Spectrogram of blow ${turn}\\.`));
+    const dom = await page.content();
+    expect(dom).not.toMatch(/KV-0|\.wav|cut off here|second impact|Next time|data-fault/);
+    await page.getByRole('checkbox', { name: turn === 1 ? 'Clipping' : 'Nothing is wrong' }).press('Space');
+    if (turn === 2) {
+      await page.waitForResponse((response) => response.url().includes('choices.keep'));
+      await page.reload();
+      await openSection(page, 'Quiz');
+      await page.getByText(`Blow 2 of ${turns}`).waitFor();
+      expect(await page.getByRole('checkbox', { name: 'Nothing is wrong' }).isChecked()).toBe(true);
+    }
+    if (turn < turns) await page.getByRole('button', { name: 'Next blow' }).press('Enter');
+  }
+  await page.getByText('All answered.').waitFor();
+  await page.getByRole('button', { name: 'Grade' }).click();
+  const against = page.getByRole('table', { name: 'Against the checks of the program' });
+  await against.waitFor();
+  await page.getByRole('table', { name: 'Against what the maker of the lesson states' }).waitFor();
+  const blows = page.getByRole('table', { name: 'Blow by blow' }).getByRole('row');
+  expect(await blows.count()).toBe(turns + 1);
+  expect((await blows.allTextContents()).join('\n')).toMatch(/Missed: .*\n(.*\n)*.*Right: nothing wrong/);
+
+  await openSection(page, 'Scores');
+  await page.getByRole('heading', { name: '=R. Ashgrove' }).waitFor();
+  const table = await download(page, () => page.getByRole('button', { name: 'Save as table (CSV)' }).click());
+  expect(table.name).toBe('quiz-scores.csv');
+  expect(table.text.split('\r\n')[1]).toMatch(/^"?'=R\. Ashgrove/);
+  await page.getByRole('button', { name: 'Drop the scores of =R. Ashgrove' }).click();
+  await page.getByRole('button', { name: 'Drop', exact: true }).click();
+  await page.getByText('Nobody has taken a quiz in this workspace yet.').waitFor();
+});
+
+async function findViolations(page: Page): Promise<string[]> {
+  const { violations } = await new AxeBuilder({ page }).withTags(RULES).analyze();
+  return violations.map((v) => `${v.id}: ${v.nodes.map((node) => node.html).join(' | ')}`);
+}
+
+describe.each(['light', 'dark'] as const)('in %s colours', (colorScheme) => {
+  test('two blows have no violation', async () => {
+    const page = await openClassroom({ colorScheme });
+    await drawn(page, /^Spectrogram of the blow at the right/);
+    await page.getByRole('switch', { name: 'Sound' }).check();
+    expect(await findViolations(page)).toEqual([]);
+  });
+
+  test('blows of the workspace have no violation', async () => {
+    const page = await openClassroom({ colorScheme });
+    await page.getByRole('combobox', { name: 'Take blows from' }).selectOption('workspace');
+    await page.getByText(/\d+ blows in 4 visits/).waitFor();
+    expect(await findViolations(page)).toEqual([]);
+  });
+
+  test('lessons have no violation, read or changed', async () => {
+    const page = await openClassroom({ colorScheme });
+    await openSection(page, 'Lessons');
+    await page.getByRole('heading', { name: 'First blows' }).waitFor();
+    expect(await findViolations(page)).toEqual([]);
+    await page.getByRole('button', { name: 'Make a copy to change' }).click();
+    await page.getByText('Truth:').first().click();
+    await page.getByText(/\d+ blows in 4 visits/).waitFor();
+    expect(await findViolations(page)).toEqual([]);
+    await page.getByRole('button', { name: 'Give up the changes' }).click();
+  });
+
+  test('a quiz has no violation', async () => {
+    const page = await openClassroom({ colorScheme });
+    await openSection(page, 'Quiz');
+    await page.getByRole('textbox', { name: 'Your name' }).fill('T. Fell');
+    expect(await findViolations(page)).toEqual([]);
+    await page.getByRole('button', { name: 'Begin' }).click();
+    await drawn(page, /^Spectrogram of blow 1/);
+    expect(await findViolations(page)).toEqual([]);
+    await page.getByRole('button', { name: 'Give up' }).click();
+  });
+});
