@@ -55,7 +55,7 @@ test('confirms a pick by keyboard and says so; undo takes it back and leaves the
   await marker.focus();
   await page.keyboard.press('Enter');
   await rowOf(page, 0).getByText('by analyst').waitFor();
-  await page.getByText('assessed, picks not stored').waitFor();
+  await page.getByText('assessed, not stored').waitFor();
   await marker.focus();
   await page.keyboard.press('Control+z');
   await rowOf(page, 0).getByText('proposed').waitFor();
@@ -85,7 +85,7 @@ test('a frequency typed where nothing rings is named and hardly counts, and undo
   const hz = Number(await field.inputValue());
   await field.fill((hz * 1.15).toFixed(2));
   await page.keyboard.press('Enter');
-  await page.getByText('assessed, picks not stored').waitFor();
+  await page.getByText('assessed, not stored').waitFor();
   await page.getByText('no strike shows a mode there').first().waitFor();
   await page.keyboard.press('Control+z');
   await page.getByText('assessed, stored').waitFor();
@@ -94,7 +94,7 @@ test('a frequency typed where nothing rings is named and hardly counts, and undo
   expect(Number(await field.inputValue())).toBe(hz);
   for (const row of [1, 2, 3]) {
     await rowOf(page, row)
-      .getByRole('button', { name: /^Reject/ })
+      .getByRole('button', { name: /^Refuse/ })
       .click();
   }
   await expect.poll(() => readModulus(page)).not.toBe(before);
@@ -130,22 +130,24 @@ test('a typed frequency that no pole has stays as typed, marked, with words; Esc
   expect(await page.getByText('assessed, stored').isVisible()).toBe(true);
 });
 
-test('rejects a pick, adds it again by a click that snaps to the peak, and leaves it to the program', async () => {
+test('refuses a peak, adds the pick again by a click that snaps to the peak, and leaves it to the program', async () => {
   const page = await openBench();
   const hz = Number(await frequencyOf(page, 2).inputValue());
   await markers(page).nth(2).waitFor();
   const count = await markers(page).count();
   const place = await markers(page).nth(2).boundingBox();
   await rowOf(page, 2)
-    .getByRole('button', { name: /^Reject/ })
+    .getByRole('button', { name: /^Refuse/ })
     .click();
-  await rowOf(page, 2).getByText('rejected').waitFor();
+  await page.getByRole('list', { name: 'Refused peaks' }).getByText('plane 1').waitFor();
   await readModulus(page);
+  await rowOf(page, 2).getByText('no pick').waitFor();
   await expect.poll(() => markers(page).count()).toBe(count - 1);
   await rowOf(page, 2).getByRole('button', { name: /^Add/ }).click();
   await page.getByText('click mode 3 in plane').waitFor();
   await page.mouse.click(place!.x + place!.width / 2 + 2, place!.y + place!.height / 2);
   await rowOf(page, 2).getByText('by analyst').waitFor();
+  await page.getByRole('list', { name: 'Refused peaks' }).waitFor({ state: 'detached' });
   expect(Math.abs(Number(await frequencyOf(page, 2).inputValue()) - hz)).toBeLessThan(0.02 * hz);
   await rowOf(page, 2)
     .getByRole('button', { name: /^Leave/ })
@@ -167,7 +169,7 @@ test('drags a pick in the spectrum: one drag is one step back', async () => {
     .getByText(/by analyst|set at/)
     .waitFor();
   expect(Number(await markers(page).nth(2).getAttribute('aria-valuenow'))).toBeGreaterThan(hz + 1);
-  await page.getByRole('button', { name: 'Undo the last decision' }).click();
+  await page.getByRole('button', { name: /^Undo: / }).click();
   await rowOf(page, 2).getByText('proposed').waitFor();
   expect(Number(await frequencyOf(page, 2).inputValue())).toBe(hz);
 });
@@ -236,7 +238,7 @@ test('picks a pole that holds over model orders by keyboard, under the number th
   const page = await openBench();
   const hz = Number(await frequencyOf(page, 2).inputValue());
   await rowOf(page, 2)
-    .getByRole('button', { name: /^Reject/ })
+    .getByRole('button', { name: /^Refuse/ })
     .click();
   await openOrders(page);
   expect(await page.getByRole('img', { name: /^Poles by frequency and model order/ }).isVisible()).toBe(true);
@@ -254,7 +256,7 @@ test('picks a pole that holds over model orders by keyboard, under the number th
   await rowOf(page, 2).getByText('by analyst').waitFor();
   expect(Math.abs(Number(await frequencyOf(page, 2).inputValue()) - hz)).toBeLessThan(0.01 * hz);
   await page.keyboard.press('Control+z');
-  await rowOf(page, 2).getByText('rejected').waitFor();
+  await rowOf(page, 2).getByText('no pick').waitFor();
 });
 
 test('picks a pole by a click under the number that is chosen, and tells all of them in a table', async () => {
@@ -267,7 +269,7 @@ test('picks a pole by a click under the number that is chosen, and tells all of 
   await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
   await rowOf(page, 3).getByText('by analyst').waitFor();
   expect(Math.abs(Number(await frequencyOf(page, 3).inputValue()) - hz)).toBeLessThan(0.01 * hz);
-  await page.getByRole('button', { name: 'Undo the last decision' }).click();
+  await page.getByRole('button', { name: /^Undo: / }).click();
   await rowOf(page, 3).getByText('proposed').waitFor();
   await page.getByRole('button', { name: 'Show model orders as table' }).click();
   const table = page.getByRole('table', { name: 'Poles that hold from model order to model order' });
@@ -317,7 +319,7 @@ test('changes the pole in thought by keys, typing and dragging, and stores nothi
 
   expect(await readModulus(page)).toBe(fitted);
   expect(await page.getByText('assessed, stored').isVisible()).toBe(true);
-  expect(await page.getByRole('button', { name: 'Undo the last decision' }).isDisabled()).toBe(true);
+  await page.getByRole('button', { name: 'Undo: the pole in thought' }).waitFor();
   await page.getByRole('button', { name: 'Back to the fit' }).click();
   await strip.waitFor({ state: 'hidden' });
   expect(await handle.count()).toBe(0);
@@ -364,15 +366,15 @@ test('says of each strike what its checks found', async () => {
 
 test('tries a visit that was never assessed, and stores it when told', async () => {
   const page = await openBench('KV-0102');
-  await page.getByText('assessed, picks not stored').waitFor();
+  await page.getByText('assessed, not stored').waitFor();
   await readModulus(page);
   await frequencyOf(page, 0).fill('1.52');
   await page.keyboard.press('Enter');
   expect(await page.getByRole('button', { name: 'Report' }).isDisabled()).toBe(true);
-  await page.getByText('store the picks first: a report shows the stored result').waitFor();
+  await page.getByText('store first: a report shows what is stored').waitFor();
   await page.getByRole('button', { name: 'Assess and store' }).click();
   await page.getByText('assessed, stored').waitFor();
-  await page.getByText('store the picks first').waitFor({ state: 'hidden' });
+  await page.getByText('store first').waitFor({ state: 'hidden' });
   expect(await page.getByRole('button', { name: 'Report' }).isEnabled()).toBe(true);
   await page.reload();
   await page.getByText('assessed, stored').waitFor();
@@ -401,11 +403,21 @@ test('saves a ruling with its reason, lists it, and shows it in the register', a
     .waitFor();
 });
 
-test('hands out the report as a file', async () => {
+test('hands out the report as a file, printed too', async () => {
   const page = await openBench();
-  const waiting = page.waitForEvent('download');
   await page.getByRole('button', { name: 'Report' }).click();
-  const download = await waiting;
-  expect(download.suggestedFilename()).toMatch(/KV-0101.*\.html$/);
-  expect(readFileSync(await download.path(), 'utf8')).toContain('KV-0101');
+  const dialog = page.getByRole('dialog', { name: 'Report' });
+  const make = async () => {
+    const waiting = page.waitForEvent('download');
+    await dialog.getByRole('button', { name: 'Make the file' }).click();
+    return waiting;
+  };
+  const html = await make();
+  expect(html.suggestedFilename()).toMatch(/KV-0101.*\.html$/);
+  expect(readFileSync(await html.path(), 'utf8')).toContain('KV-0101');
+  await dialog.getByRole('radio', { name: /^PDF/ }).check();
+  const pdf = await make();
+  expect(pdf.suggestedFilename()).toMatch(/KV-0101.*\.pdf$/);
+  expect(readFileSync(await pdf.path()).toString('latin1', 0, 5)).toBe('%PDF-');
+  await dialog.getByText('1 visit.').waitFor();
 });

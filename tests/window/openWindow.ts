@@ -12,8 +12,10 @@ const BROWSER_SWITCHES = ['--headless', '--no-sandbox', '--disable-gpu', '--disa
 
 export type OpenedWindow = {
   host: Host;
-  /** A fresh page on the register, in a context of its own. */
+  /** A fresh page on the register, in a context of its own, without what earlier windows kept of their choices. */
   open(options?: BrowserContextOptions): Promise<Page>;
+  /** The same, with what earlier windows kept: as after a crash. */
+  openAgain(options?: BrowserContextOptions): Promise<Page>;
   /** Errors and warnings of the console, and errors of the page, since the window was opened. */
   complaints: string[];
   close(): Promise<void>;
@@ -32,18 +34,24 @@ export async function openWindow(browserPath: string, workspace: string | null):
   const browser = await launch(browserPath);
   const complaints: string[] = [];
 
+  const openAgain: OpenedWindow['openAgain'] = async (options = {}) => {
+    const context = await browser.newContext({ viewport: SMALL, acceptDownloads: true, ...options });
+    const page = await context.newPage();
+    page.on('console', (message) => {
+      if (['error', 'warning'].includes(message.type())) complaints.push(message.text());
+    });
+    page.on('pageerror', (error) => complaints.push(error.message));
+    await page.goto(host.address);
+    return page;
+  };
+
   return {
     host,
     complaints,
-    async open(options = {}) {
-      const context = await browser.newContext({ viewport: SMALL, acceptDownloads: true, ...options });
-      const page = await context.newPage();
-      page.on('console', (message) => {
-        if (['error', 'warning'].includes(message.type())) complaints.push(message.text());
-      });
-      page.on('pageerror', (error) => complaints.push(error.message));
-      await page.goto(host.address);
-      return page;
+    openAgain,
+    async open(options) {
+      await desk.store.db.transaction().execute((db) => db.deleteFrom('kept_choices').execute());
+      return openAgain(options);
     },
     async close() {
       await browser.close();

@@ -15,10 +15,8 @@ test('lists every visit, with verdict, figures and ruling in words, those that w
   await expect.poll(() => rows.count()).toBe(6);
   const words = await readText(rows.nth(1));
   expect(words).toContain('KV-0401');
-  expect(words).toContain('withheld');
-  expect(words).toContain('faulty strikes');
+  expect(words).toMatch(/result withheld; \d of \d blows faulty/);
   const plain = await readText(page.getByRole('row', { name: /KV-0101/ }));
-  expect(plain).toMatch(/assessed/);
   await page.getByRole('columnheader', { name: /^Capacity if sound/ }).waitFor();
   expect(plain).toMatch(/\d+ \(\d+ to \d+\)/);
   expect(plain).toMatch(/\d+ %/);
@@ -39,16 +37,16 @@ test('finds visits by the words of a search, and says how many are left', async 
 
 test('sorts by a column, and back', async () => {
   const page = await opened.open();
-  await page.getByRole('button', { name: 'Pole' }).click();
-  expect(await readText(page.getByRole('row').nth(1))).toContain('KV-0101');
-  await page.getByRole('button', { name: 'Pole' }).click();
-  expect(await readText(page.getByRole('row').nth(1))).toContain('KV-0502');
+  await page.getByRole('button', { name: 'Pole', exact: true }).click();
+  await expect.poll(() => readText(page.getByRole('row').nth(1))).toContain('KV-0101');
+  await page.getByRole('button', { name: 'Pole', exact: true }).click();
+  await expect.poll(() => readText(page.getByRole('row').nth(1))).toContain('KV-0502');
 });
 
 test('is walked by arrow keys, and Enter opens a visit; going back returns to the register', async () => {
   const page = await opened.open();
-  await page.getByRole('button', { name: 'Pole' }).click();
-  await page.getByRole('button', { name: 'KV-0101' }).focus();
+  await page.getByRole('button', { name: 'Pole', exact: true }).click();
+  await page.getByRole('group', { name: /^Visits/ }).focus();
   await page.keyboard.press('ArrowDown');
   await page.keyboard.press('ArrowDown');
   await page.keyboard.press('ArrowUp');
@@ -58,5 +56,5 @@ test('is walked by arrow keys, and Enter opens a visit; going back returns to th
   await page.goBack();
   await page.getByRole('heading', { name: 'Register', level: 1 }).waitFor();
   await page.locator('.is-current').getByText('KV-0502').waitFor();
-  expect(await readText(page.locator('button:focus'))).toContain('KV-0502');
+  expect(await page.locator('.register-scroll:focus').count()).toBe(1);
 });
