@@ -3,7 +3,7 @@ import { BREAK_TEST_FIELD_NAMES, type BreakTestField, describeField } from './br
 import { type BreakTestMapping, listLacks, locateFields } from './breakTestMapping.ts';
 import { type BreakTestRecord, LONGEST_TEXT, readRecord } from './breakTestRecord.ts';
 import { nameSpecies } from './nameSpecies.ts';
-import { noteStrength } from './noteStrength.ts';
+import { noteSeries } from './noteSeries.ts';
 import { proposeColumns } from './proposeColumns.ts';
 import { QUANTITIES } from './quantities.ts';
 import { guessDecimalMark } from './readNumber.ts';
@@ -93,6 +93,7 @@ export function readBreakTests(bytes: Uint8Array, fileName: string, mapping?: Br
   const details: BreakTestDetail[] = [];
   const refused: RefusedCell[] = [...table.refused];
   const lineOfId = new Map<string, number>();
+  let withoutSpecies = 0;
   for (const tableRow of table.rows) {
     const record = readRecord(tableRow, columns, used.decimalMark);
     if (!('figures' in record)) {
@@ -105,6 +106,7 @@ export function readBreakTests(bytes: Uint8Array, fileName: string, mapping?: Br
       const row = breakTestRowSchema.parse(makeRow(record, reduced, names));
       lineOfId.set(names.id, record.line);
       rows.push(row);
+      if (!record.texts.has('species')) withoutSpecies++;
       details.push(makeDetail(record, reduced, names.id));
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
@@ -122,7 +124,7 @@ export function readBreakTests(bytes: Uint8Array, fileName: string, mapping?: Br
     }
   }
   refused.sort((a, b) => a.line - b.line);
-  return { rows, details, refused, notes: noteStrength(rows) };
+  return { rows, details, refused, notes: noteSeries(rows, withoutSpecies) };
 }
 
 function proposeMapping({ header, rows }: Table): BreakTestMapping {

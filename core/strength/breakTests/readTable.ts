@@ -33,11 +33,17 @@ export function readTable(bytes: Uint8Array, fileName: string): Table {
   let header: readonly string[] | null = null;
   const rows: TableRow[] = [];
   const refused: RefusedCell[] = [];
+  let isTooLong = false;
   Papa.parse<string[]>(text, {
     delimiter: guessDelimiter(text),
     newline: '\n',
     step: ({ data, errors, meta }, parser) => {
       const line = lines.take(meta.cursor);
+      if (line > TABLE_LIMITS.lines) {
+        isTooLong = true;
+        parser.abort();
+        return;
+      }
       if (data.every((cell) => cell.trim() === '') || data[0]!.startsWith('#')) return;
       const cells = data.map((cell) => cell.trim());
       if (header === null) {
@@ -47,14 +53,16 @@ export function readTable(bytes: Uint8Array, fileName: string): Table {
       const complaint = complain(data, errors, header.length);
       if (complaint) refused.push({ line, column: null, ...complaint });
       else rows.push({ line, cells });
-      if (rows.length + refused.length > TABLE_LIMITS.rows) parser.abort();
+      if (rows.length + refused.length <= TABLE_LIMITS.rows) return;
+      isTooLong = true;
+      parser.abort();
     },
   });
   checkHeader(header, fileName);
-  if (rows.length + refused.length > TABLE_LIMITS.rows) {
+  if (isTooLong) {
     throw new FormatError(
       'breakTests.size',
-      `${fileName} has more than ${TABLE_LIMITS.rows} rows.`,
+      `${fileName} has more than ${TABLE_LIMITS.rows} rows or ${TABLE_LIMITS.lines} lines.`,
       'Cut the table into several.',
     );
   }

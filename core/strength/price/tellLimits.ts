@@ -1,6 +1,6 @@
-import normal from '@stdlib/stats-base-dists-normal';
 import { exactShare } from './exactShare.ts';
 import type { JudgedTest } from './judgedTest.ts';
+import { oddsOfCount } from './oddsOfCount.ts';
 
 /**
  * Fewer weak poles than this: even where a threshold misses none of them, more than three in ten weak poles may be
@@ -8,8 +8,8 @@ import type { JudgedTest } from './judgedTest.ts';
  */
 export const FEW_WEAK = 10;
 
-/** Chances and breaks that disagree by more than this are said to: two-sided 5 %. */
-const DISAGREEMENT_Z = 1.96;
+/** Chances and breaks that would disagree as much in fewer series than this are said to. */
+const DISAGREEMENT_ODDS = 0.05;
 
 /** What these tests cannot say, in plain sentences; empty where there are enough of both kinds. */
 export function tellLimits(
@@ -58,20 +58,15 @@ function tellFew(kind: 'weak' | 'sound', count: number, tests: number, level: nu
   ];
 }
 
-/**
- * Weak poles seen against the sum of their chances, over its standard deviation if the chances hold.
- * Source: Spiegelhalter 1986, Statistics in Medicine 5(5) 421-433 (from memory), its simplest form.
- */
+/** Weak poles seen against what their chances add up to; null where the two go together. */
 function tellDisagreement(tests: readonly JudgedTest[], weak: number): string | null {
-  const expected = tests.reduce((sum, { chanceBelow }) => sum + chanceBelow, 0);
-  const variance = tests.reduce((sum, { chanceBelow: p }) => sum + p * (1 - p), 0);
-  if (variance === 0 && weak === expected) return null;
-  const z = (weak - expected) / Math.sqrt(variance);
-  if (!(Math.abs(z) > DISAGREEMENT_Z)) return null;
-  const odds = 2 * normal.cdf(-Math.abs(z), 0, 1);
+  const chances = tests.map(({ chanceBelow }) => chanceBelow);
+  const odds = oddsOfCount(chances, weak);
+  if (odds >= DISAGREEMENT_ODDS) return null;
+  const expected = chances.reduce((sum, chance) => sum + chance, 0);
   return (
-    `The chances add up to ${expected.toFixed(1)} weak poles and ${weak} were: by chance that happens in ` +
-    `${odds < 0.001 ? 'less than 0.1' : (100 * odds).toFixed(1)} % of series. Chances are too ${z > 0 ? 'low' : 'high'} here, so the threshold that follows ` +
-    'from costs alone is off.'
+    `The chances add up to ${expected.toFixed(1)} weak poles and ${weak} were: by chance one so far off comes in ` +
+    `${odds < 0.001 ? 'less than 0.1' : (100 * odds).toFixed(1)} % of series. Chances are too ${weak > expected ? 'low' : 'high'} here, so the threshold that ` +
+    'follows from costs alone is off.'
   );
 }

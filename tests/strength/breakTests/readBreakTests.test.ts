@@ -176,7 +176,7 @@ describe('readBreakTests', () => {
 
   it('says where a whole series is too strong or too weak for the units stated', () => {
     const rows = ['A1,0.80,8,10,0', 'A2,0.90,8,14,0', 'A3,0.85,8,13,0'];
-    expect(read(table(...rows)).notes).toEqual([]);
+    expect(read(table(...rows)).notes).toEqual([expect.stringContaining('3 of 3 tests name no species')]);
     // the same figures as kilonewtons where they were kips, and as pounds taken for newtons
     const asKips = table(...rows).replace('break_load_kn', 'break_load_kip');
     expect(read(asKips).notes.join(' ')).toMatch(/Half of the tests are above 4\.\d times/);
@@ -338,6 +338,7 @@ describe('tables that cannot be read', () => {
     expect(errorOf(() => read('# only a comment\n\n')).message).toMatch(/no header row/);
     expect(errorOf(() => read('a,'.repeat(300))).message).toMatch(/301 columns/);
     expect(errorOf(() => read(table(...Array(20_002).fill(GOOD)))).message).toMatch(/more than 20000 rows/);
+    expect(errorOf(() => read(`${table(GOOD)}${'\n'.repeat(200_000)}`)).message).toMatch(/100000 lines/);
     const utf16 = new Uint8Array([0xff, 0xfe, 0x61, 0]);
     expect(errorOf(() => readBreakTests(utf16, 'a.csv')).message).toMatch(/UTF-16/);
     expect(errorOf(() => readBreakTests(new Uint8Array(17 * 1024 * 1024), 'a.csv')).code).toBe(

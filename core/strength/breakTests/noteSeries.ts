@@ -1,0 +1,35 @@
+import { describeSpecies } from '../../wood/index.ts';
+import type { BreakTestRow } from '../relation/breakTestRow.ts';
+
+/**
+ * Median strength of a series over that of green clear wood: new poles come to about 1, a series of decayed ones may come to a half (ours). A
+ * pound taken for a newton is 0.22, a kilonewton for a kip 4.4.
+ */
+const USUAL = [0.4, 1.8] as const;
+
+/**
+ * Says what is odd about a series as a whole: species not named, or far too strong or too weak to be poles in the units stated.
+ * @param withoutSpecies - rows that name none
+ */
+export function noteSeries(rows: readonly BreakTestRow[], withoutSpecies: number): string[] {
+  const notes: string[] = [];
+  if (withoutSpecies > 0) {
+    notes.push(
+      `${withoutSpecies} of ${rows.length} tests name no species and count as other: one relation over several species is the worse for it.`,
+    );
+  }
+  const shares = rows
+    .map(
+      ({ species, modulusOfRupturePa }) =>
+        modulusOfRupturePa / describeSpecies(species).modulusOfRuptureGreenPa.median,
+    )
+    .sort((a, b) => a - b);
+  const median = shares[Math.floor(shares.length / 2)];
+  if (median !== undefined && (median < USUAL[0] || median > USUAL[1])) {
+    notes.push(
+      `Half of the tests are ${median > 1 ? 'above' : 'below'} ${median.toPrecision(2)} times the strength of green clear wood of their species. ` +
+        'Check the units of load, arm and girth before anything is fitted to them.',
+    );
+  }
+  return notes;
+}
