@@ -180,7 +180,7 @@ const strengthSchema = z.object({
   warnings: z.array(z.string()),
 });
 
-const requirementItemSchema = z.object({
+export const requirementItemSchema = z.object({
   name: z.string(),
   kind: z.enum(['class', 'wind', 'tension', 'weight']),
   loadN: z.number(),

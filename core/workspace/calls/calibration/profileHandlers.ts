@@ -1,3 +1,10 @@
+import {
+  LOAD_FACTOR_SETTINGS,
+  NO_RULE,
+  requirementFromLoads,
+  STRENGTH_LOSS_RULES,
+  WIND_SETTINGS,
+} from '../../../strength/index.ts';
 import { chooseProfile, insertProfile, listProfiles } from '../../calibration/profiles.repository.ts';
 import type { profileCalls } from '../../contract/calibration/profileCalls.ts';
 import type { HandlersOf } from '../../handlers.ts';
@@ -6,6 +13,25 @@ import type { Store } from '../../store.ts';
 export function createProfileHandlers({ db }: Store): HandlersOf<typeof profileCalls> {
   return {
     'profiles.list': async () => ({ profiles: await listProfiles(db) }),
+    'profiles.settings': () => ({
+      winds: [...WIND_SETTINGS],
+      loadFactors: [...LOAD_FACTOR_SETTINGS],
+      rules: [...STRENGTH_LOSS_RULES],
+    }),
+    'profiles.try': ({ profile, pole }) => {
+      const { groundlineMomentNm, source, items } = requirementFromLoads(profile, {
+        tipHeightM: pole.tipHeightM,
+        groundlineDiameterM: pole.groundlineCircumferenceM / Math.PI,
+        tipDiameterM: pole.tipCircumferenceM / Math.PI,
+      });
+      const { factor } = profile.rule ?? NO_RULE;
+      return {
+        groundlineMomentNm,
+        thresholdMomentNm: factor * groundlineMomentNm,
+        source,
+        items: [...items!],
+      };
+    },
     'profiles.keep': ({ profile, author }) => insertProfile(db, profile, author),
     'profiles.choose': async ({ profileId, poleIds, chosenBy }) => {
       const unique = [...new Set(poleIds)];

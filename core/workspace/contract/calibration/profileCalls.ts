@@ -1,6 +1,10 @@
 import { z } from 'zod';
+import { requirementItemSchema } from '../../../assessment.ts';
 import { requirementProfileSchema } from '../../../recording/visitFile.ts';
 import { key, person } from './common.ts';
+
+const sourced = z.object({ name: z.string(), source: z.string() });
+const length = z.number().positive().max(60);
 
 /** What lines ask of their poles: profiles kept by name and version, and which poles are compared with which. */
 export const profileCalls = {
@@ -20,6 +24,45 @@ export const profileCalls = {
           }),
         )
         .describe('Newest first; every version is there.'),
+    }),
+  },
+  'profiles.settings': {
+    request: z.object({}),
+    response: z.object({
+      winds: z.array(
+        sourced.extend({
+          pressurePa: z.number(),
+          flatPressurePa: z.number(),
+          iceThicknessM: z.number(),
+          status: z.string().describe('How far it was checked: read, secondary, memory, assumed.'),
+        }),
+      ),
+      loadFactors: z.array(
+        sourced.extend({
+          wind: z.number(),
+          tension: z.number(),
+          weight: z.number(),
+          strength: z.number(),
+          status: z.string(),
+        }),
+      ),
+      rules: z.array(sourced.extend({ factor: z.number() })),
+    }),
+  },
+  'profiles.try': {
+    request: z.object({
+      profile: requirementProfileSchema,
+      pole: z.object({
+        tipHeightM: length.describe('Above ground line.'),
+        groundlineCircumferenceM: length,
+        tipCircumferenceM: length,
+      }),
+    }),
+    response: z.object({
+      groundlineMomentNm: z.number(),
+      thresholdMomentNm: z.number().describe('Times the share of the profile’s rule, or the moment itself.'),
+      source: z.string(),
+      items: z.array(requirementItemSchema),
     }),
   },
   'profiles.keep': {
