@@ -257,7 +257,9 @@ describe('an older form', () => {
   it('is brought to the newest with everything in it, and its trail tells so', async () => {
     const path = join(makeFolder(), 'old.stemroot');
     copyFileSync(FIRST_FORM, path);
-    const before = new Database(FIRST_FORM, { readonly: true });
+    const kept = join(makeFolder(), 'kept.stemroot');
+    copyFileSync(FIRST_FORM, kept);
+    const before = new Database(kept, { readonly: true });
     const rowsOf = (database: Database.Database, table: string) =>
       database.prepare(`SELECT * FROM ${table}`).all();
     const store = open(path);

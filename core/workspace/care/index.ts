@@ -4,6 +4,7 @@
 export { type Backup, backUp } from './backUp.ts';
 export { backupFolder } from './backupName.ts';
 export { checkWorkspace } from './checkWorkspace.ts';
+export { inspectBackup } from './inspectBackup.ts';
 export { listBackups } from './listBackups.ts';
 export { openForCare } from './openForCare.ts';
 export { type Proof, proveWorkspace } from './proveWorkspace.ts';
