@@ -57,7 +57,7 @@ export function LessonEditor({ lesson, onChange }: LessonEditorProps) {
         value={lesson.notes}
         onChange={(event) => set({ notes: event.currentTarget.value })}
       />
-      <h3>Blows, in order</h3>
+      <h2>Blows, in order</h2>
       {lesson.blows.length === 0 && <p className="quiet">None yet: add some from the list at the right.</p>}
       <ol className="lesson-blows" aria-label="Blows of this lesson" ref={listRef} tabIndex={-1}>
         {lesson.blows.map((blow, i) => {
