@@ -1,6 +1,4 @@
-import { useEffect, useMemo, useState } from 'react';
-import { callHost } from '../client.ts';
-import { type Thought, useBench } from '../state/index.ts';
+import { type Thought, useBench, useLatest } from '../state/index.ts';
 import type { CallRequest, Decision, Failure, WhatIf } from '../types.ts';
 import { MAXIMUM_HZ } from './spectrumFrames.ts';
 
@@ -14,43 +12,17 @@ export type Thinking = {
   waiting: boolean;
 };
 
-/** A run of arrow keys or a drag asks once it rests for this long. */
-const REST_MS = 120;
-
-/** Asks anew for each change in thought and each decision on picks; answers that were overtaken are dropped. */
+/** Asks anew for each change in thought and each decision. */
 export function useThought(visitId: number, decisions: readonly Decision[]): Thinking {
   const { thought } = useBench().choices;
-  const [answered, setAnswered] = useState<{ key: string; whatIf: WhatIf | null; failure: Failure | null }>();
-  const key = useMemo(
-    () => (thought === null ? null : JSON.stringify({ decisions, change: changeOf(thought) })),
-    [thought, decisions],
+  const { answer, waiting } = useLatest(
+    'visit.whatIf',
+    thought && { visitId, decisions: [...decisions], change: changeOf(thought), maximumHz: MAXIMUM_HZ },
   );
-  useEffect(() => {
-    if (key === null) {
-      setAnswered(undefined);
-      return;
-    }
-    let overtaken = false;
-    const timer = setTimeout(async () => {
-      const asked = JSON.parse(key) as { decisions: Decision[]; change: Change };
-      const answer = await callHost('visit.whatIf', { visitId, ...asked, maximumHz: MAXIMUM_HZ });
-      if (overtaken) return;
-      setAnswered(
-        answer.ok ? { key, whatIf: answer.value, failure: null } : { key, whatIf: null, failure: answer },
-      );
-    }, REST_MS);
-    return () => {
-      overtaken = true;
-      clearTimeout(timer);
-    };
-  }, [visitId, key]);
-
-  if (key === null) return { whatIf: null, failure: null, waiting: false };
-  return {
-    whatIf: answered?.whatIf ?? null,
-    failure: answered?.failure ?? null,
-    waiting: answered?.key !== key,
-  };
+  if (answer === null) return { whatIf: null, failure: null, waiting };
+  return answer.ok
+    ? { whatIf: answer.value, failure: null, waiting }
+    : { whatIf: null, failure: answer, waiting };
 }
 
 /** A mass counts once its height is known. */

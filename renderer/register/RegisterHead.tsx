@@ -1,14 +1,9 @@
 import { Button, CloseButton, TextInput } from '@mantine/core';
-import { useDebouncedCallback } from '@mantine/hooks';
 import { IconFileDownload, IconSearch } from '@tabler/icons-react';
-import { useEffect, useState } from 'react';
 import { useReports } from '../reports/index.ts';
 import { useRegister } from '../state/index.ts';
 import type { RegisterRow } from '../types.ts';
 import { ViewMenu } from './ViewMenu.tsx';
-
-/** Letters typed in one go are asked for together. */
-const REST_MS = 60;
 
 type RegisterHeadProps = { total: number; matching: number; row: RegisterRow | undefined };
 
@@ -59,9 +54,6 @@ function nameVisits(count: number, which: string): string {
 
 function SearchField() {
   const { query, ask } = useRegister();
-  const [text, setText] = useState(query.search);
-  const search = useDebouncedCallback((words: string) => ask({ search: words }), REST_MS);
-  useEffect(() => setText(query.search), [query.search]);
   return (
     <TextInput
       className="register-search"
@@ -70,15 +62,12 @@ function SearchField() {
       placeholder="Pole, species, fault, finding, ruling"
       leftSection={<IconSearch size={15} />}
       rightSection={
-        text !== '' && (
+        query.search !== '' && (
           <CloseButton size="sm" aria-label="Clear the search" onClick={() => ask({ search: '' })} />
         )
       }
-      value={text}
-      onChange={(event) => {
-        setText(event.currentTarget.value);
-        search(event.currentTarget.value);
-      }}
+      value={query.search}
+      onChange={(event) => ask({ search: event.currentTarget.value })}
     />
   );
 }

@@ -40,6 +40,7 @@ export function useRegisterRows(query: RegisterQuery, first: number): RegisterRo
   const firstRef = useRef(first);
   firstRef.current = first;
   const asked = useRef(new Set<string>());
+  const isFollowing = useRef(false);
 
   const fetchPage = useCallback(async (forKey: string, page: number) => {
     const name = `${forKey} ${page}`;
@@ -61,8 +62,20 @@ export function useRegisterRows(query: RegisterQuery, first: number): RegisterRo
     });
   }, []);
 
+  // one query at a time: of those typed meanwhile only the newest is asked
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a new key asks anew.
   useEffect(() => {
-    void fetchPage(key, Math.floor(firstRef.current / PAGE));
+    if (isFollowing.current) return;
+    isFollowing.current = true;
+    void follow();
+
+    async function follow(): Promise<void> {
+      for (let last: string | null = null; keyRef.current !== last; ) {
+        last = keyRef.current;
+        await fetchPage(last, Math.floor(firstRef.current / PAGE));
+      }
+      isFollowing.current = false;
+    }
   }, [key, fetchPage]);
 
   const rowAt = useCallback(
