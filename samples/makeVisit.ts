@@ -1,4 +1,5 @@
 import type { VisitFile } from '../core/recording/visitFile.ts';
+import { LINE_LOADS } from './lineLoads.ts';
 import { type InventedPole, type PoleState, SENSOR_HEIGHT_M, SENSOR_MASS_KG, standPole } from './place.ts';
 import { createRandomStream, type RandomStream } from './random.ts';
 import { type MadeRecording, recordVisit } from './recordVisit.ts';
@@ -116,10 +117,7 @@ function writeDown(
         : null,
       shellThicknessM: knows.has('shell') ? measureShellM(pole) : null,
     },
-    requirement:
-      story.requirementNm === undefined
-        ? null
-        : { groundlineMomentNm: story.requirementNm, source: 'Invented line loads of Kelvermoor, sheet 7' },
+    requirement: stateRequirement(story),
     recordings: recordings.map((recording) => ({
       file: recording.file,
       exciter: recording.exciter,
@@ -136,6 +134,13 @@ function writeDown(
     })),
     options: {},
   };
+}
+
+function stateRequirement({ requirementNm, listsLoads = false }: VisitStory): VisitFile['requirement'] {
+  if (listsLoads) return { loads: LINE_LOADS };
+  return requirementNm === undefined
+    ? null
+    : { groundlineMomentNm: requirementNm, source: 'Invented line loads of Kelvermoor, sheet 7' };
 }
 
 function measureShellM(pole: InventedPole): number | null {

@@ -18,6 +18,8 @@ export interface VisitStory {
   readonly knows?: readonly ('density' | 'profile' | 'top' | 'shell' | 'cable-stiffness')[];
   readonly forgets?: readonly ('tag' | 'soil' | 'class')[];
   readonly requirementNm?: number;
+  /** The line's loads are listed one by one. */
+  readonly listsLoads?: boolean;
 }
 
 /** Loss of section around the ground line. */
@@ -70,7 +72,7 @@ export const STORIES: readonly PoleStory[] = [
   { id: 'KV-0206', species: 'douglas-fir', treatment: 'CCA', classCode: '3', lengthM: 10.67, setYear: 2008, soil: 'medium-clay', backfill: 1, cables: ['aerial', 'stay'], visits: [{ date: '2026-05-12', knows: ['cable-stiffness'] }] },
   { id: 'KV-0301', species: 'western-redcedar', treatment: 'penta', classCode: '3', lengthM: 10.67, setYear: 1986, soil: 'medium-sand', backfill: 1, visits: [{ date: '2026-05-18', knows: ['density', 'top', 'profile'] }] },
   { id: 'KV-0302', species: 'western-redcedar', treatment: 'penta', classCode: '4', lengthM: 12.19, setYear: 1991, soil: 'medium-clay', backfill: 1, visits: [{ date: '2026-05-18', sampleRateHz: 4000, forgets: ['soil'] }] },
-  { id: 'KV-0303', species: 'western-redcedar', treatment: 'creosote', classCode: '2', lengthM: 12.19, setYear: 1978, soil: 'loose-sand', backfill: 1, attachments: ['transformer'], visits: [{ date: '2026-05-18', requirementNm: 88000 }] },
+  { id: 'KV-0303', species: 'western-redcedar', treatment: 'creosote', classCode: '2', lengthM: 12.19, setYear: 1978, soil: 'loose-sand', backfill: 1, attachments: ['transformer'], visits: [{ date: '2026-05-18', listsLoads: true }] },
 
   // Mild faults beside good blows.
   { id: 'KV-0109', species: 'southern-pine', treatment: 'creosote', classCode: '4', lengthM: 10.67, setYear: 1990, soil: 'medium-sand', backfill: 1, visits: [{ date: '2026-06-01', hammer: [['clipping'], [], []], hand: GOOD }] },
