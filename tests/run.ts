@@ -107,6 +107,7 @@ function vitest(name: string, config: string): Step {
 const steps: Step[] = [
   check('types of core, host, shell and tests', 'tsc', ['-p', 'tsconfig.node.json']),
   check('types of the window', 'tsc', ['-p', 'tsconfig.browser.json']),
+  check('types of what drives the window', 'tsc', ['-p', 'tsconfig.page.json']),
   check('lint', 'biome', ['check', '--error-on-warnings', '.']),
   arrows,
   check('unused code', 'knip', []),

@@ -1,4 +1,4 @@
-import { openDesk, type Desk, importVisit } from '../../core/workspace/index.ts';
+import { type Desk, importVisit, openDesk } from '../../core/workspace/index.ts';
 import { makeWav, plainFormat } from '../../tests/recording/makeWav.ts';
 import { visit as wholeVisit } from '../../tests/report/fixture.ts';
 import { createNoise, POLE_MODES, ringPole } from '../../tests/signal/makeStrike.ts';

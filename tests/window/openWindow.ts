@@ -18,6 +18,10 @@ export type OpenedWindow = {
   openAgain(options?: BrowserContextOptions): Promise<Page>;
   /** Errors and warnings of the console, and errors of the page, since the window was opened. */
   complaints: string[];
+  /** A folder that is gone when the window is closed. */
+  folder: string;
+  /** What the workspace holds of a window's choices under a name. */
+  recall(name: string): Promise<unknown>;
   close(): Promise<void>;
 };
 
@@ -48,7 +52,11 @@ export async function openWindow(browserPath: string, workspace: string | null):
   return {
     host,
     complaints,
+    folder,
     openAgain,
+    async recall(name) {
+      return (await desk.ask('choices.recall', { names: [name] })).choices[name] ?? null;
+    },
     async open(options) {
       await desk.store.db.transaction().execute((db) => db.deleteFrom('kept_choices').execute());
       return openAgain(options);
