@@ -4,7 +4,7 @@ import { PREDICTOR_INFO } from './predictors.ts';
 const ESTIMATOR = {
   ordinary: 'least squares',
   weighted: 'weighted least squares',
-  robust: 'a robust fit (bisquare), in which tests far off the rest count less',
+  robust: 'Huber’s robust fit, in which tests far off the rest count less',
 } as const;
 const GROUPING = { fixed: 'a level for each', pooled: 'levels drawn towards their mean' } as const;
 const PA_PER_MPA = 1e6;

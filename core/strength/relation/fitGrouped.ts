@@ -1,8 +1,10 @@
 import type { RelationFit } from './calibrationDocument.ts';
-import { type LeastSquares, leastSquares } from './leastSquares.ts';
+import { fitRobust } from './fitRobust.ts';
+import { type LeastSquares, type LinearModel, leastSquares } from './leastSquares.ts';
+import { preparePooled } from './pooledSystem.ts';
 import type { PreparedRow } from './prepareRows.ts';
 import type { FactorName, RelationSpec } from './relationSpec.ts';
-import { bisquarePsi, fitRobust, huberPsi } from './robustWeights.ts';
+import { spreadOverRatios } from './spreadOverRatios.ts';
 import { findVarianceRatios } from './varianceRatios.ts';
 
 export type Group = RelationFit['groups'][number];
@@ -68,20 +70,28 @@ export function fitGrouped({ rows, response, values, names, spec, estimator }: G
     weights: rows.map(({ weight }) => weight),
   };
 
-  const { ratios, effects } = poolLevels(model, rows, pooled, indicators);
-  const robust = estimator === 'robust' ? fitRobustly(model) : null;
-  const fit: LeastSquares = robust ?? leastSquares({ ...model, ...(effects && { effects }) });
+  const robust = estimator === 'robust' ? fitRobust(model) : null;
+  const pooling =
+    pooled.length > 0
+      ? poolLevels(
+          model,
+          pooled.map(({ columns }) => columns.length),
+          rows.map((_, i) => indicators(pooled, i)),
+        )
+      : null;
+  const fit: LeastSquares = robust ?? pooling?.fit ?? leastSquares(model);
   // penalised squares over n - p are the residual variance of restricted maximum likelihood; without pooling, of least squares
   const residualScale =
     robust?.residualScale ?? Math.sqrt(fit.penalisedSquares / (rows.length - terms.length));
-  const used = robust ? terms.length : fit.leverages.reduce((sum, h) => sum + h, 0);
   const allTerms = [...terms, ...termsOf(pooled)];
   return {
     terms: allTerms,
     coefficients: fit.coefficients,
-    covariance: fit.unscaledCovariance.map((line) => line.map((value) => value * residualScale ** 2)),
+    covariance:
+      pooling?.covariance ??
+      fit.unscaledCovariance.map((line) => line.map((value) => value * residualScale ** 2)),
     residualScale,
-    degreesOfFreedom: rows.length - used,
+    degreesOfFreedom: rows.length - (pooling?.terms ?? terms.length),
     groups: factors.map(({ factor, treatedAs, levels, ofRows }) => ({
       factor,
       treatedAs,
@@ -92,7 +102,7 @@ export function fitGrouped({ rows, response, values, names, spec, estimator }: G
       })),
       variance:
         treatedAs === 'pooled'
-          ? (ratios[pooled.findIndex((p) => p.factor === factor)]! * residualScale) ** 2
+          ? (pooling!.ratios[pooled.findIndex((p) => p.factor === factor)]! * residualScale) ** 2
           : null,
     })),
     fitted: fit.fitted,
@@ -102,29 +112,26 @@ export function fitGrouped({ rows, response, values, names, spec, estimator }: G
   };
 }
 
-/** The bisquare bounds what a gross error can do; started from Huber's fit, which has one solution only, it does not lose its way. */
-function fitRobustly(model: Parameters<typeof fitRobust>[0]) {
-  return fitRobust(model, bisquarePsi, fitRobust(model, huberPsi));
-}
+type FixedModel = Omit<LinearModel, 'effects'> & { readonly weights: readonly number[] };
 
-type Factor = { readonly columns: readonly string[] };
-
-function poolLevels<F extends Factor>(
-  model: { columns: number[][]; response: readonly number[]; weights: number[] },
-  rows: readonly unknown[],
-  pooled: F[],
-  indicators: (of: F[], i: number) => number[],
+/** @param sizes - levels of each pooled factor */
+function poolLevels(
+  model: FixedModel,
+  sizes: readonly number[],
+  effectColumns: readonly (readonly number[])[],
 ) {
-  if (pooled.length === 0) return { ratios: [], effects: null };
-  const columns = rows.map((_, i) => indicators(pooled, i));
-  const sizes = pooled.map((factor) => factor.columns.length);
   const factors = sizes.map((levels, k) => ({
     first: sizes.slice(0, k).reduce((sum, size) => sum + size, 0),
     levels,
   }));
-  const ratios = findVarianceRatios({ ...model, effectColumns: columns, factors });
-  return {
-    ratios,
-    effects: { columns, ratios: sizes.flatMap((size, k) => Array<number>(size).fill(ratios[k]!)) },
-  };
+  const system = preparePooled({ ...model, effectColumns, factors });
+  const ratios = findVarianceRatios(system);
+  const fit = leastSquares({
+    ...model,
+    effects: {
+      columns: effectColumns,
+      ratios: sizes.flatMap((size, k) => Array<number>(size).fill(ratios[k]!)),
+    },
+  });
+  return { ratios, fit, ...spreadOverRatios(system, fit.coefficients) };
 }

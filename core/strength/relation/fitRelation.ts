@@ -26,12 +26,14 @@ export type FittedTest = {
   readonly residual: number;
   readonly leverage: number;
   readonly weight: number;
+  /** Predictors as the fit saw them, on its scale. */
+  readonly values: readonly number[];
   /** From 0 to 1: what a robust fit left of the test. */
   readonly robustWeight: number;
 };
 
 /** Fewer degrees of freedom tell nothing of how far poles scatter (ours): of 3, the t quantile is 3.2 in place of 2. */
-const FEWEST_DEGREES = 3;
+export const FEWEST_DEGREES = 3;
 /** A test with less robust weight than this is named (ours). */
 const DOUBTED_WEIGHT = 0.5;
 
@@ -77,6 +79,7 @@ export function fitRelation(rows: readonly BreakTestRow[], spec: RelationSpec): 
       residual: fit.residuals[i]!,
       leverage: fit.leverages[i]!,
       weight,
+      values: values[i]!,
       robustWeight: fit.robustWeights[i]!,
     })),
   };
