@@ -34,6 +34,8 @@ export type FittedTest = {
 
 /** Fewer degrees of freedom tell nothing of how far poles scatter (ours): of 3, the t quantile is 3.2 in place of 2. */
 export const FEWEST_DEGREES = 3;
+/** From fewer tests a robust scale is too unsure: intervals hold 93 of 95 poles at 8 tests (docs/studies/strength.md). */
+const FEWEST_ROBUST = 15;
 /** A test with less robust weight than this is named (ours). */
 const DOUBTED_WEIGHT = 0.5;
 
@@ -96,12 +98,13 @@ function refuseTooFew(
       (sum, factor) => sum + Math.max(0, new Set(used.map(({ levels }) => levels[factor])).size - 1),
       0,
     );
-  const needed = 1 + spec.predictors.length + fixedLevels + FEWEST_DEGREES;
+  const coefficients = 1 + spec.predictors.length + fixedLevels;
+  const needed = Math.max(coefficients + FEWEST_DEGREES, spec.estimator === 'robust' ? FEWEST_ROBUST : 0);
   if (used.length >= needed) return;
   const first = leftOut[0];
   throw new FitError(
     'relation.tests',
-    `The relation has ${needed - FEWEST_DEGREES} coefficients and can use ${used.length} tests; expected ${needed} or more.` +
+    `The relation has ${coefficients} coefficients and can use ${used.length} tests; expected ${needed} or more${spec.estimator === 'robust' ? ' for a robust fit' : ''}.` +
       (first ? ` ${leftOut.length} were left out, the first ("${first.id}"): ${first.reason}` : ''),
     'Choose fewer predictors or groups, or add tests.',
   );
