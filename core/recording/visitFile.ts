@@ -20,7 +20,7 @@ export const SPECIES = [
 ] as const;
 
 /** Soil kinds for which a prior of the horizontal subgrade modulus is known. */
-const SOILS = [
+export const SOILS = [
   'loose-sand',
   'medium-sand',
   'dense-sand',

@@ -1,0 +1,224 @@
+import { findLowerCircumference, findPoleClass, isPoleClass } from '../wood/index.ts';
+import type { AnswerValues, Problem } from './readAnswers.ts';
+
+/*
+ * Second looks: answers that can be taken and are odd beside each other. All limits are ours, wide enough for any sound
+ * pole: they catch slips of unit, tape and pen.
+ */
+
+/** 10 % of the length and 0.6 m: common practice, no source. A crew rarely departs from it by more than this. */
+const DEPTH_SHARE = 0.1;
+const DEPTH_M = 0.6;
+const DEPTH_DEPARTS_M = 0.6;
+/** Longer poles are seldom of one stem; 30 to 120 are usual lengths in feet. */
+const LONG_POLE_M = 30;
+/** A class states least girths: what is a tenth thinner is another class, worn or mistaken; what is half as thick again too. */
+const THIN = 0.88;
+const THICK = 1.5;
+/** A slip is named where its correction comes this near to what the class leads to expect. */
+const NEAR = 0.15;
+const CM_PER_INCH = 2.54;
+/** Sensors are strapped where a person reaches (common practice, no source: about 2 m). */
+const SENSOR_REACH_M = [1, 3.5] as const;
+/** Axes of a sensor stand square to each other; this far off is a slip of writing. */
+const SQUARE_DEG = 90;
+const SQUARE_OFF_DEG = 20;
+/** Wood in a pole is hardly drier, and above the fibre saturation of some 30 % it is wet to the touch. */
+const MOISTURE_PERCENT = [8, 60] as const;
+
+/** Looks at answers beside each other. @param today - year-month-day */
+export function findDoubts(values: AnswerValues, today: string): Problem[] {
+  return [
+    ...doubtPole(values, today),
+    ...doubtDepth(values),
+    ...doubtGirths(values),
+    ...doubtHeights(values),
+    ...doubtRecordings(values),
+  ];
+}
+
+const odd = (field: string, words: string): Problem => ({ field, level: 'odd', words });
+
+function doubtPole({ pole, measured }: AnswerValues, today: string): Problem[] {
+  const problems: Problem[] = [];
+  if (pole.length !== null && pole.length > LONG_POLE_M) {
+    problems.push(odd('pole.length', `${show(pole.length)} m is long for a pole. Was it in feet?`));
+  }
+  if (pole.classCode !== null && !isPoleClass(pole.classCode)) {
+    problems.push(
+      odd(
+        'pole.classCode',
+        'No class of this name is known (H6 to H1, 1 to 7, 9, 10); a requirement cannot come from it.',
+      ),
+    );
+  }
+  if (measured.date !== null) {
+    if (measured.date > today) problems.push(odd('measured.date', 'This day is still to come.'));
+    if (pole.setYear !== null && pole.setYear > Number(measured.date.slice(0, 4))) {
+      problems.push(odd('pole.setYear', 'The pole was set after it was visited.'));
+    }
+  }
+  const { moisture } = measured;
+  if (moisture !== null && (moisture < MOISTURE_PERCENT[0] || moisture > MOISTURE_PERCENT[1])) {
+    problems.push(
+      odd(
+        'measured.moisture',
+        `Poles hold some ${MOISTURE_PERCENT[0]} to ${MOISTURE_PERCENT[1]} % as a rule.`,
+      ),
+    );
+  }
+  return problems;
+}
+
+/** Butt to tag, less the height of the tag, is what stands in the ground. */
+function doubtDepth({ pole, measured }: AnswerValues): Problem[] {
+  const { length, buttToTag } = pole;
+  const { tagHeight } = measured;
+  const problems: Problem[] = [];
+  if (length !== null && buttToTag !== null && buttToTag > length / 2) {
+    problems.push(
+      odd('pole.buttToTag', 'A tag sits in the lower half of a pole. Is this the distance from its butt?'),
+    );
+  }
+  if (length !== null && tagHeight !== null && tagHeight > length / 2) {
+    problems.push(
+      odd('measured.tagHeight', 'A tag sits in the lower half of a pole. Is this its height above ground?'),
+    );
+  }
+  if (buttToTag === null || tagHeight === null || length === null) return problems;
+  const depthM = buttToTag - tagHeight;
+  if (depthM <= 0) {
+    const words = `The tag is ${show(tagHeight)} m above ground and ${show(buttToTag)} m from the butt, so the butt would not be in the ground. One of the two is wrong.`;
+    return [...problems, { field: 'measured.tagHeight', level: 'wrong', words }];
+  }
+  const usualM = DEPTH_SHARE * length + DEPTH_M;
+  if (Math.abs(depthM - usualM) > DEPTH_DEPARTS_M) {
+    problems.push(
+      odd(
+        'measured.tagHeight',
+        `Butt to tag less tag height gives ${show(depthM)} m in the ground; a pole of this length is set about ${show(usualM)} m deep.`,
+      ),
+    );
+  }
+  return problems;
+}
+
+function doubtGirths(values: AnswerValues): Problem[] {
+  const problems: Problem[] = [];
+  const rows = values.circumferences.map((row, i) => ({ ...row, i }));
+  for (const { height, circumference, i } of rows) {
+    const expectedM = height === null ? null : expectGirth(values, height);
+    if (circumference === null || expectedM === null) continue;
+    const words = nameSlip(circumference, expectedM);
+    if (words !== null) problems.push(odd(`circumferences.${i}.circumference`, words));
+  }
+  const tip = values.measured.topCircumference;
+  if (tip !== null && rows.some(({ circumference }) => circumference !== null && circumference < tip)) {
+    problems.push(odd('measured.topCircumference', 'The pole would be thicker at its tip than below.'));
+  }
+  for (const { height, circumference, i } of rows) {
+    const higher = rows.find(
+      (other) =>
+        height !== null &&
+        circumference !== null &&
+        other.height !== null &&
+        other.circumference !== null &&
+        other.height > height &&
+        other.circumference > circumference,
+    );
+    if (higher) {
+      problems.push(
+        odd(
+          `circumferences.${i}.circumference`,
+          `The pole would be thicker higher up, at ${show(higher.height!)} m.`,
+        ),
+      );
+    }
+  }
+  return problems;
+}
+
+/** Least girth of the class at a height above ground, on a straight taper; null where class or length does not tell. */
+function expectGirth({ pole, measured }: AnswerValues, heightM: number): number | null {
+  const { classCode, length, buttToTag } = pole;
+  if (classCode === null || length === null || !isPoleClass(classCode)) return null;
+  const lower = findLowerCircumference(classCode, length);
+  if (!lower) return null;
+  const { tagHeight } = measured;
+  const depthM =
+    buttToTag !== null && tagHeight !== null ? buttToTag - tagHeight : DEPTH_SHARE * length + DEPTH_M;
+  const tipM = findPoleClass(classCode).leastTipCircumferenceM;
+  const share = (heightM + depthM - lower.fromButtM) / (length - lower.fromButtM);
+  return lower.circumferenceM + share * (tipM - lower.circumferenceM);
+}
+
+/** Words on a girth that the class does not lead to expect, with the slip that would explain it. */
+function nameSlip(girthM: number, expectedM: number): string | null {
+  const ratio = girthM / expectedM;
+  if (ratio >= THIN && ratio <= THICK) return null;
+  const isNear = (factor: number) => Math.abs((girthM * factor) / expectedM - 1.1) < NEAR;
+  const guess = isNear(Math.PI)
+    ? ' Is this the diameter?'
+    : isNear(CM_PER_INCH)
+      ? ' Was it in inches?'
+      : isNear(1 / CM_PER_INCH)
+        ? ' Was it in centimetres?'
+        : ' Check tape, class and height.';
+  return `A pole of this class is at least ${show(expectedM)} m round here, and this is ${show(girthM)} m.${guess}`;
+}
+
+function doubtHeights({ pole, measured, circumferences, cables, attachments }: AnswerValues): Problem[] {
+  const problems: Problem[] = [];
+  const { sensorHeight } = measured;
+  if (sensorHeight !== null && (sensorHeight < SENSOR_REACH_M[0] || sensorHeight > SENSOR_REACH_M[1])) {
+    problems.push(
+      odd('measured.sensorHeight', 'Sensors are strapped about 2 m above ground, where a person reaches.'),
+    );
+  }
+  if (pole.length === null) return problems;
+  const heights: [string, number | null][] = [
+    ['measured.sensorHeight', sensorHeight],
+    ...circumferences.map((row, i): [string, number | null] => [`circumferences.${i}.height`, row.height]),
+    ...cables.map((row, i): [string, number | null] => [`cables.${i}.height`, row.height]),
+    ...attachments.map((row, i): [string, number | null] => [`attachments.${i}.height`, row.height]),
+  ];
+  for (const [field, heightM] of heights) {
+    if (heightM === null || heightM < pole.length) continue;
+    const words = `The pole is ${show(pole.length)} m long with its butt in the ground; ${show(heightM)} m is above its tip.`;
+    problems.push({ field, level: 'wrong', words });
+  }
+  return problems;
+}
+
+function doubtRecordings({ recordings }: AnswerValues): Problem[] {
+  const problems: Problem[] = [];
+  recordings.forEach(({ channels }, r) => {
+    const azimuths = channels.flatMap(({ azimuth }) => (azimuth === null ? [] : [azimuth]));
+    const [first, second] = azimuths;
+    if (channels.length === 1) {
+      problems.push(odd(`recordings.${r}`, 'One axis alone tells of one bending plane only.'));
+    }
+    if (azimuths.length !== 2 || first === undefined || second === undefined) return;
+    const apart = Math.abs(first - second) % 180;
+    if (Math.abs(Math.min(apart, 180 - apart) - SQUARE_DEG) > SQUARE_OFF_DEG) {
+      problems.push(
+        odd(`recordings.${r}.channels.1.azimuth`, 'The two axes of a sensor stand square to each other.'),
+      );
+    }
+  });
+  const exciters = recordings.map(({ exciter }) => exciter);
+  if (exciters.length > 0 && exciters.every((exciter) => exciter === 'hammer')) {
+    problems.push(
+      odd(
+        'recordings',
+        'There is no blow by hand among these. A hammer hardly moves mode 1, which the root shows best in.',
+      ),
+    );
+  }
+  return problems;
+}
+
+/** A figure for a sentence: two decimals, none that say nothing. */
+function show(value: number): string {
+  return String(Number(value.toFixed(2)));
+}

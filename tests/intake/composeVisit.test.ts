@@ -1,0 +1,303 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import {
+  type Answers,
+  beginAnswers,
+  beginRecording,
+  blankRows,
+  composeVisit,
+  type Entry,
+  FIELDS,
+  type Field,
+  learnHabits,
+  type QUANTITIES,
+  type RecordingFacts,
+  toSi,
+  type UnitId,
+} from '../../core/intake/index.ts';
+import { checkVisit } from '../../core/recording/visitFile.ts';
+
+const TODAY = '2026-07-01';
+const FACTS: readonly RecordingFacts[] = [
+  { file: 'hammer.wav', channels: 2, needsFullScale: true },
+  { file: 'hand.wav', channels: 2, needsFullScale: false },
+];
+
+const SI_UNITS = {
+  length: 'm',
+  girth: 'm',
+  mass: 'kg',
+  temperature: 'degC',
+  density: 'kgPerM3',
+  acceleration: 'mPerS2',
+  stiffness: 'nPerM',
+} as const satisfies Record<keyof typeof QUANTITIES, UnitId>;
+
+const typed = (text: string, unit: UnitId | null = null): Entry => ({ text, unit, from: 'typed' });
+
+/** A whole visit as a crew with feet, inches and pounds writes it down. */
+function writeSheet(change: (answers: Answers) => void = () => {}): Answers {
+  const answers = beginAnswers('us', {}, TODAY);
+  answers.pole.id = typed('KV-9001');
+  answers.pole.species = typed('southern-pine');
+  answers.pole.classCode = typed('4');
+  answers.pole.length = typed('35', 'ft');
+  answers.pole.buttToTag = typed(`10'`, 'ft');
+  answers.measured.tagHeight = typed('4 ft 6 in', 'ft');
+  answers.measured.temperature = typed('59', 'degF');
+  answers.measured.sensorMass = typed('1', 'lb');
+  answers.circumferences = [{ height: typed('5.5', 'ft'), circumference: typed('33 1/2', 'in') }];
+  answers.recordings = FACTS.map((facts) => beginRecording(facts, 'us', {}));
+  for (const channel of answers.recordings[0]!.channels) channel.fullScale = typed('10', 'g');
+  change(answers);
+  return answers;
+}
+
+const compose = (answers: Answers) => composeVisit(answers, FACTS, TODAY);
+const wordsOn = (answers: Answers, field: string) =>
+  compose(answers)
+    .problems.filter((problem) => problem.field === field)
+    .map(({ level, words }) => `${level}: ${words}`);
+
+describe('composeVisit', () => {
+  test('writes what a crew entered in feet and inches as a valid visit file in SI, without a word of doubt', () => {
+    const { visit, problems } = compose(writeSheet());
+    expect(problems).toEqual([]);
+    // 35 ft, 10 ft, 4.5 ft, 5.5 ft, 33.5 in, 59 degF, 1 lb, 10 g by NIST SP 811, appendix B.8
+    expect(visit).toMatchObject({
+      pole: { id: 'KV-9001', lengthM: 10.668, buttToTagM: 3.048 },
+      measured: {
+        date: TODAY,
+        tagHeightM: 1.3716,
+        temperatureC: 15,
+        sensorMassKg: 0.45359237,
+        circumferences: [{ heightM: 1.6764, circumferenceM: 0.8509 }],
+        soil: 'unknown',
+      },
+      recordings: [
+        {
+          file: 'hammer.wav',
+          exciter: 'hammer',
+          channels: [{ azimuthDeg: 0, fullScaleMPerS2: 98.0665 }, {}],
+        },
+        { file: 'hand.wav', exciter: 'hand' },
+      ],
+    });
+    expect(checkVisit(JSON.parse(JSON.stringify(visit)), 'made.visit.json')).toEqual(visit);
+    expect(visit!.recordings[1]!.channels[0]).not.toHaveProperty('fullScaleMPerS2');
+  });
+
+  test('an empty form names all that is needed, and writes nothing', () => {
+    const { visit, problems } = composeVisit(beginAnswers('metric', {}, TODAY), [], TODAY);
+    expect(visit).toBeNull();
+    expect(problems.map(({ field }) => field)).toEqual([
+      'pole.id',
+      'pole.species',
+      'pole.length',
+      'circumferences.0.circumference',
+      'recordings',
+    ]);
+  });
+
+  test.each<[string, (answers: Answers) => void, string, RegExp]>([
+    ['no number', (a) => (a.pole.length = typed('ten', 'm')), 'pole.length', /^wrong: "ten" is no number\.$/],
+    [
+      'a length out of range, named in its unit',
+      (a) => (a.pole.length = typed('350', 'ft')),
+      'pole.length',
+      /^wrong: Between 3\.281 ft and 196\.9 ft can be taken\.$/,
+    ],
+    [
+      'a day that is none',
+      (a) => (a.measured.date = typed('2026-02-30')),
+      'measured.date',
+      /^wrong: A day is written/,
+    ],
+    [
+      'a tag above its distance from the butt',
+      (a) => (a.measured.tagHeight = typed('11', 'ft')),
+      'measured.tagHeight',
+      /^wrong: .*the butt would not be in the ground/,
+    ],
+    [
+      'a sensor above the tip',
+      (a) => (a.measured.sensorHeight = typed('12', 'm')),
+      'measured.sensorHeight',
+      /wrong: .*above its tip/,
+    ],
+    [
+      'a full scale that is needed',
+      (a) => (a.recordings[0]!.channels[1]!.fullScale = typed('', 'g')),
+      'recordings.0.channels.1.fullScale',
+      /^wrong: .*fractions of full scale/,
+    ],
+    [
+      'a recording that is not attached',
+      (a) => (a.recordings[0]!.file = 'gone.wav'),
+      'recordings.0',
+      /^wrong: gone\.wav is not attached/,
+    ],
+    [
+      'no channel in use',
+      (a) => {
+        for (const channel of a.recordings[0]!.channels) channel.used = false;
+      },
+      'recordings.0',
+      /^wrong: No channel of hammer\.wav is used/,
+    ],
+    [
+      'a control character',
+      (a) => (a.pole.id = typed('a\u0007b')),
+      'pole.id',
+      /^wrong: Only plain characters/,
+    ],
+  ])('refuses %s', (_, change, field, words) => {
+    const answers = writeSheet((sheet) => void change(sheet));
+    expect(compose(answers).visit).toBeNull();
+    expect(wordsOn(answers, field).join('\n')).toMatch(words);
+  });
+
+  test.each<[string, (answers: Answers) => void, string, RegExp]>([
+    [
+      'inches typed as centimetres',
+      (a) => (a.circumferences[0]!.circumference = typed('33.5', 'cm')),
+      'circumferences.0.circumference',
+      /Was it in inches\?/,
+    ],
+    [
+      'centimetres typed as inches',
+      (a) => (a.circumferences[0]!.circumference = typed('85', 'in')),
+      'circumferences.0.circumference',
+      /Was it in centimetres\?/,
+    ],
+    [
+      'a diameter',
+      (a) => (a.circumferences[0]!.circumference = typed('10.7', 'in')),
+      'circumferences.0.circumference',
+      /Is this the diameter\?/,
+    ],
+    [
+      'a girth of a far smaller class',
+      (a) => (a.circumferences[0]!.circumference = typed('25', 'in')),
+      'circumferences.0.circumference',
+      /Check tape, class and height/,
+    ],
+    [
+      'a tag that would leave little in the ground',
+      (a) => (a.measured.tagHeight = typed('8', 'ft')),
+      'measured.tagHeight',
+      /gives 0\.61 m in the ground; .* about 1\.67 m deep/,
+    ],
+    [
+      'a tag in the upper half',
+      (a) => (a.pole.buttToTag = typed('20', 'ft')),
+      'pole.buttToTag',
+      /lower half/,
+    ],
+    ['feet typed as metres', (a) => (a.pole.length = typed('35', 'm')), 'pole.length', /Was it in feet\?/],
+    [
+      'a sensor out of reach',
+      (a) => (a.measured.sensorHeight = typed('6', 'm')),
+      'measured.sensorHeight',
+      /about 2 m/,
+    ],
+    ['a day to come', (a) => (a.measured.date = typed('2026-07-02')), 'measured.date', /still to come/],
+    [
+      'a pole set after the visit',
+      (a) => (a.pole.setYear = typed('2030')),
+      'pole.setYear',
+      /set after it was visited/,
+    ],
+    [
+      'a class that nobody knows',
+      (a) => (a.pole.classCode = typed('44')),
+      'pole.classCode',
+      /No class of this name/,
+    ],
+    [
+      'axes that are not square',
+      (a) => (a.recordings[0]!.channels[1]!.azimuth = typed('10')),
+      'recordings.0.channels.1.azimuth',
+      /square/,
+    ],
+    ['no blow by hand', (a) => (a.recordings[1]!.exciter = typed('hammer')), 'recordings', /no blow by hand/],
+    ['dry wood', (a) => (a.measured.moisture = typed('2')), 'measured.moisture', /8 to 60 %/],
+    [
+      'a tip thicker than the pole below',
+      (a) => (a.measured.topCircumference = typed('40', 'in')),
+      'measured.topCircumference',
+      /thicker at its tip/,
+    ],
+    [
+      'girths that grow upwards',
+      (a) => a.circumferences.push({ height: typed('2', 'm'), circumference: typed('36', 'in') }),
+      'circumferences.0.circumference',
+      /thicker higher up/,
+    ],
+  ])('takes %s, with a doubt', (_, change, field, words) => {
+    const answers = writeSheet((sheet) => void change(sheet));
+    const { visit } = compose(answers);
+    if (field !== 'pole.length') expect(visit).not.toBeNull();
+    expect(wordsOn(answers, field).join('\n')).toMatch(words);
+  });
+
+  test('whatever can be taken in each field makes a file that the visit schema takes', () => {
+    const quantities = (['pole', 'measured'] as const).flatMap((group) =>
+      Object.entries<Field>(FIELDS[group]).flatMap(([key, field]) =>
+        field.kind === 'quantity' || field.kind === 'number' ? [{ group, key, field }] : [],
+      ),
+    );
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...quantities),
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        ({ group, key, field }, share) => {
+          const value = field.least + share * (field.most - field.least);
+          const answers = writeSheet((sheet) => {
+            const entries = sheet[group] as Record<string, Entry>;
+            const unit = field.kind === 'quantity' ? SI_UNITS[field.quantity] : null;
+            entries[key] = typed(value.toFixed(9), unit);
+          });
+          const { visit, problems } = compose(answers);
+          // beside each other values may be refused, but never by the schema
+          expect(problems.filter((problem) => problem.field === 'visit')).toEqual([]);
+          if (visit) checkVisit(JSON.parse(JSON.stringify(visit)), 'made.visit.json');
+        },
+      ),
+    );
+  });
+});
+
+describe('defaults', () => {
+  test('are marked by where they come from', () => {
+    const answers = beginAnswers('metric', {}, TODAY);
+    expect(answers.measured.sensorHeight).toEqual({ text: '2', unit: 'm', from: 'usual' });
+    expect(answers.circumferences[0]!.height).toEqual({ text: '1.7', unit: 'm', from: 'usual' });
+    expect(answers.measured.date).toEqual({ text: TODAY, unit: null, from: 'usual' });
+    expect(answers.pole.length).toEqual({ text: '', unit: 'm', from: 'typed' });
+    const inFeet = beginAnswers('us', {}, TODAY).measured.sensorHeight;
+    expect(toSi(Number(inFeet.text), inFeet.unit!)).toBeCloseTo(2, 2);
+  });
+
+  test('what a crew does alike is taken from the visit before', () => {
+    const habits = learnHabits(writeSheet());
+    const next = beginAnswers('us', habits, TODAY);
+    expect(next.measured.sensorMass).toEqual({ text: '1', unit: 'lb', from: 'last visit' });
+    const recording = beginRecording(FACTS[0]!, 'us', habits);
+    expect(recording.channels[1]!.fullScale).toEqual({ text: '10', unit: 'g', from: 'last visit' });
+  });
+
+  test('what struck is guessed from the name of the file; only two channels are used', () => {
+    const guess = (file: string) => beginRecording({ file, channels: 4 }, 'metric', {});
+    expect(guess('KV-1-Hammer-2.wav').exciter).toEqual({ text: 'hammer', unit: null, from: 'file' });
+    expect(guess('by_hand.csv').exciter.text).toBe('hand');
+    expect(guess('take 3.wav').exciter).toEqual({ text: 'unknown', unit: null, from: 'usual' });
+    expect(guess('a.wav').channels.map(({ used }) => used)).toEqual([true, true, false, false]);
+  });
+
+  test('new rows of a list are empty but for one cable', () => {
+    const { cables, attachments } = blankRows('us');
+    expect(cables.count.text).toBe('1');
+    expect(attachments.mass).toEqual({ text: '', unit: 'lb', from: 'typed' });
+  });
+});
