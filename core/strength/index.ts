@@ -23,26 +23,14 @@ export { estimateOf } from './distribution/estimateOf.ts';
 export { fromLognormal, medianOf, type StrengthDistribution } from './distribution/strengthDistribution.ts';
 export { findRequiredModulus } from './findRequiredModulus.ts';
 export { handbookCalibration } from './handbookCalibration.ts';
-export {
-  type ComparedRelation,
-  type Comparison,
-  type Comparison,
-  compareRelations,
-  compareRelations,
-} from './judging/compareRelations.ts';
+export { type ComparedRelation, type Comparison, compareRelations } from './judging/compareRelations.ts';
 export type { Diagnosis, TestDiagnosis } from './judging/diagnoseTests.ts';
 export type { TestForecast } from './judging/forecastTests.ts';
-export type { HeldOutTest, HeldOutTest } from './judging/heldOutTest.ts';
-export type { JudgedRelation } from './judging/judgeRelation.ts';
+export type { HeldOutTest } from './judging/heldOutTest.ts';
 export { type JudgedRelation, judgeRelation } from './judging/judgeRelation.ts';
-export {
-  type LearningCurve,
-  type LearningCurve,
-  learningCurve,
-  learningCurve,
-} from './judging/learningCurve.ts';
-export { leaveOneOut, leaveOneOut } from './judging/leaveOneOut.ts';
-export type { PredictionScore, PredictionScore } from './judging/scorePredictions.ts';
+export { type LearningCurve, learningCurve } from './judging/learningCurve.ts';
+export { leaveOneOut } from './judging/leaveOneOut.ts';
+export type { PredictionScore } from './judging/scorePredictions.ts';
 export { type Capacity, type CapacityInputs, predictCapacity } from './predictCapacity.ts';
 export { predictConditionalLognormal } from './predictConditionalLognormal.ts';
 export { computeRoc, type Roc } from './price/computeRoc.ts';

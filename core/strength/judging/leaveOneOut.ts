@@ -1,4 +1,5 @@
-import { FEWEST_DEGREES, type FittedRelation, type FittedTest } from '../relation/fitRelation.ts';
+import { FEWEST_DEGREES } from '../relation/fitGrouped.ts';
+import type { FittedRelation, FittedTest } from '../relation/fitRelation.ts';
 import { readStrengthPa } from '../relation/prepareRows.ts';
 import type { HeldOutTest } from './heldOutTest.ts';
 import { predictHeldOut } from './predictHeldOut.ts';

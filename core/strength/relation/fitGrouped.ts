@@ -16,7 +16,6 @@ export type GroupedFit = {
   readonly coefficients: readonly number[];
   readonly covariance: readonly (readonly number[])[];
   readonly residualScale: number;
-  /** Tests less what was fitted; a pooled level counts for the part of it that the tests decide. */
   readonly degreesOfFreedom: number;
   readonly groups: readonly Group[];
   readonly fitted: readonly number[];
@@ -91,7 +90,7 @@ export function fitGrouped({ rows, response, values, names, spec, estimator }: G
       pooling?.covariance ??
       fit.unscaledCovariance.map((line) => line.map((value) => value * residualScale ** 2)),
     residualScale,
-    degreesOfFreedom: rows.length - (pooling?.terms ?? terms.length),
+    degreesOfFreedom: countDegrees(rows.length, terms.length, pooled),
     groups: factors.map(({ factor, treatedAs, levels, ofRows }) => ({
       factor,
       treatedAs,
@@ -110,6 +109,22 @@ export function fitGrouped({ rows, response, values, names, spec, estimator }: G
     leverages: fit.leverages,
     robustWeights: robust?.weights ?? rows.map(() => 1),
   };
+}
+
+/** Fewer degrees of freedom tell nothing of how far poles scatter (ours): of 3, the t quantile is 3.2 in place of 2. */
+export const FEWEST_DEGREES = 3;
+
+/**
+ * Tests less fixed terms, and less the levels of pooled groups as though they were fixed (containment, as nlme counts what varies within groups:
+ * Pinheiro and Bates 2000, Mixed-Effects Models in S and S-PLUS, 2.4.2, from memory).
+ */
+function countDegrees(
+  tests: number,
+  terms: number,
+  pooled: readonly { readonly columns: readonly string[] }[],
+): number {
+  const levels = pooled.reduce((sum, { columns }) => sum + columns.length - 1, 0);
+  return Math.max(Math.min(FEWEST_DEGREES, tests - terms), tests - terms - levels);
 }
 
 type FixedModel = Omit<LinearModel, 'effects'> & { readonly weights: readonly number[] };
@@ -133,5 +148,5 @@ function poolLevels(
       ratios: sizes.flatMap((size, k) => Array<number>(size).fill(ratios[k]!)),
     },
   });
-  return { ratios, fit, ...spreadOverRatios(system, fit.coefficients) };
+  return { ratios, fit, covariance: spreadOverRatios(system, fit.coefficients) };
 }

@@ -3,7 +3,7 @@ import type { BreakTestRow } from './breakTestRow.ts';
 import { calibrateModulus } from './calibrateModulus.ts';
 import type { RelationFit, ValidityRange } from './calibrationDocument.ts';
 import { describeRange } from './describeRange.ts';
-import { fitGrouped, type GroupedFit } from './fitGrouped.ts';
+import { FEWEST_DEGREES, fitGrouped, type GroupedFit } from './fitGrouped.ts';
 import { stiffnessPredictorOf } from './predictors.ts';
 import { type LeftOutRow, type PreparedRow, prepareRows } from './prepareRows.ts';
 import type { RelationSpec } from './relationSpec.ts';
@@ -32,8 +32,6 @@ export type FittedTest = {
   readonly robustWeight: number;
 };
 
-/** Fewer degrees of freedom tell nothing of how far poles scatter (ours): of 3, the t quantile is 3.2 in place of 2. */
-export const FEWEST_DEGREES = 3;
 /** From fewer tests a robust scale is too unsure: intervals hold 93 of 95 poles at 8 tests (docs/studies/strength.md). */
 const FEWEST_ROBUST = 15;
 /** A test with less robust weight than this is named (ours). */

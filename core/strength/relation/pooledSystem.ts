@@ -25,8 +25,6 @@ export type PooledSolution = {
   /** Of the fixed columns, then of the random effects. */
   readonly coefficients: readonly number[];
   readonly covariance: readonly (readonly number[])[];
-  /** Sum of leverages. */
-  readonly terms: number;
 };
 
 /**
@@ -97,11 +95,7 @@ export function preparePooled({
         .mmul(inverse)
         .mmul(back.transpose())
         .mul(variance * y.length ** 2);
-      const penalty = inverse
-        .diagonal()
-        .slice(0, effects)
-        .reduce((sum, value) => sum + value, 0);
-      return { coefficients, covariance: covariance.to2DArray(), terms: width - penalty };
+      return { coefficients, covariance: covariance.to2DArray() };
     },
   };
 }

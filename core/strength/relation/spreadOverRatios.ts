@@ -12,12 +12,11 @@ const LEAST_SHARE = 1e-4;
  * groups, docs/studies/strength.md). The covariance is the second moment about the estimate, under the posterior of the ratio theta with
  * t = theta / (1 + theta) evenly spread before (ours: the median is a scatter between groups as large as within), by restricted likelihood.
  * @param estimate - coefficients and effects by the likeliest ratios
- * @returns the covariance, and the mean sum of leverages
  */
 export function spreadOverRatios(
   { factors, deviance, solve }: PooledSystem,
   estimate: readonly number[],
-): { covariance: number[][]; terms: number } {
+): number[][] {
   const points = POINTS[Math.min(factors.length, POINTS.length) - 1]!;
   const nodes = listNodes(factors.length, points).map((ratios) => ({ ratios, deviance: deviance(ratios) }));
   const least = Math.min(...nodes.map((node) => node.deviance));
@@ -26,7 +25,6 @@ export function spreadOverRatios(
   const kept = weighed.filter(({ weight }) => weight > LEAST_SHARE * all);
   const total = kept.reduce((sum, { weight }) => sum + weight, 0);
   const covariance = estimate.map(() => estimate.map(() => 0));
-  let terms = 0;
   for (const { ratios, weight } of kept) {
     const solution = solve(ratios);
     const share = weight / total;
@@ -34,9 +32,8 @@ export function spreadOverRatios(
     for (const [i, row] of covariance.entries()) {
       for (const j of row.keys()) row[j]! += share * (solution.covariance[i]![j]! + off[i]! * off[j]!);
     }
-    terms += share * solution.terms;
   }
-  return { covariance, terms };
+  return covariance;
 }
 
 function listNodes(factors: number, points: number): number[][] {
