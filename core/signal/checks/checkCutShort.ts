@@ -4,8 +4,6 @@ import { BLOW_S, type Evidence, MODE_BANDS } from './evidence.ts';
 import { judge } from './judge.ts';
 import { CHECK_LIMITS } from './limits.ts';
 
-type Band = (typeof MODE_BANDS)[number];
-
 /** One period of the slowest mode 1 (1.2 Hz): with less, nothing tells a swing from a drift. */
 const SHORTEST_RING_DOWN_S = 0.83;
 /** A band counts as ringing from this level on, as in the check of the low band. */
@@ -51,12 +49,13 @@ export function checkCutShort(evidence: Evidence): Check {
 }
 
 /**
- * The energies of the first and the second half of an exponential decay stand as exp(T / tau) to 1, so the
- * logarithm of their ratio is the number of time constants (of the amplitude) held.
+ * The powers of the first and the second half of an exponential decay stand as exp(T / tau) to 1, so the
+ * logarithm of their ratio is the number of time constants (of the amplitude) held. They are read at the peak of the
+ * band under a Hann window, where what a stronger mode beside the band leaks in is least, over all channels together,
+ * since two planes that beat pass their motion from one to the other.
  */
 function countTimeConstants(evidence: Evidence, bandAt: number, lengthS: number): number {
   const { levels, ringDown, slowRateHz } = evidence;
-  const band = MODE_BANDS[bandAt]!;
   const strongest = levels.reduce((a, b) => (b[bandAt]!.ringing > a[bandAt]!.ringing ? b : a))[bandAt]!;
   const reckoned = 2 * Math.PI * USUAL_DAMPING_RATIO * strongest.peakHz * lengthS;
   if (lengthS < MEASURED_FROM_S || strongest.overNoiseDb < MEASURED_FROM_DB) return reckoned;
@@ -65,21 +64,14 @@ function countTimeConstants(evidence: Evidence, bandAt: number, lengthS: number)
   for (let c = 0; c < ringDown.length; c++) {
     const free = ringDown[c]!.subarray(Math.round(BLOW_S * slowRateHz));
     const half = free.length >> 1;
-    const noise = levels[c]![bandAt]!.noise * (band.highHz - band.lowHz);
-    first += Math.max(0, measureBandPower(free.subarray(0, half), slowRateHz, band) - noise);
-    second += Math.max(0, measureBandPower(free.subarray(half, 2 * half), slowRateHz, band) - noise);
+    const { noise } = levels[c]![bandAt]!;
+    first += Math.max(0, readDensityAt(free.subarray(0, half), slowRateHz, strongest.peakHz) - noise);
+    second += Math.max(0, readDensityAt(free.subarray(half, 2 * half), slowRateHz, strongest.peakHz) - noise);
   }
   return second > 0 && first > second ? Math.log(first / second) : reckoned;
 }
 
-function measureBandPower(samples: Float64Array, rateHz: number, band: Band): number {
-  const { frequencyHz, density } = computePsd(samples, {
-    sampleRateHz: rateHz,
-    segmentLength: samples.length,
-  });
-  let power = 0;
-  for (let k = 0; k < density.length; k++) {
-    if (frequencyHz[k]! >= band.lowHz && frequencyHz[k]! <= band.highHz) power += density[k]!;
-  }
-  return power * frequencyHz[1]!;
+function readDensityAt(samples: Float64Array, rateHz: number, frequencyHz: number): number {
+  const spectrum = computePsd(samples, { sampleRateHz: rateHz, segmentLength: samples.length });
+  return spectrum.density[Math.round(frequencyHz / spectrum.frequencyHz[1]!)]!;
 }

@@ -7,22 +7,29 @@ import { CHECK_LIMITS } from './limits.ts';
 type Band = (typeof MODE_BANDS)[number];
 
 /** A band is compared where it stands this far over the noise in both strikes. */
-const COMPARED_DB = CHECK_LIMITS['low-band'].care + 5;
+const COMPARED_DB = CHECK_LIMITS['low-band'].care + 10;
+/**
+ * Lines are compared within this share of the frequency of the peak that both strikes share: of two modes in one band,
+ * the harder blow lights the higher one more, and that is no disagreement...
+ */
+const COMPARED_SHARE = 0.15;
+/** ...and at least within the width of a line under a Hann window, as a multiple of one over the reading. */
+const LINE_WIDTHS = 2.5;
 
 /**
  * Checks whether strikes by the same exciter tell the same spectrum. The likeness of two strikes is the
  * least, over bands and channels that ring in both, of (sum ab)^2 / (sum aa sum bb) of their amplitude
- * spectra: 1 for the same shape, whatever the force. Without a force channel this is all that can be said; it
+ * spectra round the highest peak: 1 for the same shape, whatever the force. Without a force channel this is all that can be said; it
  * is no coherence.
  * @param strikes - evidence of the usable strikes of one exciter
  */
 export function checkRepeatability(strikes: readonly Evidence[], exciter: string): Check {
   let value = 1;
   let pair: [Evidence, Evidence] | null = null;
-  const readBand = keepReadings();
+  const readFree = keepReadings();
   for (let i = 0; i < strikes.length; i++) {
     for (let j = i + 1; j < strikes.length; j++) {
-      const likeness = compareStrikes(strikes[i]!, strikes[j]!, readBand);
+      const likeness = compareStrikes(strikes[i]!, strikes[j]!, readFree);
       if (likeness === null || (pair !== null && likeness >= value)) continue;
       value = likeness;
       pair = [strikes[i]!, strikes[j]!];
@@ -42,24 +49,27 @@ export function checkRepeatability(strikes: readonly Evidence[], exciter: string
   );
 }
 
-/** Amplitudes of the lines of a band, over `length` samples of the free decay. */
-type ReadBand = (samples: Float64Array, rateHz: number, band: Band, length: number) => Float64Array;
+interface Amplitudes {
+  readonly lines: Float64Array;
+  readonly stepHz: number;
+}
 
-/** Reads each band of each strike once, however many others the strike is compared with. */
-function keepReadings(): ReadBand {
-  const kept = new Map<Float64Array, Map<string, Float64Array>>();
-  return (samples, rateHz, band, length) => {
-    const own = kept.get(samples) ?? new Map<string, Float64Array>();
+/** Amplitude spectrum of `length` samples of the free decay. */
+type ReadFree = (samples: Float64Array, rateHz: number, length: number) => Amplitudes;
+
+/** Reads each strike once at each length, however many others it is compared with. */
+function keepReadings(): ReadFree {
+  const kept = new Map<Float64Array, Map<number, Amplitudes>>();
+  return (samples, rateHz, length) => {
+    const own = kept.get(samples) ?? new Map<number, Amplitudes>();
     kept.set(samples, own);
-    const key = `${band.name} ${length}`;
-    const there = own.get(key);
+    const there = own.get(length);
     if (there !== undefined) return there;
     const skip = skipBlow(rateHz);
     const free = samples.subarray(skip, skip + length);
     const { frequencyHz, density } = computePsd(free, { sampleRateHz: rateHz, segmentLength: length });
-    const fresh = density.filter((_, k) => frequencyHz[k]! >= band.lowHz && frequencyHz[k]! <= band.highHz);
-    for (let k = 0; k < fresh.length; k++) fresh[k] = Math.sqrt(fresh[k]!);
-    own.set(key, fresh);
+    const fresh = { lines: density.map(Math.sqrt), stepHz: frequencyHz[1]! };
+    own.set(length, fresh);
     return fresh;
   };
 }
@@ -69,13 +79,13 @@ function skipBlow(rateHz: number): number {
 }
 
 /** Least likeness over what rings in both; null where nothing does or the channels differ. */
-function compareStrikes(a: Evidence, b: Evidence, readBand: ReadBand): number | null {
+function compareStrikes(a: Evidence, b: Evidence, readFree: ReadFree): number | null {
   if (a.ringDown.length !== b.ringDown.length || a.slowRateHz !== b.slowRateHz) return null;
   let least: number | null = null;
   for (let c = 0; c < a.ringDown.length; c++) {
     for (const [k, band] of MODE_BANDS.entries()) {
       if (Math.min(a.levels[c]![k]!.overNoiseDb, b.levels[c]![k]!.overNoiseDb) < COMPARED_DB) continue;
-      const likeness = compareBand(a.ringDown[c]!, b.ringDown[c]!, a.slowRateHz, band, readBand);
+      const likeness = compareBand(a.ringDown[c]!, b.ringDown[c]!, a.slowRateHz, band, readFree);
       if (likeness !== null) least = Math.min(least ?? 1, likeness);
     }
   }
@@ -87,21 +97,40 @@ function compareBand(
   b: Float64Array,
   rateHz: number,
   band: Band,
-  readBand: ReadBand,
+  readFree: ReadFree,
 ): number | null {
   const skip = skipBlow(rateHz);
   const length = Math.min(Math.round(band.readS * rateHz), a.length - skip, b.length - skip);
   // With less than half the reading, lines are too wide to differ.
   if (length < 0.5 * band.readS * rateHz) return null;
-  const first = readBand(a, rateHz, band, length);
-  const second = readBand(b, rateHz, band, length);
+  const { lines: first, stepHz } = readFree(a, rateHz, length);
+  const { lines: second } = readFree(b, rateHz, length);
+  const peak = findSharedPeak(
+    first,
+    second,
+    Math.ceil(band.lowHz / stepHz),
+    Math.floor(band.highHz / stepHz),
+  );
+  if (peak === null) return null;
+  const reach = Math.ceil(Math.max(COMPARED_SHARE * peak, (LINE_WIDTHS * rateHz) / length / stepHz));
   let both = 0;
   let firstPower = 0;
   let secondPower = 0;
-  for (let k = 0; k < first.length; k++) {
+  for (let k = Math.max(1, peak - reach); k <= Math.min(peak + reach, first.length - 1); k++) {
     both += first[k]! * second[k]!;
     firstPower += first[k]! ** 2;
     secondPower += second[k]! ** 2;
   }
   return firstPower > 0 && secondPower > 0 ? both ** 2 / (firstPower * secondPower) : null;
+}
+
+/** Line where the product of both is highest and no flank of what lies beside the band; null where there is none. */
+function findSharedPeak(first: Float64Array, second: Float64Array, from: number, to: number): number | null {
+  const at = (k: number) => first[k]! * second[k]!;
+  let peak: number | null = null;
+  for (let k = from; k <= to; k++) {
+    if (at(k - 1) > at(k) || at(k + 1) > at(k)) continue;
+    if (peak === null || at(k) > at(peak)) peak = k;
+  }
+  return peak;
 }

@@ -1,5 +1,5 @@
 import type { Check } from './check.ts';
-import { type Evidence, MODE_BANDS } from './evidence.ts';
+import { type Evidence, sumPower } from './evidence.ts';
 import { judge, passUnjudged } from './judge.ts';
 
 /** Channels whose azimuths agree within this look along the same plane. */
@@ -9,10 +9,7 @@ const SAME_PLANE_DEG = 20;
 export function checkWeakPlane({ recording, levels }: Evidence): Check {
   const planes: { azimuthDeg: number; power: number }[] = [];
   recording.channels.forEach((channel, c) => {
-    const power = MODE_BANDS.reduce((sum, band, b) => {
-      const level = levels[c]![b]!;
-      return sum + Math.max(0, level.ringing - level.noise) * (1 / band.readS);
-    }, 0);
+    const power = sumPower(levels[c]!);
     const same = planes.find((plane) => angleBetween(plane.azimuthDeg, channel.azimuthDeg) <= SAME_PLANE_DEG);
     // Several heights in one plane: the strongest tells how well the plane was excited.
     if (same === undefined) planes.push({ azimuthDeg: channel.azimuthDeg, power });

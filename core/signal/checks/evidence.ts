@@ -22,13 +22,15 @@ const FEWEST_SAMPLES = 8;
 
 /** Level of one band in one channel. */
 interface BandLevel {
-  /** Highest density in the ring-down, unit squared per Hz. */
+  /** Density at the highest peak in the ring-down, unit squared per Hz; the mean where the band has no peak. */
   readonly ringing: number;
   /** Where it is. */
   readonly peakHz: number;
   /** Mean density of the noise. */
   readonly noise: number;
   readonly overNoiseDb: number;
+  /** Power of the ring-down over the whole band less that of the noise, unit squared. */
+  readonly power: number;
 }
 
 /** What the quiet stretch of a recording tells, alike for all of its strikes; one entry a channel. */
@@ -55,6 +57,11 @@ export interface Evidence extends Pick<Quiet, 'noise'> {
   readonly noiseTapping: Quiet['tapping'];
   /** `levels[channel][band]`, bands as in {@link MODE_BANDS}. */
   readonly levels: readonly (readonly BandLevel[])[];
+}
+
+/** Power of the modes of one channel over the noise: how well the blow set its plane moving. */
+export function sumPower(levels: readonly BandLevel[]): number {
+  return levels.reduce((sum, { power }) => sum + power, 0);
 }
 
 /** Gathers what the checks share, for each of the strikes of a recording. */
@@ -112,9 +119,14 @@ function readLevels(ringDown: Float64Array, noiseDensities: readonly number[], r
     peakHz: ringing.peakHz,
     noise: noiseDensities[b]!,
     overNoiseDb: 10 * Math.log10(Math.max(ringing.highest, floor) / Math.max(noiseDensities[b]!, floor)),
+    power: Math.max(0, ringing.mean - noiseDensities[b]!) * (MODE_BANDS[b]!.highHz - MODE_BANDS[b]!.lowHz),
   }));
 }
 
+/**
+ * The flank of a mode beside the band may rise above all that the band holds: it is no peak, so only lines that are
+ * higher than both neighbours count.
+ */
 function readBand(
   samples: Float64Array,
   rateHz: number,
@@ -131,9 +143,14 @@ function readBand(
     if (frequencyHz[k]! < band.lowHz || frequencyHz[k]! > band.highHz) continue;
     sum += density[k]!;
     count++;
-    if (density[k]! <= highest) continue;
+    if (density[k]! <= highest || isFlank(density, k)) continue;
     highest = density[k]!;
     peakHz = frequencyHz[k]!;
   }
-  return { highest, peakHz, mean: count > 0 ? sum / count : 0 };
+  const mean = count > 0 ? sum / count : 0;
+  return { highest: highest > 0 ? highest : mean, peakHz, mean };
+}
+
+function isFlank(density: Float64Array, k: number): boolean {
+  return density[k - 1]! > density[k]! || density[k + 1]! > density[k]!;
 }

@@ -2,7 +2,7 @@ import type { CalibratedRecording } from '../../recording/index.ts';
 import type { Check, CheckId } from '../checks/check.ts';
 import { findSecondImpact } from '../checks/checkDoubleBlow.ts';
 import { findHum } from '../checks/checkMainsHum.ts';
-import { type Evidence, gatherEvidence, MODE_BANDS } from '../checks/evidence.ts';
+import { type Evidence, gatherEvidence, MODE_BANDS, sumPower } from '../checks/evidence.ts';
 import type { Strike } from '../strike.ts';
 import { type FaultMark, mark } from './faultMark.ts';
 import { markClipping } from './markClipping.ts';
@@ -73,12 +73,7 @@ function markEnd({ strike }: Evidence): FaultMark[] {
 }
 
 function markWeakPlane({ recording, levels }: Evidence): FaultMark[] {
-  const powers = levels.map((channel) =>
-    channel.reduce(
-      (sum, { ringing, noise }, b) => sum + Math.max(0, ringing - noise) / MODE_BANDS[b]!.readS,
-      0,
-    ),
-  );
+  const powers = levels.map(sumPower);
   const weakest = powers.indexOf(Math.min(...powers));
   const azimuth = recording.channels[weakest]!.azimuthDeg;
   return [mark('weak-plane', `the plane at ${Math.round(azimuth)}° hardly moves`, { channel: weakest })];
