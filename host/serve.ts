@@ -14,6 +14,7 @@ const MEBIBYTE = 1024 ** 2;
 /** Recordings of a day's visits, in base64. */
 const LARGEST_IMPORT_BYTES = 256 * MEBIBYTE;
 const LARGEST_CALL_BYTES = MEBIBYTE;
+const CALLS_WITH_FILES: readonly string[] = ['visits.import', 'intake.attach'];
 /** Ours: the headers of a window's request, with room to spare. */
 const LARGEST_HEADERS_BYTES = 8192;
 const CALL_PATH = /^\/call\/([a-zA-Z.]{1,60})$/;
@@ -111,7 +112,7 @@ export async function serve(
     if (request.headers['content-type']?.split(';')[0] !== 'application/json') {
       return refuse(response, { status: 415, reason: 'A request is application/json.' });
     }
-    const limit = name === 'visits.import' ? LARGEST_IMPORT_BYTES : LARGEST_CALL_BYTES;
+    const limit = CALLS_WITH_FILES.includes(name) ? LARGEST_IMPORT_BYTES : LARGEST_CALL_BYTES;
     const body = await readBody(request, limit);
     if (body === null) {
       return refuse(response, { status: 413, reason: `A request of this call has at most ${limit} bytes.` });

@@ -72,3 +72,13 @@ export const answersSchema = z.object({
 
 export type Answers = z.infer<typeof answersSchema>;
 export type Entry = z.infer<typeof entrySchema>;
+
+/** What a crew does alike at every visit, as last entered. */
+export const habitsSchema = z.object({
+  sensorHeight: entrySchema.optional(),
+  sensorMass: entrySchema.optional(),
+  fullScale: entrySchema.optional(),
+  corner: entrySchema.optional(),
+});
+
+export type Habits = z.infer<typeof habitsSchema>;

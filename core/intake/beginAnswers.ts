@@ -1,4 +1,4 @@
-import type { Answers, Entry } from './answers.ts';
+import type { Answers, Entry, Habits } from './answers.ts';
 import { fromSi, QUANTITIES, type Quantity, type UnitId, type UnitSystem } from './units.ts';
 
 /** The height of the sensor and of the tape in common practice (no source). */
@@ -10,14 +10,6 @@ const DEFAULT_DIGITS = 3;
 const USUAL_AZIMUTHS_DEG = [0, 90] as const;
 /** Two axes of one sensor; further channels of a recorder are seldom part of it. */
 const USED_CHANNELS = 2;
-
-/** What a crew does alike at every visit, as last entered. */
-export type Habits = {
-  readonly sensorHeight?: Entry | undefined;
-  readonly sensorMass?: Entry | undefined;
-  readonly fullScale?: Entry | undefined;
-  readonly corner?: Entry | undefined;
-};
 
 /** Answers at the start: what is usual, or was entered the last time, each marked as such; all else is empty. */
 export function beginAnswers(units: UnitSystem, habits: Habits, today: string): Answers {
@@ -108,12 +100,13 @@ export function blankRows(units: UnitSystem): {
 export function learnHabits({ measured, recordings }: Answers): Habits {
   const channel = recordings[0]?.channels.find(({ used }) => used);
   const given = (entry: Entry | undefined) => (entry && entry.text.trim() !== '' ? entry : undefined);
-  return {
+  const learnt = {
     sensorHeight: given(measured.sensorHeight),
     sensorMass: given(measured.sensorMass),
     fullScale: given(channel?.fullScale),
     corner: given(channel?.corner),
   };
+  return Object.fromEntries(Object.entries(learnt).filter(([, entry]) => entry !== undefined));
 }
 
 function guessExciter(file: string): 'hammer' | 'hand' | null {

@@ -4,6 +4,7 @@ import { careCalls } from './contract/careCalls.ts';
 import { choiceCalls } from './contract/choiceCalls.ts';
 import { classroomCalls } from './contract/classroomCalls.ts';
 import { historyCalls } from './contract/historyCalls.ts';
+import { intakeCalls } from './contract/intakeCalls.ts';
 import { recordingCalls } from './contract/recordingCalls.ts';
 import { registerCalls, type registerQuerySchema, type registerRowSchema } from './contract/registerCalls.ts';
 import { reportCalls } from './contract/reportCalls.ts';
@@ -12,9 +13,15 @@ import { rulingCalls } from './contract/rulingCalls.ts';
 import { type benchSchema, visitCalls } from './contract/visitCalls.ts';
 
 export { FAULTS, type FaultId, QUIZ_FAULTS } from '../classroom/index.ts';
+export {
+  type Answers,
+  type Entry,
+  QUANTITIES,
+  UNITS,
+  type UnitId,
+  type UnitSystem,
+} from '../intake/index.ts';
 export { namePlane } from '../namePlane.ts';
-export { NEED_KINDS } from './contract/registerCalls.ts';
-export { REPORT_FORMATS } from './contract/reportCalls.ts';
 export { DECISIONS } from './contract/ruling.ts';
 
 /**
@@ -30,6 +37,7 @@ export const contract = {
   ...recordingCalls,
   ...choiceCalls,
   ...classroomCalls,
+  ...intakeCalls,
   ...calibrationCalls,
   ...careCalls,
 } as const satisfies Record<string, { request: z.ZodType; response: z.ZodType }>;

@@ -34,6 +34,7 @@ const LONG_CALLS: ReadonlySet<string> = new Set<CallName>([
   'calibration.readTests',
   'calibration.keepTests',
   'calibration.tryRelations',
+  'calibration.learning',
   'calibration.price',
   'calibration.secondVisits',
   'calibration.import',
@@ -51,6 +52,11 @@ const LONG_CALLS: ReadonlySet<string> = new Set<CallName>([
   'classroom.startQuiz',
   'classroom.gradeQuiz',
   'classroom.printHandout',
+  'intake.attach',
+  'intake.attached',
+  'intake.check',
+  'intake.write',
+  'intake.finish',
 ]);
 
 /** While one thread works through a long recording, another visit can be opened. */

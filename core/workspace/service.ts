@@ -3,6 +3,7 @@ import { createCareHandlers } from './calls/careHandlers.ts';
 import { createChoiceHandlers } from './calls/choiceHandlers.ts';
 import { createClassroomHandlers } from './calls/classroomHandlers.ts';
 import { createHistoryHandlers } from './calls/historyHandlers.ts';
+import { createIntakeHandlers } from './calls/intakeHandlers.ts';
 import { createRecordingHandlers } from './calls/recordingHandlers.ts';
 import { createRegisterHandlers } from './calls/registerHandlers.ts';
 import { createReportHandlers } from './calls/reportHandlers.ts';
@@ -27,6 +28,7 @@ export function createWorkspaceService(store: Store): Handlers {
     ...createRecordingHandlers(reader),
     ...createChoiceHandlers(store),
     ...createClassroomHandlers(store, reader),
+    ...createIntakeHandlers(store),
     ...createCalibrationHandlers(store),
     ...createCareHandlers(store),
   };

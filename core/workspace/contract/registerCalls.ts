@@ -91,7 +91,7 @@ const count = z.object({ value: z.string(), visits: z.int() });
 
 const uploadedFile = z.object({ name: z.string().min(1).max(255), base64: z.string() });
 
-const importOutcome = z.object({
+export const importOutcome = z.object({
   file: z.string(),
   visitId: visitId.nullable(),
   poleId: z.string().nullable(),
