@@ -6,6 +6,7 @@ export default defineConfig({
     include: ['tests/window/**/*.test.ts'],
     globalSetup: ['tests/window/prepare.ts'],
     fileParallelism: false,
+    expect: { poll: { timeout: 20_000 } },
     testTimeout: 60_000,
     hookTimeout: 120_000,
     reporters: ['default'],

@@ -47,7 +47,7 @@ const priorSchema = z.strictObject({
   reason,
 });
 
-export const decisionSchema = z.union([pickSchema, refusalSchema, strikeSchema, priorSchema]);
+const decisionSchema = z.union([pickSchema, refusalSchema, strikeSchema, priorSchema]);
 /** More than these no visit needs; a request with more is refused. */
 const MOST_DECISIONS = 200;
 export const decisionsSchema = z.array(decisionSchema).max(MOST_DECISIONS);

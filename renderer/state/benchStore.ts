@@ -28,7 +28,7 @@ export type BenchView = {
 /** Four bending modes of nearly every pole lie below this. */
 const FIRST_FREQUENCY_RANGE_HZ: Range = [0, 60];
 
-export const FIRST_VIEW: BenchView = {
+const FIRST_VIEW: BenchView = {
   timeRangeS: null,
   frequencyRangeHz: FIRST_FREQUENCY_RANGE_HZ,
   placing: null,

@@ -2,11 +2,11 @@ import type { Decision, PickDecision, PriorDecision, Refusal, StrikeDecision } f
 
 /** Changes to a list of decisions. Pure: each returns a new list, in an order that does not depend on how it came about. */
 
-export function isPick(decision: Decision): decision is PickDecision {
+function isPick(decision: Decision): decision is PickDecision {
   return !('kind' in decision);
 }
 
-export function picksOf(decisions: readonly Decision[]): PickDecision[] {
+function picksOf(decisions: readonly Decision[]): PickDecision[] {
   return decisions.filter(isPick);
 }
 

@@ -8,7 +8,6 @@ export { useCursor } from './cursor.ts';
 export {
   decide,
   decisionFor,
-  picksOf,
   placePick,
   priorDecisionFor,
   refusalsOf,

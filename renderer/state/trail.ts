@@ -53,7 +53,7 @@ export type Trail = {
 /** Steps that are kept; more than anybody takes back one by one. */
 const MOST_STEPS = 200;
 
-export const FIRST_SETTINGS: Settings = {
+const FIRST_SETTINGS: Settings = {
   recording: 0,
   strike: 'best',
   spectrumKind: 'amplitude',

@@ -92,11 +92,9 @@ test('a frequency typed where nothing rings is named and hardly counts, and undo
   await page.getByText('no strike shows a mode there').first().waitFor({ state: 'detached' });
   expect(await readModulus(page)).toBe(before);
   expect(Number(await field.inputValue())).toBe(hz);
-  for (const row of [1, 2, 3]) {
-    await rowOf(page, row)
-      .getByRole('button', { name: /^Refuse/ })
-      .click();
-  }
+  await rowOf(page, 1)
+    .getByRole('button', { name: /^Refuse/ })
+    .click();
   await expect.poll(() => readModulus(page)).not.toBe(before);
 });
 

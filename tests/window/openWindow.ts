@@ -58,6 +58,8 @@ export async function openWindow(browserPath: string, workspace: string | null):
       return (await desk.ask('choices.recall', { names: [name] })).choices[name] ?? null;
     },
     async open(options) {
+      // a window of an earlier test would go on keeping its choices
+      for (const context of browser.contexts()) await context.close();
       await desk.store.db.transaction().execute((db) => db.deleteFrom('kept_choices').execute());
       return openAgain(options);
     },

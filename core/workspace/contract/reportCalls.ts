@@ -2,8 +2,6 @@ import { z } from 'zod';
 import { visitId } from './common.ts';
 import { registerQuerySchema } from './registerCalls.ts';
 
-export const REPORT_FORMATS = ['html', 'pdf', 'csv', 'json'] as const;
-
 /** Visits named one by one in a request; more than that are asked for by a query. */
 const MOST_NAMED = 2000;
 
@@ -16,7 +14,7 @@ export const reportCalls = {
         z.strictObject({ query: registerQuerySchema }),
       ]),
       format: z
-        .enum(REPORT_FORMATS)
+        .enum(['html', 'pdf', 'csv', 'json'])
         .describe('html, pdf: the printed file; csv: a row a visit; json: whole results and rulings.'),
     }),
     response: z.object({
