@@ -2,6 +2,7 @@ import { Command, CommanderError, InvalidArgumentError, Option } from 'commander
 import { StemrootError } from '../core/errors.ts';
 import { PROGRAM } from '../core/program.ts';
 import { DECISIONS } from '../core/workspace/index.ts';
+import { addCalibrateCommands } from './commands/addCalibrateCommands.ts';
 import { addCareCommands } from './commands/addCareCommands.ts';
 import { runAssess } from './commands/assess.ts';
 import { runImport } from './commands/import.ts';
@@ -121,6 +122,7 @@ function describeCommands(finish: (exitCode: number) => void): Command {
         options: { decision: string; reason: string; analyst: string; date?: string },
       ) => finish(await runRule(workspace, pole, options)),
     );
+  addCalibrateCommands(program, finish);
   addCareCommands(program, finish);
   return program;
 }

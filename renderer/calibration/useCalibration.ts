@@ -20,6 +20,8 @@ type CalibrationChoices = {
   chosen: readonly number[];
   /** The test under the pointer or the keyboard. */
   point: number | null;
+  /** The picture that the pointer or the keyboard is in. */
+  pointedIn: string | null;
   thresholds: ThresholdChoices;
   /** The recompute whose differences are shown; null: the newest. */
   recomputeId: number | null;
@@ -30,7 +32,7 @@ type CalibrationChoices = {
   changeCandidate(name: string, candidate: Candidate): void;
   dropCandidate(name: string): void;
   choose(tests: readonly number[]): void;
-  pointAt(testId: number | null): void;
+  pointAt(testId: number | null, pointedIn?: string): void;
   setThresholds(change: Partial<ThresholdChoices>): void;
   showDifferences(recomputeId: number | null): void;
   recall(kept: Partial<KeptChoices>): void;
@@ -70,6 +72,7 @@ export const useCalibration = create<CalibrationChoices>()((set) => ({
   shown: FIRST_CANDIDATES[0]!.name,
   chosen: [],
   point: null,
+  pointedIn: null,
   thresholds: FIRST_THRESHOLDS,
   recomputeId: null,
   openView: (view) => set({ view, point: null }),
@@ -88,7 +91,7 @@ export const useCalibration = create<CalibrationChoices>()((set) => ({
       return { candidates: left, shown: shown === name ? (left[0]?.name ?? '') : shown };
     }),
   choose: (chosen) => set({ chosen }),
-  pointAt: (point) => set({ point }),
+  pointAt: (point, pointedIn) => set({ point, pointedIn: pointedIn ?? null }),
   setThresholds: (change) => set(({ thresholds }) => ({ thresholds: { ...thresholds, ...change } })),
   showDifferences: (recomputeId) => set({ recomputeId, view: 'versions' }),
   recall: (kept) => set(kept),

@@ -1,124 +1,109 @@
-import normal from '@stdlib/stats-base-dists-normal';
-import { StemrootError } from '../../errors.ts';
+import t from '@stdlib/stats-base-dists-t';
 import {
+  compareRelations,
+  describeRelation,
   estimateOf,
-  fitRelation,
-  measurementsOf,
-  medianOf,
-  PREDICTOR_INFO,
-  predictFromRelation,
+  type FittedRelation,
+  type HeldOutTest,
+  type JudgedRelation,
+  type PredictionScore,
   type RelationSpec,
-  readBack,
-  readStrengthPa,
 } from '../../strength/index.ts';
 import type { CallResponse } from '../contract.ts';
+import { describeSpans, nameTerm } from './describeRange.ts';
 import type { GatheredTest } from './gatherTests.ts';
-import { predictWithoutOwnPole } from './predictWithoutOwnPole.ts';
 
-type Tried = CallResponse<'calibration.tryRelations'>['relations'][number];
+type Tried = CallResponse<'calibration.tryRelations'>;
+type Judged = NonNullable<Tried['relations'][number]['judged']>;
 
+/** Upper end of a 90 % interval. */
+const UPPER_SHARE = 0.95;
+
+/** Judges candidates on the tests that all of them can use, and says what each tells of every test. */
 export function judgeCandidates(
   candidates: readonly { name: string; spec: RelationSpec }[],
   tests: readonly GatheredTest[],
-): Tried[] {
-  return candidates.map(({ name, spec }) => {
-    try {
-      return { name, problem: null, judged: judge(tests, spec) };
-    } catch (error) {
-      if (!(error instanceof StemrootError)) throw error;
-      const { code, message, hint } = error;
-      return { name, problem: { code, message, hint }, judged: null };
-    }
-  });
-}
-function judge(tests: readonly GatheredTest[], spec: RelationSpec): NonNullable<Tried['judged']> {
-  const fit = fitRelation(
+): Tried {
+  const testIds = new Map(tests.map(({ testId, row }) => [row.id, testId]));
+  const { relations, commonTests, leftOut } = compareRelations(
     tests.map(({ row }) => row),
-    spec,
+    candidates.map(({ spec }) => spec),
   );
-  const { predicted } = predictWithoutOwnPole(tests, spec);
-  const byId = new Map(tests.map((t) => [t.row.id, t]));
-  const n = fit.tests.length;
-  const s = fit.relation.residualScale;
-  const nu = fit.relation.degreesOfFreedom;
-  const out = fit.tests.map((t) => {
-    const test = byId.get(t.id)!;
-    const r = t.residual / (s * Math.sqrt(1 - t.leverage));
-    const ext = r * Math.sqrt((nu - 1) / Math.max(1e-9, nu - r * r));
-    const p = predicted.find((x) => x.test === test);
-    const e = p && estimateOf(p.strengthPa);
-    const back = (v: number) => (spec.form === 'log-linear' ? Math.exp(v) : v);
-    return {
-      testId: test.testId,
-      measuredPa: readStrengthPa(test.row, spec.response),
-      fittedPa: back(t.fitted),
-      predictedPa: e?.value ?? back(t.fitted),
-      lowPa: e?.low ?? 0,
-      highPa: e?.high ?? 0,
-      residual: ext,
-      normalQuantile: 0,
-      leverage: t.leverage,
-      cooksDistance: (r * r * t.leverage) / ((1 - t.leverage) * fit.relation.terms.length),
-      distance: Math.sqrt(t.leverage * n),
-      weight: t.robustWeight,
-    };
-  });
-  [...out]
-    .sort((a, b) => a.residual - b.residual)
-    .forEach((t, i) => {
-      t.normalQuantile = normal.quantile((i + 0.625) / (n + 0.25), 0, 1);
-    });
-  const err = (() => {
-    const d = out.map((t) => t.predictedPa / t.measuredPa - 1);
-    return {
-      rootMeanSquareShare: Math.sqrt(d.reduce((a, x) => a + x * x, 0) / n),
-      biasShare: d.reduce((a, x) => a + x, 0) / n,
-      insideInterval: out.filter((t) => t.measuredPa >= t.lowPa && t.measuredPa <= t.highPa).length / n,
-    };
-  })();
-  const ys = fit.tests.map((t) => t.response);
-  const m = ys.reduce((a, y) => a + y, 0) / n;
-  void [measurementsOf, medianOf, predictFromRelation];
   return {
-    used: n,
-    poles: fit.range.poles,
-    unused: fit.leftOut.map(({ id, reason }) => ({ testId: byId.get(id)!.testId, reason })),
-    terms: fit.relation.terms.map((term, i) => ({
-      term,
-      label: term,
-      value: fit.relation.coefficients[i]!,
-      low: fit.relation.coefficients[i]! - 1.67 * Math.sqrt(fit.relation.covariance[i]![i]!),
-      high: fit.relation.coefficients[i]! + 1.67 * Math.sqrt(fit.relation.covariance[i]![i]!),
+    commonTests,
+    unused: leftOut.map((id) => testIds.get(id)!),
+    relations: relations.map(({ fit, judged, problem }, i) => ({
+      name: candidates[i]!.name,
+      problem: problem && { code: problem.code, message: problem.message, hint: problem.hint },
+      judged: fit && describe(fit, judged, testIds),
     })),
-    groups: fit.relation.groups.map(({ factor, treatedAs, levels }) => ({
+  };
+}
+
+function describe(fit: FittedRelation, judged: JudgedRelation, testIds: ReadonlyMap<string, number>): Judged {
+  const { spec, relation, range } = fit;
+  return {
+    poles: judged.poles,
+    about: describeRelation(fit),
+    terms: listTerms(fit),
+    groups: relation.groups.map(({ factor, treatedAs, levels }) => ({
       factor,
       treatedAs,
-      levels: levels.map((l) => ({ ...l })),
+      levels: levels.map(({ level, poles, effect }) => ({ level, poles, effect })),
     })),
-    rSquared:
-      1 - fit.tests.reduce((a, t) => a + t.residual ** 2, 0) / ys.reduce((a, y) => a + (y - m) ** 2, 0),
-    standardError: s,
+    rSquared: judged.rSquared,
+    standardError: judged.standardError,
     standardErrorUnit: spec.form === 'log-linear' ? 'ln' : 'Pa',
-    leaveOneOut: err,
-    folds: { ...err, folds: 10 },
-    tests: out,
-    learning: [15, 30, 45, 60, 80, 120].map((k) => ({
-      tests: k,
-      errorShare: { value: 0.17 + 0.4 / k, low: 0.15 + 0.3 / k, high: 0.2 + 0.6 / k },
-      isForecast: k > 60,
-    })),
-    influenceLimits: { leverage: (2 * fit.relation.terms.length) / n, cooksDistance: 4 / n },
-    range: fit.range.predictors.map(({ name, min, max }) => {
-      const { label, unit, unitInSi } = PREDICTOR_INFO[name];
+    leaveOneOut: tellScore(judged.leaveOneOut),
+    folds: { ...tellScore(judged.folds), folds: judged.folds.folds },
+    tests: fit.tests.map((test, i) => {
+      const { studentisedResidual, normalQuantile, leverage, cooksDistance, distance } =
+        judged.diagnosis.tests[i]!;
       return {
-        name,
-        label,
-        unit,
-        min: readBack(name, spec.form, min) / unitInSi,
-        max: readBack(name, spec.form, max) / unitInSi,
+        testId: testIds.get(test.id)!,
+        measuredPa: judged.heldOut[i]!.measuredPa,
+        fittedPa: spec.form === 'log-linear' ? Math.exp(test.fitted) : test.fitted,
+        ...tellHeldOut(judged.heldOut[i]!),
+        residual: finite(studentisedResidual),
+        normalQuantile,
+        leverage,
+        cooksDistance: finite(cooksDistance),
+        distance,
+        weight: test.robustWeight,
       };
     }),
-    distanceLimit: fit.range.distanceLimit,
-    notes: [...fit.relation.notes],
+    influenceLimits: { ...judged.diagnosis.limits },
+    range: describeSpans(fit),
+    distanceLimit: range.distanceLimit,
+    notes: [...relation.notes],
   };
+}
+
+/** Intercept and predictors; levels of groups are told by themselves. */
+function listTerms({ spec, relation }: FittedRelation): Judged['terms'] {
+  const reach = t.quantile(UPPER_SHARE, relation.degreesOfFreedom);
+  return [0, ...spec.predictors.map((name) => relation.terms.indexOf(name))].map((at) => {
+    const value = relation.coefficients[at]!;
+    const half = reach * Math.sqrt(relation.covariance[at]![at]!);
+    return { label: nameTerm(relation.terms[at]!), value, low: value - half, high: value + half };
+  });
+}
+
+function tellHeldOut({ strengthPa }: HeldOutTest) {
+  if (strengthPa === null) return { predictedPa: null, lowPa: null, highPa: null };
+  const { value, low, high } = estimateOf(strengthPa);
+  return { predictedPa: value, lowPa: low, highPa: high };
+}
+
+function tellScore({ rootMeanSquareShare, biasShare, insideInterval, withheld }: PredictionScore) {
+  return {
+    rootMeanSquareShare: finite(rootMeanSquareShare),
+    biasShare: finite(biasShare),
+    insideInterval: finite(insideInterval),
+    withheld,
+  };
+}
+
+function finite(value: number): number | null {
+  return Number.isFinite(value) ? value : null;
 }

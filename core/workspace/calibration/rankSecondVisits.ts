@@ -49,13 +49,16 @@ export async function rankSecondVisits(
 
 type Near = { assessment_id: number; visit_id: number; pole: string; measured_on: string; chance: number };
 
-/** Newest results with a chance, those nearest to the turn first, on the scale of odds. Earlier programs summed up one chance only. */
+/** Newest result of the last visit to each pole, where it has a chance, those nearest to the turn first, on the scale of odds. Earlier programs summed up one chance only. */
 async function listNearTurn(db: Db, turn: number): Promise<Near[]> {
   const { rows } = await sql<Near>`
     SELECT assessment_id, visit_id, poles.code AS pole, measured_on,
       coalesce(summary_json ->> '$.chanceBelowThreshold', summary_json ->> '$.chanceBelow') AS chance
     FROM assessments JOIN visits USING (visit_id) JOIN poles USING (pole_id)
     WHERE assessment_id IN (SELECT max(assessment_id) FROM assessments GROUP BY visit_id)
+      AND visit_id = (
+        SELECT last.visit_id FROM visits AS last WHERE last.pole_id = visits.pole_id
+        ORDER BY last.measured_on DESC, last.visit_id DESC LIMIT 1)
       AND summary_json ->> '$.chanceBelow' IS NOT NULL`.execute(db);
   const odds = (chance: number) => Math.log(chance / (1 - chance));
   const distance = ({ chance }: Near) => Math.abs(odds(chance) - odds(turn));

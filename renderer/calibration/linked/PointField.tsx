@@ -28,7 +28,7 @@ type PointFieldProps = {
  */
 export function PointField({ label, points, frames, width }: PointFieldProps) {
   const id = useId();
-  const { chosen, choose, point, pointAt } = useCalibration();
+  const { chosen, choose, point, pointedIn, pointAt } = useCalibration();
   const [box, setBox] = useState<Box | null>(null);
   const start = useRef<{ x: number; y: number } | null>(null);
   const order = points.map((_, index) => index).sort((a, b) => points[a]!.x - points[b]!.x);
@@ -51,7 +51,7 @@ export function PointField({ label, points, frames, width }: PointFieldProps) {
     const at = placeOf(event);
     if (!start.current) {
       const nearest = nearestPoint(points, frames, at, REACH_PX);
-      pointAt(nearest === null ? null : points[nearest]!.testId);
+      pointAt(nearest === null ? null : points[nearest]!.testId, label);
       return;
     }
     const { x, y } = start.current;
@@ -88,7 +88,7 @@ export function PointField({ label, points, frames, width }: PointFieldProps) {
     const next = steps[event.key];
     if (next !== undefined) {
       const { testId } = points[order[next]!]!;
-      pointAt(testId);
+      pointAt(testId, label);
       if (event.shiftKey && !chosen.includes(testId)) choose([...chosen, testId]);
     } else if (event.key === ' ' || event.key === 'Enter') {
       if (active >= 0) choose(toggleTests(chosen, [points[active]!.testId]));
@@ -124,7 +124,7 @@ export function PointField({ label, points, frames, width }: PointFieldProps) {
         onFocus={(event) => {
           const first = order[0];
           if (point === null && first !== undefined && event.currentTarget.matches(':focus-visible'))
-            pointAt(points[first]!.testId);
+            pointAt(points[first]!.testId, label);
         }}
         onKeyDown={walk}
       >
@@ -148,29 +148,31 @@ export function PointField({ label, points, frames, width }: PointFieldProps) {
           style={{ left: box.left, top: box.top, width: box.right - box.left, height: box.bottom - box.top }}
         />
       )}
-      {shown && <PointWords point={shown} frames={frames} width={width} />}
+      {shown && <PointMark point={shown} frames={frames} width={width} hasWords={pointedIn === label} />}
     </>
   );
 }
 
-/** The words of the point under the pointer, beside it on the side that has more room. */
-function PointWords({ point, frames, width }: { point: LinkedPoint; frames: PlotFrames; width: number }) {
+type PointMarkProps = { point: LinkedPoint; frames: PlotFrames; width: number; hasWords: boolean };
+
+/** A ring round the point that is pointed at, in every picture; its words only where the pointer or the keyboard is. */
+function PointMark({ point, frames, width, hasWords }: PointMarkProps) {
   const left = pixelOf(frames.x, point.x);
+  const top = pixelOf(frames.y, point.y);
   const isRight = left > width / 2;
-  const GAP_PX = 9;
+  const GAP_PX = 12;
   return (
     <>
-      <div className="point-ring" style={{ left, top: pixelOf(frames.y, point.y) }} />
-      <div
-        className="point-words"
-        aria-hidden
-        style={{
-          top: pixelOf(frames.y, point.y),
-          ...(isRight ? { right: width - left + GAP_PX } : { left: left + GAP_PX }),
-        }}
-      >
-        {point.words}
-      </div>
+      <div className="point-ring" style={{ left, top }} />
+      {hasWords && (
+        <div
+          className="point-words"
+          aria-hidden
+          style={{ top, ...(isRight ? { right: width - left + GAP_PX } : { left: left + GAP_PX }) }}
+        >
+          {point.words}
+        </div>
+      )}
     </>
   );
 }

@@ -1,12 +1,9 @@
 import { Button } from '@mantine/core';
 import { Panel, ScrollRegion } from '../../parts/index.ts';
 import { useWindow } from '../../state/index.ts';
-import { formatSignificant } from '../../words/index.ts';
 import type { JudgedRelation, KeptTest } from '../calibrationTypes.ts';
 import { useCalibration } from '../useCalibration.ts';
-import { errorOf } from './pictures.ts';
-
-const PA_PER_MPA = 1e6;
+import { errorOf, showMpa, showSigned } from './pictures/index.ts';
 
 type ChosenTestsProps = { tests: readonly KeptTest[]; judged: JudgedRelation | null };
 
@@ -17,8 +14,7 @@ export function ChosenTests({ tests, judged }: ChosenTestsProps) {
   const rows = chosen.flatMap((testId) => tests.find((test) => test.testId === testId) ?? []);
   return (
     <Panel
-      title="Chosen tests"
-      remark={chosen.length > 0 ? `${chosen.length} of ${tests.length}` : undefined}
+      title={chosen.length > 0 ? `Chosen (${chosen.length})` : 'Chosen tests'}
       controls={
         chosen.length > 0 && (
           <>
@@ -75,8 +71,8 @@ export function ChosenTests({ tests, judged }: ChosenTestsProps) {
 
 function describe(test: KeptTest, judged: JudgedRelation | null): string {
   const own = judged?.tests.find(({ testId }) => testId === test.testId);
-  const broke = `broke at ${formatSignificant(test.groundlineStressPa / PA_PER_MPA)} MPa`;
+  const broke = `broke at ${showMpa(test.groundlineStressPa)} MPa`;
   if (!own) return `${broke}; not used`;
-  const share = Math.round(100 * errorOf(own));
-  return `${broke}, predicted ${formatSignificant(own.predictedPa / PA_PER_MPA)} MPa (${share > 0 ? '+' : ''}${share} %)`;
+  if (own.predictedPa === null) return `${broke}; not to be predicted without itself`;
+  return `${broke}, predicted ${showMpa(own.predictedPa)} MPa (${showSigned(errorOf(own))})`;
 }

@@ -2,8 +2,9 @@ import { ActionIcon, Button } from '@mantine/core';
 import { IconPlus, IconTrash } from '@tabler/icons-react';
 import { ScrollRegion } from '../../parts/index.ts';
 import { formatShare, formatSignificant } from '../../words/index.ts';
-import type { Candidate, JudgedRelation, TriedRelation } from '../calibrationTypes.ts';
+import type { Candidate, JudgedRelation, TriedRelations } from '../calibrationTypes.ts';
 import { useCalibration } from '../useCalibration.ts';
+import { showShare, showSigned } from './pictures/index.ts';
 
 const PA_PER_MPA = 1e6;
 const MOST_CANDIDATES = 8;
@@ -15,8 +16,8 @@ type Column = { title: string; explain: string; cell: (judged: JudgedRelation) =
 const COLUMNS: readonly Column[] = [
   {
     title: 'Tests',
-    explain: 'Tests that the relation can use',
-    cell: ({ used, unused }) => (unused.length === 0 ? String(used) : `${used} of ${used + unused.length}`),
+    explain: 'Tests that every candidate can use',
+    cell: ({ tests }) => String(tests.length),
   },
   {
     title: 'R²',
@@ -34,34 +35,32 @@ const COLUMNS: readonly Column[] = [
   {
     title: 'Error, one left out',
     explain: 'Typical error in predicting a pole that the relation was fitted without',
-    cell: ({ leaveOneOut }) => formatShare(leaveOneOut.rootMeanSquareShare),
+    cell: ({ leaveOneOut }) => showShare(leaveOneOut.rootMeanSquareShare),
   },
   {
     title: 'Error, in parts',
     explain:
       'The same where whole parts of the tests are left out in turn; tests of one pole are never parted',
-    cell: ({ folds }) => `${formatShare(folds.rootMeanSquareShare)} (${folds.folds} parts)`,
+    cell: ({ folds }) => `${showShare(folds.rootMeanSquareShare)} (${folds.folds} parts)`,
   },
   {
     title: 'Bias',
     explain: 'Mean error of those predictions; above 0 the relation promises too much',
-    cell: ({ leaveOneOut }) => signed(leaveOneOut.biasShare),
+    cell: ({ leaveOneOut }) => showSigned(leaveOneOut.biasShare),
   },
   {
     title: 'Inside 90 %',
     explain: `Share of tests inside their 90 % prediction interval; about ${formatShare(EXPECTED_INSIDE)} are expected`,
-    cell: ({ leaveOneOut }) => formatShare(leaveOneOut.insideInterval),
+    cell: ({ leaveOneOut }) => showShare(leaveOneOut.insideInterval),
   },
 ];
 
-type ComparisonProps = { relations: readonly TriedRelation[] };
-
 /** The candidates side by side; the one that is chosen here is the one that the pictures show. */
-export function ComparisonTable({ relations }: ComparisonProps) {
+export function ComparisonTable({ tried: all }: { tried: TriedRelations | null }) {
   const { candidates, shown, show, dropCandidate, addCandidate } = useCalibration();
-  const triedOf = (name: string) => relations.find((relation) => relation.name === name);
+  const triedOf = (name: string) => all?.relations.find((relation) => relation.name === name);
   return (
-    <ScrollRegion className="comparison" label="Candidate relations side by side">
+    <ScrollRegion className="comparison plain-table" label="Candidate relations side by side">
       <table>
         <thead>
           <tr>
@@ -137,9 +136,4 @@ function copyOf(candidates: readonly Candidate[], shown: string): Candidate {
   let number = candidates.length + 1;
   while (candidates.some(({ name }) => name === `relation ${number}`)) number++;
   return { ...source, name: `relation ${number}` };
-}
-
-function signed(share: number): string {
-  const percent = Math.round(100 * share);
-  return `${percent > 0 ? '+' : ''}${percent} %`;
 }

@@ -1,42 +1,53 @@
 import type { Data, Layout } from 'plotly.js';
 import { useMemo } from 'react';
-import { Panel, usePalette } from '../../parts/index.ts';
+import { ErrorNote, Panel, usePalette, Waiting } from '../../parts/index.ts';
 import { axisStyle, baseLayout, Figure } from '../../plots/index.ts';
+import { useAnswer } from '../../state/index.ts';
 import type { Palette } from '../../theme.ts';
 import { formatShare } from '../../words/index.ts';
-import type { JudgedRelation } from '../calibrationTypes.ts';
-import { spanOf } from './drawLinked.ts';
+import type { Learning } from '../calibrationTypes.ts';
+import { useCalibration } from '../useCalibration.ts';
+import { spanOf } from './pictures/index.ts';
 
-type Step = JudgedRelation['learning'][number];
+type Step = Learning['points'][number];
 
 /** How the error on poles not seen falls with the number of tests, and what more of them would buy. */
-export function LearningPanel({ judged }: { judged: JudgedRelation }) {
+export function LearningPanel() {
   const palette = usePalette();
-  const { learning } = judged;
-  const figure = useMemo(() => draw(palette, learning), [palette, learning]);
+  const { candidates, shown, leftOut } = useCalibration();
+  const candidate = candidates.find(({ name }) => name === shown) ?? candidates[0]!;
+  const { value, failure } = useAnswer('calibration.learning', { candidate, leftOut: [...leftOut] });
+  const points = value?.points;
+  const figure = useMemo(() => (points ? draw(palette, points) : null), [palette, points]);
   return (
     <Panel
-      title="What more tests would buy"
-      remark="error on poles not seen; dashed: forecast"
-      table={{
-        caption: describe(learning),
-        columns: ['Tests', 'Error', 'From', 'To', ''],
-        rows: learning.map(({ tests, errorShare, isForecast }) => [
-          String(tests),
-          formatShare(errorShare.value),
-          formatShare(errorShare.low),
-          formatShare(errorShare.high),
-          isForecast ? 'forecast' : 'from these tests',
-        ]),
-      }}
+      title="More tests"
+      remark={value && describeGain(value)}
+      {...(points && {
+        table: {
+          caption: describe(points),
+          columns: ['Tests', 'Error', 'From', 'To', ''],
+          rows: points.map(({ tests, errorShare, isForecast }) => [
+            String(tests),
+            formatShare(errorShare.value),
+            formatShare(errorShare.low),
+            formatShare(errorShare.high),
+            isForecast ? 'forecast' : 'from these tests',
+          ]),
+        },
+      })}
     >
-      {learning.length === 0 ? (
-        <p className="nothing">Too few tests to say what more of them would buy.</p>
-      ) : (
-        <Figure label={describe(learning)} data={figure.data} layout={figure.layout} />
-      )}
+      {failure && <ErrorNote failure={failure} />}
+      {!value && !failure && <Waiting what="Fitting to parts of the tests." />}
+      {points && figure && <Figure label={describe(points)} data={figure.data} layout={figure.layout} />}
     </Panel>
   );
+}
+
+/** What the forecast says of the width of an interval: so many tests more, so much narrower. */
+function describeGain({ now, withMore }: Learning): string {
+  const narrower = Math.round(100 * (1 - withMore.reach / now.reach));
+  return `${withMore.tests - now.tests} more: ${narrower} % narrower`;
 }
 
 function describe(learning: readonly Step[]): string {
@@ -85,7 +96,7 @@ function draw(palette: Palette, learning: readonly Step[]): { data: Data[]; layo
         range: [...spanOf(learning.map(({ tests }) => tests))],
         nticks: 6,
       },
-      yaxis: { ...axisStyle(palette, 'Error, %'), range: [0, high], nticks: 5 },
+      yaxis: { ...axisStyle(palette, 'Error on poles not seen, %'), range: [0, high], nticks: 5 },
     } as unknown as Partial<Layout>,
   };
 }

@@ -4,8 +4,7 @@ import { Figure } from '../../plots/index.ts';
 import type { JudgedRelation } from '../calibrationTypes.ts';
 import { PointField } from '../linked/PointField.tsx';
 import { useCalibration } from '../useCalibration.ts';
-import { framesOf } from './drawLinked.ts';
-import { type PictureKind, type TestWords, tableOf } from './pictures.ts';
+import { drawPicture, framesOf, type PictureKind, type TestWords, tableOf } from './pictures/index.ts';
 
 type LinkedPanelProps = {
   kind: PictureKind;
@@ -18,7 +17,7 @@ export function LinkedPanel({ kind, judged, wordsOf }: LinkedPanelProps) {
   const palette = usePalette();
   const chosen = useCalibration((s) => s.chosen);
   const { picture, points } = useMemo(
-    () => kind.draw(palette, judged, wordsOf, chosen),
+    () => drawPicture(kind, palette, judged, wordsOf, chosen),
     [kind, palette, judged, wordsOf, chosen],
   );
   return (

@@ -3,20 +3,20 @@ import type { JudgedRelation } from '../calibrationTypes.ts';
 
 /** What the relation says in figures, where it was tested, and what a reader must know of it. */
 export function RangeNote({ judged }: { judged: JudgedRelation }) {
-  const { terms, groups, range, notes, unused } = judged;
+  const { about, terms, groups, range, notes } = judged;
   return (
     <details className="range-note">
       <summary>
         Coefficients, groups and range
         {notes.length > 0 && `; ${notes.length === 1 ? '1 note' : `${notes.length} notes`}`}
-        {unused.length > 0 && `; ${unused.length} tests not used`}
       </summary>
-      <div className="range-columns">
+      <p className="range-about">{about}</p>
+      <div className="range-columns plain-table">
         <table>
           <caption>Coefficients with their 90 % intervals</caption>
           <tbody>
-            {terms.map(({ term, label, value, low, high }) => (
-              <tr key={term}>
+            {terms.map(({ label, value, low, high }) => (
+              <tr key={label}>
                 <th scope="row">{label}</th>
                 <td>
                   {formatSignificant(value)} ({formatSignificant(low)} to {formatSignificant(high)})

@@ -13,8 +13,8 @@ const FIELDS: readonly { field: Field; label: string; explain: string; choices: 
     explain:
       'Stress at ground line, whatever broke first, times the section modulus there is the capacity. Stress where it broke is of the wood alone, and overstates poles that break above ground.',
     choices: [
-      { value: 'groundlineStress', words: 'stress at ground line' },
-      { value: 'modulusOfRupture', words: 'stress where it broke' },
+      { value: 'groundlineStress', words: 'ground line stress' },
+      { value: 'modulusOfRupture', words: 'stress at the break' },
     ],
   },
   {
@@ -23,7 +23,7 @@ const FIELDS: readonly { field: Field; label: string; explain: string; choices: 
     explain:
       'Proportions: the logarithm of strength from logarithms. Sums: strength from the predictors as they are.',
     choices: [
-      { value: 'log-linear', words: 'proportions (log-linear)' },
+      { value: 'log-linear', words: 'proportions (log)' },
       { value: 'linear', words: 'sums (linear)' },
     ],
   },
@@ -34,7 +34,7 @@ const FIELDS: readonly { field: Field; label: string; explain: string; choices: 
       'Drawn together: each species has a level of its own, pulled to the mean the more the fewer tests it has.',
     choices: [
       { value: 'none', words: 'taken together' },
-      { value: 'pooled', words: 'own levels, drawn together' },
+      { value: 'pooled', words: 'levels, drawn together' },
       { value: 'fixed', words: 'own levels' },
     ],
   },
@@ -44,7 +44,7 @@ const FIELDS: readonly { field: Field; label: string; explain: string; choices: 
     explain: 'As for species.',
     choices: [
       { value: 'none', words: 'taken together' },
-      { value: 'pooled', words: 'own levels, drawn together' },
+      { value: 'pooled', words: 'levels, drawn together' },
       { value: 'fixed', words: 'own levels' },
     ],
   },
@@ -55,18 +55,18 @@ const FIELDS: readonly { field: Field; label: string; explain: string; choices: 
       'Robust: tests far off the rest count less, and are named. Weighted: by the weights in the file.',
     choices: [
       { value: 'ordinary', words: 'least squares' },
-      { value: 'weighted', words: 'weighted least squares' },
+      { value: 'weighted', words: 'weighted squares' },
       { value: 'robust', words: 'robust' },
     ],
   },
   {
     field: 'modulusError',
-    label: 'Error in stiffness',
+    label: 'Error of E',
     explain:
-      'Taken into account: the slope is mended for the error in the measured stiffness, and the error of each pole enters its interval.',
+      'The modulus is measured with an error. Taken in: the slope is mended for it, and the error of each pole enters its interval.',
     choices: [
-      { value: 'ignored', words: 'left out of account' },
-      { value: 'acknowledged', words: 'taken into account' },
+      { value: 'ignored', words: 'ignored' },
+      { value: 'acknowledged', words: 'taken in' },
     ],
   },
 ];
@@ -87,7 +87,7 @@ export function RelationEditor({ predictors }: { predictors: readonly PredictorI
     });
   return (
     <Panel title="Relation">
-      <form className="relation-editor" onSubmit={(event) => event.preventDefault()}>
+      <form className="choices-form" onSubmit={(event) => event.preventDefault()}>
         <NameField
           key={shown}
           candidate={candidate}

@@ -1,3 +1,4 @@
+import './relations.css';
 import { useMemo } from 'react';
 import { ErrorNote, Waiting } from '../../parts/index.ts';
 import { useAnswer } from '../../state/index.ts';
@@ -6,10 +7,9 @@ import type { Overview, Tests } from '../calibrationTypes.ts';
 import { useCalibration } from '../useCalibration.ts';
 import { ChosenTests } from './ChosenTests.tsx';
 import { ComparisonTable } from './ComparisonTable.tsx';
-import { SYMBOLS } from './drawLinked.ts';
 import { LearningPanel } from './LearningPanel.tsx';
 import { LinkedPanel } from './LinkedPanel.tsx';
-import { PICTURES, type TestWords } from './pictures.ts';
+import { PICTURES, SYMBOLS, type TestWords } from './pictures/index.ts';
 import { RangeNote } from './RangeNote.tsx';
 import { RelationEditor } from './RelationEditor.tsx';
 
@@ -34,13 +34,19 @@ export function RelationsView({ tests, overview }: { tests: Tests; overview: Ove
   const tried = value?.relations.find(({ name }) => name === shown);
   const judged = tried?.judged ?? null;
   return (
-    <div className="relations">
+    <div className="choices-and-results">
       <div className="relations-side">
         <RelationEditor predictors={overview.predictors} />
         <ChosenTests tests={tests.tests} judged={judged} />
       </div>
       <div className="relations-main" aria-busy={waiting}>
-        <ComparisonTable relations={value?.relations ?? []} />
+        <ComparisonTable tried={value} />
+        {value && value.unused.length > 0 && (
+          <p className="common-tests">
+            All are judged on the {value.commonTests} tests that every one of them can use;{' '}
+            {value.unused.length} lack what some relation needs.
+          </p>
+        )}
         {failure && <ErrorNote failure={failure} />}
         {!value && !failure && (
           <Waiting what="Fitting the relations and judging each without the poles it predicts." />
@@ -51,9 +57,9 @@ export function RelationsView({ tests, overview }: { tests: Tests; overview: Ove
             <RangeNote judged={judged} />
             <div className="picture-grid">
               {PICTURES.map((kind) => (
-                <LinkedPanel key={kind.id} kind={kind} judged={judged} wordsOf={wordsOf} />
+                <LinkedPanel key={kind.title} kind={kind} judged={judged} wordsOf={wordsOf} />
               ))}
-              <LearningPanel judged={judged} />
+              <LearningPanel />
             </div>
             <ul className="mark-key" aria-label="Marks of the species">
               {species.map((name, i) => (

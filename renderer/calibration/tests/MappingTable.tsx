@@ -34,7 +34,7 @@ export function MappingTable({
           <option value=",">comma</option>
         </select>
       </label>
-      <ScrollRegion className="mapping" label="Columns of the table">
+      <ScrollRegion className="mapping plain-table" label="Columns of the table">
         <table>
           <thead>
             <tr>

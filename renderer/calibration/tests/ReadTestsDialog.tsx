@@ -1,3 +1,4 @@
+import './tests.css';
 import { Button, FileButton } from '@mantine/core';
 import { type DragEvent, useState } from 'react';
 import { callHost } from '../../client.ts';

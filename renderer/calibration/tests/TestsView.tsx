@@ -1,3 +1,4 @@
+import './tests.css';
 import { Button } from '@mantine/core';
 import { Panel, ScrollRegion } from '../../parts/index.ts';
 import { useWindow } from '../../state/index.ts';
@@ -49,7 +50,7 @@ export function TestsView({ tests }: { tests: Tests }) {
           )
         }
       >
-        <ScrollRegion className="test-list" label="Break tests">
+        <ScrollRegion className="test-list plain-table fills" label="Break tests">
           <table>
             <thead>
               <tr>
@@ -121,7 +122,7 @@ function TestRow({ test, isUsed, onToggle }: TestRowProps) {
         {describeSpecies(test.species)}
         {test.treatment && `, ${test.treatment}`}
       </td>
-      <td className="is-number">{figure(test.ageYears)}</td>
+      <td className="is-number">{test.ageYears === null ? figure(null) : Math.round(test.ageYears)}</td>
       <td className="is-number">{figure(test.circumferenceM)}</td>
       <td className="is-number">{figure(test.modulusPa, PA_PER_GPA)}</td>
       {test.frequenciesHz.map((frequencyHz, i) => (

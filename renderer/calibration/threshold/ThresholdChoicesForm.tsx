@@ -13,7 +13,7 @@ export function ThresholdChoicesForm() {
   const { costs, weakBelow, shareWeak } = thresholds;
   return (
     <Panel title="What a mistake costs">
-      <form className="relation-editor" onSubmit={(event) => event.preventDefault()}>
+      <form className="choices-form" onSubmit={(event) => event.preventDefault()}>
         <label className="select-line">
           <span>Relation</span>
           <select value={shown} onChange={(event) => show(event.currentTarget.value)}>
@@ -54,7 +54,7 @@ export function ThresholdChoicesForm() {
               })
             }
           >
-            <option value="fibreStress">a share of the fibre stress</option>
+            <option value="fibreStress">share of fibre stress</option>
             <option value="stress">a stress</option>
           </select>
         </label>

@@ -1,3 +1,4 @@
+import './threshold.css';
 import { Button } from '@mantine/core';
 import { useMemo } from 'react';
 import { ErrorNote, NumberField, Panel, usePalette, Waiting } from '../../parts/index.ts';
@@ -9,6 +10,7 @@ import { useCalibration } from '../useCalibration.ts';
 import { drawPrice, frameOf } from './drawPrice.ts';
 import { nameThreshold, nearestStep } from './priceAt.ts';
 import { RocPanel } from './RocPanel.tsx';
+import { SecondVisitsPanel } from './SecondVisitsPanel.tsx';
 import { ThresholdChoicesForm } from './ThresholdChoicesForm.tsx';
 import { ThresholdHandle } from './ThresholdHandle.tsx';
 
@@ -25,7 +27,7 @@ export function ThresholdView() {
     shareWeak,
   });
   return (
-    <div className="threshold" aria-busy={waiting}>
+    <div className="choices-and-results" aria-busy={waiting}>
       <div className="threshold-side">
         <ThresholdChoicesForm />
         {value && <LimitsPanel price={value} />}
@@ -144,6 +146,7 @@ function PricedThreshold({ price }: { price: Price }) {
           )}
         </ul>
       </Panel>
+      <SecondVisitsPanel />
     </div>
   );
 }

@@ -5,9 +5,13 @@ import { formatSignificant } from '../../words/index.ts';
 import type { Price } from '../calibrationTypes.ts';
 import { NEVER_PERCENT, percentOf } from './priceAt.ts';
 
-export const MARGIN = { l: 58, r: 16, t: 22, b: 38 } as const;
+export const MARGIN = { l: 58, r: 16, t: 20, b: 38 } as const;
 const X_RANGE = [-2, NEVER_PERCENT + 3] as const;
 const TICKS = [0, 20, 40, 60, 80, 100, NEVER_PERCENT];
+/** Where words stand beside their line: to its right in the left half; one below the other, for the lines may be close. */
+const HALF_WAY_PERCENT = 50;
+const FIRST_LINE = 1;
+const SECOND_LINE = 0.91;
 /** Room above the curve; the interval may be cut off, the curve never is. */
 const ROOM = 1.6;
 
@@ -42,7 +46,7 @@ export function drawPrice(palette: Palette, { prices }: Price): { data: Data[]; 
     line: { color: palette.ink, width: 1.8 },
     marker: { size: 4, color: palette.ink },
   };
-  const mark = (at: number, text: string, dash: string, side: 'left' | 'right') => ({
+  const mark = (at: number, text: string, dash: string, y: number) => ({
     shape: {
       type: 'line',
       x0: at,
@@ -55,28 +59,27 @@ export function drawPrice(palette: Palette, { prices }: Price): { data: Data[]; 
     annotation: {
       x: at,
       yref: 'paper',
-      y: 1,
-      xanchor: side,
-      yanchor: 'bottom',
+      y,
+      xanchor: at < HALF_WAY_PERCENT ? 'left' : 'right',
+      yanchor: 'top',
       showarrow: false,
       text,
-      font: { color: palette.prior },
+      bgcolor: palette.panel,
+      font: { color: palette.ink },
     },
   });
-  const byCosts = percentOf(prices.thresholdByCosts);
-  const best = prices.best && percentOf(prices.best.threshold);
   const marks = [
-    ...(best === null
-      ? []
-      : [
+    ...(prices.best
+      ? [
           mark(
-            best,
-            `least cost ${formatSignificant(prices.best!.cost)}`,
+            percentOf(prices.best.threshold),
+            `least cost, ${formatSignificant(prices.best.cost)}`,
             'solid',
-            best < byCosts ? 'right' : 'left',
+            FIRST_LINE,
           ),
-        ]),
-    mark(byCosts, 'by the costs alone', 'dot', best !== null && best < byCosts ? 'left' : 'right'),
+        ]
+      : []),
+    mark(percentOf(prices.thresholdByCosts), 'what the costs alone call for', 'dot', SECOND_LINE),
   ];
   return {
     data: [...(known.length > 0 ? [band] : []), curve] as Data[],

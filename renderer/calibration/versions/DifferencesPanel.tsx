@@ -3,7 +3,7 @@ import { ErrorNote, Panel, ScrollRegion, Waiting } from '../../parts/index.ts';
 import { type Answer, useWindow } from '../../state/index.ts';
 import { formatChance, formatEstimate } from '../../words/index.ts';
 import type { Difference, Differences, Overview } from '../calibrationTypes.ts';
-import { ShiftStrip } from './ShiftStrip.tsx';
+import { ShiftScale, ShiftStrip } from './ShiftStrip.tsx';
 
 const NM_PER_KNM = 1e3;
 
@@ -89,7 +89,7 @@ export function DifferencesPanel(props: DifferencesProps) {
 function DifferenceTable({ rows }: { rows: readonly Difference[] }) {
   const openVisit = useWindow((s) => s.openVisit);
   return (
-    <ScrollRegion className="difference-list" label="Poles and what changes for them">
+    <ScrollRegion className="difference-list plain-table fills" label="Poles and what changes for them">
       <table>
         <thead>
           <tr>
@@ -102,12 +102,12 @@ function DifferenceTable({ rows }: { rows: readonly Difference[] }) {
             <th scope="col" className="is-number">
               Capacity now, kN·m
             </th>
-            <th scope="col">Before and now, in multiples of what is required</th>
-            <th scope="col" className="is-number">
-              Chance below, before
+            <th scope="col">
+              <span className="visually-hidden">Before and now, in multiples of what is required</span>
+              <ShiftScale />
             </th>
             <th scope="col" className="is-number">
-              now
+              Chance below
             </th>
             <th scope="col">Why</th>
           </tr>
@@ -130,11 +130,12 @@ function DifferenceTable({ rows }: { rows: readonly Difference[] }) {
               <td>
                 <ShiftStrip row={row} />
               </td>
-              <td className="is-number">{formatChance(row.before.chanceBelow)}</td>
-              <td className="is-number">{formatChance(row.after.chanceBelow)}</td>
+              <td className="is-number">
+                {formatChance(row.before.chanceBelow)} → {formatChance(row.after.chanceBelow)}
+              </td>
               <td className="why">
                 {row.reasons.map((reason) => (
-                  <span key={reason}>{reason} </span>
+                  <span key={reason}>{capitalise(reason)} </span>
                 ))}
               </td>
             </tr>
@@ -163,8 +164,8 @@ function signed(ratio: number): string {
 function summarise({ crossings, ratios, left }: Differences): string {
   const { requirement, threshold } = crossings;
   const parts = [
-    `Requirement: ${requirement.nowBelow} poles fall below, ${requirement.nowAbove} rise above.`,
-    `Threshold of the strength-loss rule: ${threshold.nowBelow} fall below, ${threshold.nowAbove} rise above.`,
+    `Requirement: ${countPoles(requirement.nowBelow)} now below, ${countPoles(requirement.nowAbove)} now above.`,
+    `Threshold of the strength-loss rule: ${countPoles(threshold.nowBelow)} now below, ${countPoles(threshold.nowAbove)} now above.`,
   ];
   if (ratios.length > 0) {
     parts.push(
@@ -178,4 +179,12 @@ function summarise({ crossings, ratios, left }: Differences): string {
     left.failed.length > 0 && `${left.failed.length} failed (${left.failed[0]!.message})`,
   ].filter(Boolean);
   return [...parts, leftOver.length > 0 ? `No new result: ${leftOver.join(', ')}.` : ''].join(' ');
+}
+
+function countPoles(count: number): string {
+  return count === 1 ? '1 pole' : `${count} poles`;
+}
+
+function capitalise(sentence: string): string {
+  return sentence.charAt(0).toUpperCase() + sentence.slice(1);
 }

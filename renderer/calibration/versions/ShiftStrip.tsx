@@ -1,7 +1,8 @@
 import type { Difference } from '../calibrationTypes.ts';
 
 /** Multiples of the requirement, from nothing to this at the right edge. */
-const LARGEST_RATIO = 3;
+const LARGEST_RATIO = 2.5;
+const TICKS = [1, 2] as const;
 
 const place = (ratio: number) => `${(100 * Math.min(Math.max(ratio, 0), LARGEST_RATIO)) / LARGEST_RATIO}%`;
 
@@ -33,6 +34,22 @@ export function ShiftStrip({ row }: { row: Difference }) {
           </g>
         );
       })}
+    </svg>
+  );
+}
+
+/** The scale of the strips, for the head of their column. */
+export function ShiftScale() {
+  return (
+    <svg className="shift-strip" height={16} aria-hidden>
+      <text x={0} y={12}>
+        0
+      </text>
+      {TICKS.map((ratio) => (
+        <text key={ratio} x={place(ratio)} y={12} textAnchor="middle">
+          ×{ratio}
+        </text>
+      ))}
     </svg>
   );
 }

@@ -57,7 +57,7 @@ export function VersionsPanel({ overview }: { overview: Overview }) {
       <p className="told" role="status">
         {told}
       </p>
-      <ScrollRegion className="version-list" label="Calibrations of this workspace">
+      <ScrollRegion className="plain-table fills" label="Calibrations of this workspace">
         <table>
           <thead>
             <tr>
@@ -120,28 +120,30 @@ function VersionRow({ calibration, isInForce, onExport, onUse }: VersionRowProps
       </td>
       <td className="is-number">{tests}</td>
       <td className="is-number">{results}</td>
-      <td className="version-commands">
-        {!isInForce && (
-          <Button
-            size="compact-xs"
-            variant="default"
-            aria-label={`Use ${label} for new results`}
-            onClick={onUse}
-          >
-            Use
-          </Button>
-        )}
-        {calibrationId !== null && (
-          <Button
-            size="compact-xs"
-            variant="default"
-            aria-label={`Save ${label} as a file`}
-            title="Save as one file, for another workspace"
-            onClick={() => void onExport(calibrationId)}
-          >
-            <IconDownload size={14} />
-          </Button>
-        )}
+      <td>
+        <div className="version-commands">
+          {!isInForce && (
+            <Button
+              size="compact-xs"
+              variant="default"
+              aria-label={`Use ${label} for new results`}
+              onClick={onUse}
+            >
+              Use
+            </Button>
+          )}
+          {calibrationId !== null && (
+            <Button
+              size="compact-xs"
+              variant="default"
+              aria-label={`Save ${label} as a file`}
+              title="Save as one file, for another workspace"
+              onClick={() => void onExport(calibrationId)}
+            >
+              <IconDownload size={14} />
+            </Button>
+          )}
+        </div>
       </td>
     </tr>
   );

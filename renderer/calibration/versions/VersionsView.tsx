@@ -1,4 +1,6 @@
+import './versions.css';
 import { useState } from 'react';
+import { Cautions } from '../../parts/index.ts';
 import { useAnswer, useWindow } from '../../state/index.ts';
 import type { Overview } from '../calibrationTypes.ts';
 import { useCalibration } from '../useCalibration.ts';
@@ -12,6 +14,7 @@ export function VersionsView({ overview }: { overview: Overview }) {
   const stored = useWindow((s) => s.stored);
   const newest = overview.recomputes[0]?.recomputeId ?? null;
   const shown = recomputeId ?? newest;
+  const cautions = useAnswer('workspace.describe', {}).value?.cautions ?? [];
   const [only, setOnly] = useState<'crossed' | 'all'>('crossed');
   const differences = useAnswer(
     'calibration.differences',
@@ -33,6 +36,7 @@ export function VersionsView({ overview }: { overview: Overview }) {
         recomputeId={shown}
         onRecompute={showDifferences}
       />
+      <Cautions sentences={cautions} />
     </div>
   );
 }

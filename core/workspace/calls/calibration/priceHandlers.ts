@@ -1,9 +1,17 @@
 import { InputError } from '../../../errors.ts';
-import { chanceBelow, computeRoc, priceThresholds, readStrengthPa } from '../../../strength/index.ts';
+import {
+  chanceBelow,
+  computeRoc,
+  fitRelation,
+  type JudgedTest,
+  leaveOneOut,
+  priceThresholds,
+  type RelationSpec,
+  readStrengthPa,
+} from '../../../strength/index.ts';
 import { findFibreStress } from '../../../wood/index.ts';
 import { findCalibrationInForce } from '../../calibration/calibrations.repository.ts';
 import { type GatheredTest, gatherTests } from '../../calibration/gatherTests.ts';
-import { predictWithoutOwnPole } from '../../calibration/predictWithoutOwnPole.ts';
 import { rankSecondVisits } from '../../calibration/rankSecondVisits.ts';
 import type { priceCalls } from '../../contract/calibration/priceCalls.ts';
 import type { CallRequest, CallResponse } from '../../contract.ts';
@@ -18,23 +26,7 @@ export function createPriceHandlers({ db }: Store): HandlersOf<typeof priceCalls
     'calibration.price': async ({ candidate, leftOut, weakBelow, costs, shareWeak }) => {
       const tests = (await gatherTests(db)).filter(({ testId }) => !leftOut.includes(testId));
       const limits = listLimits(tests, weakBelow);
-      const { predicted, unpredicted } = predictWithoutOwnPole(tests, candidate.spec);
-      const unpriced = [...unpredicted];
-      const judged = predicted.flatMap(({ test, strengthPa }) => {
-        const limit = limits.find(({ species }) => species === test.row.species);
-        if (!limit) {
-          unpriced.push({
-            testId: test.testId,
-            reason: `No fibre stress is tabulated for ${test.row.species}; give a stress instead.`,
-          });
-          return [];
-        }
-        return {
-          poleId: test.row.poleId,
-          chanceBelow: chanceBelow(strengthPa, limit.stressPa),
-          isWeak: readStrengthPa(test.row, 'groundlineStress') < limit.stressPa,
-        };
-      });
+      const { judged, unpriced } = judgeTests(tests, candidate.spec, limits);
       if (judged.length === 0) {
         throw new InputError(
           'price.none',
@@ -51,6 +43,41 @@ export function createPriceHandlers({ db }: Store): HandlersOf<typeof priceCalls
       return { calibration: kept.label, visits: visits.slice(0, limit), known };
     },
   };
+}
+
+type Unpriced = CallResponse<'calibration.price'>['unpriced'][number];
+
+/** Each test with its chance of being weak, by the relation without its pole, and whether it was. */
+function judgeTests(
+  tests: readonly GatheredTest[],
+  spec: RelationSpec,
+  limits: readonly Limit[],
+): { judged: JudgedTest[]; unpriced: Unpriced[] } {
+  const fit = fitRelation(
+    tests.map(({ row }) => row),
+    spec,
+  );
+  const heldOut = new Map(leaveOneOut(fit).map((test) => [test.id, test]));
+  const unusable = new Map(fit.leftOut.map(({ id, reason }) => [id, reason]));
+  const judged: JudgedTest[] = [];
+  const unpriced: Unpriced[] = [];
+  for (const { testId, row } of tests) {
+    const limit = limits.find(({ species }) => species === row.species);
+    const test = heldOut.get(row.id);
+    if (!limit || !test?.strengthPa) {
+      const reason = limit
+        ? (unusable.get(row.id) ?? test?.withheldBecause ?? 'The relation cannot speak of it.')
+        : `No fibre stress is tabulated for ${row.species}; give a stress instead.`;
+      unpriced.push({ testId, reason });
+      continue;
+    }
+    judged.push({
+      poleId: row.poleId,
+      chanceBelow: chanceBelow(test.strengthPa, limit.stressPa),
+      isWeak: readStrengthPa(row, 'groundlineStress') < limit.stressPa,
+    });
+  }
+  return { judged, unpriced };
 }
 
 /** Stress at ground line below which a tested pole of each species counts as weak; species without one are left out. */

@@ -1,4 +1,4 @@
-import { fitRelation, publishCalibration } from '../../../strength/index.ts';
+import { fitRelation, learningCurve, publishCalibration } from '../../../strength/index.ts';
 import { insertCalibration, nextNumber } from '../../calibration/calibrations.repository.ts';
 import { gatherTests } from '../../calibration/gatherTests.ts';
 import { judgeCandidates } from '../../calibration/judgeCandidates.ts';
@@ -12,9 +12,13 @@ export function createRelationHandlers(store: Store): HandlersOf<typeof relation
   const takeTests = async (leftOut: readonly number[]) =>
     (await gatherTests(db)).filter(({ testId }) => !leftOut.includes(testId));
   return {
-    'calibration.tryRelations': async ({ candidates, leftOut }) => ({
-      relations: judgeCandidates(candidates, await takeTests(leftOut)),
-    }),
+    'calibration.tryRelations': async ({ candidates, leftOut }) =>
+      judgeCandidates(candidates, await takeTests(leftOut)),
+    'calibration.learning': async ({ candidate, leftOut, more }) => {
+      const rows = (await takeTests(leftOut)).map(({ row }) => row);
+      const { points, now, then } = learningCurve(fitRelation(rows, candidate.spec), { more });
+      return { points: [...points], now, withMore: then };
+    },
     'calibration.publish': async ({ candidate, leftOut, name, author, note }) => {
       requireWritable(store);
       const rows = (await takeTests(leftOut)).map(({ row }) => row);

@@ -7,7 +7,6 @@ import {
   handbookCalibration,
   PREDICTOR_INFO,
   PREDICTORS,
-  readBack,
   readCalibrationDocument,
 } from '../../../strength/index.ts';
 import {
@@ -22,6 +21,7 @@ import {
   listCalibrations,
   listChoices,
 } from '../../calibration/calibrations.repository.ts';
+import { describeSpans } from '../../calibration/describeRange.ts';
 import type { versionCalls } from '../../contract/calibration/versionCalls.ts';
 import type { CallResponse } from '../../contract.ts';
 import type { HandlersOf } from '../../handlers.ts';
@@ -135,7 +135,7 @@ function describeKept(
   { calibrationId, document, origin }: ListedCalibration,
   results: ReadonlyMap<string, number>,
 ): Listed {
-  const { author, note, publishedAt, spec, range, rows, dataSha256 } = document;
+  const { author, note, publishedAt, rows, dataSha256 } = document;
   const label = labelOf(document);
   return {
     calibrationId,
@@ -147,11 +147,7 @@ function describeKept(
     about: calibrationFromDocument(document).describe(),
     tests: rows.length,
     dataSha256,
-    range: range.predictors.map(({ name, min, max }) => {
-      const { label: of, unit, unitInSi } = PREDICTOR_INFO[name];
-      const show = (value: number) => readBack(name, spec.form, value) / unitInSi;
-      return { name, label: of, unit, min: show(min), max: show(max) };
-    }),
+    range: describeSpans(document),
     results: results.get(label) ?? 0,
   };
 }

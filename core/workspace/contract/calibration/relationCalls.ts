@@ -4,32 +4,32 @@ import { candidateSchema, interval, key, leftOut, person, rangeSchema, reason } 
 
 const MOST_CANDIDATES = 8;
 
+const pascal = z.number();
+/** null where the relation cannot speak of the test without its pole, or the test alone decides a coefficient. */
+const told = z.number().nullable();
+
 /** A break test among the others, as a relation sees it. Strength in Pa, whatever the scale of the fit. */
 const judgedTestSchema = z.object({
   testId: key,
-  measuredPa: z.number(),
-  fittedPa: z.number(),
-  predictedPa: z.number().describe('By the relation fitted without this pole.'),
-  lowPa: z.number(),
-  highPa: z
-    .number()
-    .describe('With lowPa the 90 % prediction interval of the relation fitted without this pole.'),
-  residual: z
-    .number()
-    .describe(
-      'Over its own standard deviation, from the fit with all tests but this one (externally studentised).',
-    ),
+  measuredPa: pascal,
+  fittedPa: pascal,
+  predictedPa: told.describe('By the relation fitted without this pole.'),
+  lowPa: told,
+  highPa: told.describe('With lowPa the 90 % prediction interval of the relation fitted without this pole.'),
+  residual: told.describe('Over its own standard deviation, from the fit with all tests but this one.'),
   normalQuantile: z.number().describe('Where the residual of this rank would lie if residuals were normal.'),
   leverage: z.number(),
-  cooksDistance: z.number(),
-  distance: z.number().describe('From the middle of the tests, in predictors.'),
+  cooksDistance: told,
+  distance: z.number().describe('From the middle of the tests over all predictors, in standard deviations.'),
   weight: z.number().describe('What a robust fit left of the test; 1 otherwise.'),
 });
 
+/** Errors are null where nothing was predicted. */
 const errorSchema = z.object({
-  rootMeanSquareShare: z.number().describe('Of predicted against measured strength, as a share.'),
-  biasShare: z.number(),
-  insideInterval: z.number().describe('Share of tests inside their 90 % prediction interval.'),
+  rootMeanSquareShare: told.describe('Of predicted over measured strength, less 1.'),
+  biasShare: told.describe('Above 0, strength was promised that was not there.'),
+  insideInterval: told.describe('Share of tests inside their 90 % prediction interval.'),
+  withheld: z.int().describe('Tests that nothing was predicted of.'),
 });
 
 const judgedRelationSchema = z.object({
@@ -37,18 +37,11 @@ const judgedRelationSchema = z.object({
   problem: problem.nullable().describe('Why there is no relation; the rest is null then.'),
   judged: z
     .object({
-      used: z.int(),
       poles: z.int(),
-      unused: z.array(z.object({ testId: key, reason: z.string() })),
-      terms: z.array(
-        z.object({
-          term: z.string(),
-          label: z.string(),
-          value: z.number(),
-          low: z.number(),
-          high: z.number(),
-        }),
-      ),
+      about: z.string().describe('How it predicts, in a few sentences.'),
+      terms: z
+        .array(interval.extend({ label: z.string() }))
+        .describe('Intercept and predictors, on the scale of the fit, with 90 % intervals.'),
       groups: z.array(
         z.object({
           factor: z.string(),
@@ -62,13 +55,6 @@ const judgedRelationSchema = z.object({
       leaveOneOut: errorSchema,
       folds: errorSchema.extend({ folds: z.int() }),
       tests: z.array(judgedTestSchema),
-      learning: z.array(
-        z.object({
-          tests: z.int(),
-          errorShare: interval,
-          isForecast: z.boolean().describe('Beyond the tests that there are.'),
-        }),
-      ),
       influenceLimits: z.object({ leverage: z.number(), cooksDistance: z.number() }),
       range: rangeSchema,
       distanceLimit: z.number().nullable(),
@@ -77,11 +63,41 @@ const judgedRelationSchema = z.object({
     .nullable(),
 });
 
+const forecastSchema = z.object({
+  tests: z.int(),
+  error: z.number().describe('Root mean square, in standard deviations of one pole.'),
+  reach: z.number().describe('Of the 95 % prediction interval to either side, in the same.'),
+  lower5Percent: z.number(),
+  tolerance: z.number(),
+});
+
 /** Candidate relations judged side by side, and one of them published. */
 export const relationCalls = {
   'calibration.tryRelations': {
     request: z.object({ candidates: z.array(candidateSchema).min(1).max(MOST_CANDIDATES), leftOut }),
-    response: z.object({ relations: z.array(judgedRelationSchema) }),
+    response: z.object({
+      commonTests: z.int().describe('Tests that every candidate can use: all are judged on these.'),
+      unused: z.array(key).describe('Tests that some candidate cannot use.'),
+      relations: z.array(judgedRelationSchema),
+    }),
+  },
+  'calibration.learning': {
+    request: z.object({
+      candidate: candidateSchema,
+      leftOut,
+      more: z.int().min(1).max(1000).default(20).describe('Tests that the forecast adds.'),
+    }),
+    response: z.object({
+      points: z.array(
+        z.object({
+          tests: z.int(),
+          errorShare: interval,
+          isForecast: z.boolean().describe('Beyond the tests that there are, by theory.'),
+        }),
+      ),
+      now: forecastSchema,
+      withMore: forecastSchema,
+    }),
   },
   'calibration.publish': {
     request: z.object({

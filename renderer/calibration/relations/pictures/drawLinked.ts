@@ -1,7 +1,7 @@
 import type { Data, Layout } from 'plotly.js';
-import { axisStyle, baseLayout } from '../../plots/index.ts';
-import type { Palette } from '../../theme.ts';
-import type { LinkedPoint, PlotFrames } from '../linked/pointPlaces.ts';
+import { axisStyle, baseLayout } from '../../../plots/index.ts';
+import type { Palette } from '../../../theme.ts';
+import type { LinkedPoint, PlotFrames } from '../../linked/pointPlaces.ts';
 
 const MARGIN = { l: 50, r: 12, t: 8, b: 34 } as const;
 /** Room beyond the outermost points, as a share of their span. */
@@ -52,7 +52,8 @@ export function drawLinked(palette: Palette, parts: PictureParts): LinkedPicture
       symbol: symbols.map((symbol, i) => (isChosen[i] ? symbol : `${symbol}-open`)),
       size: isChosen.map((is) => (is ? CHOSEN_PX : MARK_PX)),
       color: isChosen.map((is) => (is ? palette.result : palette.ink)),
-      line: { width: 1.3, color: isChosen.map((is) => (is ? palette.ink : palette.ink)) },
+      opacity: 1,
+      line: { width: 1.3, color: palette.ink },
     },
   };
   return {

@@ -1,0 +1,187 @@
+import { type Command, InvalidArgumentError, Option } from 'commander';
+import { runListTests } from './calibrate/listTests.ts';
+import { type PriceOptions, runPrice } from './calibrate/price.ts';
+import { type ReadTestsOptions, runReadTests } from './calibrate/readTests.ts';
+import { type DifferencesOptions, runDifferences, runRecompute } from './calibrate/recompute.ts';
+import { addRelationOptions } from './calibrate/relationOptions.ts';
+import { runTry, type TryOptions } from './calibrate/tryRelations.ts';
+import {
+  type PublishOptions,
+  runExport,
+  runImportCalibration,
+  runListCalibrations,
+  runPublish,
+  runUse,
+} from './calibrate/versions.ts';
+
+const TWO_THIRDS = 2 / 3;
+const DIFFERENCES_SHOWN = 50;
+const MOST_DIFFERENCES = 1000;
+
+/** Adds the commands of calibration. @param finish - takes the exit code */
+export function addCalibrateCommands(program: Command, finish: (exitCode: number) => void): void {
+  const calibrate = program
+    .command('calibrate')
+    .description('break tests, relations, published calibrations and what they change');
+  addTestCommands(calibrate, finish);
+  addRelationCommands(calibrate, finish);
+  addVersionCommands(calibrate, finish);
+  addRecomputeCommands(calibrate, finish);
+}
+
+function addTestCommands(calibrate: Command, finish: (exitCode: number) => void): void {
+  calibrate
+    .command('read')
+    .description('read a table of break tests: what its columns are taken for, and what is refused')
+    .argument('<workspace>')
+    .argument('<table>', 'CSV file, one pole a row')
+    .option('--keep', 'keep the tests in the workspace')
+    .option(
+      '--column <header=field:unit>',
+      'what a column holds, where the proposal is wrong; header= passes it over; may be given again',
+      addColumn,
+      [],
+    )
+    .addOption(new Option('--decimal <mark>', 'decimal mark').choices(['.', ',']))
+    .option('--json', 'one JSON object')
+    .action(async (workspace: string, table: string, options: ReadTestsOptions) =>
+      finish(await runReadTests(workspace, table, options)),
+    );
+  calibrate
+    .command('tests')
+    .description('print the kept break tests, with their numbers')
+    .argument('<workspace>')
+    .option('--json', 'one JSON object')
+    .action(async (workspace: string, options: { json?: boolean }) =>
+      finish(await runListTests(workspace, options)),
+    );
+}
+
+function addRelationCommands(calibrate: Command, finish: (exitCode: number) => void): void {
+  addRelationOptions(
+    calibrate
+      .command('try')
+      .description(
+        'fit one relation, or several side by side, and judge how well it foretells poles that it has not seen',
+      )
+      .argument('<workspace>'),
+  )
+    .option('--candidates <file>', 'JSON array of { name, spec }, in place of the options of one relation')
+    .option('--json', 'one JSON object')
+    .action(async (workspace: string, options: TryOptions) => finish(await runTry(workspace, options)));
+  addRelationOptions(
+    calibrate
+      .command('price')
+      .description('print what each threshold on the chance of being weak costs')
+      .argument('<workspace>'),
+  )
+    .option('--missed <cost>', 'cost of a weak pole kept', parsePositive, 10)
+    .option('--needless <cost>', 'cost of a needless replacement, in the same unit', parsePositive, 1)
+    .option(
+      '--below-share <x>',
+      'weak below this share of the fibre stress of the species',
+      parsePositive,
+      TWO_THIRDS,
+    )
+    .option('--below-mpa <stress>', 'weak below this stress at ground line instead', parsePositive)
+    .option('--weak-share <x>', 'share of weak poles on the line; absent: as among the tests', parsePositive)
+    .option('--json', 'one JSON object')
+    .action(async (workspace: string, options: PriceOptions) => finish(await runPrice(workspace, options)));
+  addRelationOptions(
+    calibrate
+      .command('publish')
+      .description('keep a relation for good, as the next version of a name')
+      .argument('<workspace>'),
+  )
+    .requiredOption('--name <name>', 'small letters, digits and hyphens')
+    .requiredOption('--author <name>')
+    .option('--note <text>', 'where the tests are from, what the relation is for', '')
+    .action(async (workspace: string, options: PublishOptions) =>
+      finish(await runPublish(workspace, options)),
+    );
+}
+
+function addVersionCommands(calibrate: Command, finish: (exitCode: number) => void): void {
+  calibrate
+    .command('list')
+    .description('print the calibrations of a workspace')
+    .argument('<workspace>')
+    .option('--json', 'one JSON object')
+    .action(async (workspace: string, options: { json?: boolean }) =>
+      finish(await runListCalibrations(workspace, options)),
+    );
+  calibrate
+    .command('use')
+    .description('have new results take a calibration')
+    .argument('<workspace>')
+    .argument('<calibration>', 'name@version; handbook@1 is in every workspace')
+    .requiredOption('--by <name>', 'who chooses it')
+    .option('--reason <text>', 'why', '')
+    .action(async (workspace: string, label: string, options: { by: string; reason: string }) =>
+      finish(await runUse(workspace, label, options)),
+    );
+  calibrate
+    .command('export')
+    .description('write a calibration to one JSON file, for another workspace')
+    .argument('<workspace>')
+    .argument('<calibration>', 'name@version')
+    .option('--out <file>', 'absent: <name>-<version>.calibration.json')
+    .action(async (workspace: string, label: string, options: { out?: string }) =>
+      finish(await runExport(workspace, label, options)),
+    );
+  calibrate
+    .command('import')
+    .description('bring a calibration in from a file that another workspace wrote')
+    .argument('<workspace>')
+    .argument('<file>')
+    .action(async (workspace: string, file: string) => finish(await runImportCalibration(workspace, file)));
+}
+
+function addRecomputeCommands(calibrate: Command, finish: (exitCode: number) => void): void {
+  calibrate
+    .command('recompute')
+    .description(
+      'bring the results of a workspace under a calibration; Ctrl-C cancels it, and nothing is stored',
+    )
+    .argument('<workspace>')
+    .argument('<calibration>', 'name@version')
+    .requiredOption('--by <name>', 'who asks for it')
+    .option('--json', 'one JSON object: the differences')
+    .action(async (workspace: string, label: string, options: { by: string; json?: boolean }) =>
+      finish(await runRecompute(workspace, label, options)),
+    );
+  calibrate
+    .command('differences')
+    .description('print which poles change side by a recompute, by how much and why')
+    .argument('<workspace>')
+    .option('--all', 'every pole whose result changed')
+    .option('--recompute <n>', 'number of the recompute; absent: the newest', parseCount)
+    .option('--limit <n>', 'how many poles', parseCount, DIFFERENCES_SHOWN)
+    .option('--json', 'one JSON object')
+    .action(async (workspace: string, options: DifferencesOptions) =>
+      finish(await runDifferences(workspace, options)),
+    );
+}
+
+function parsePositive(text: string): number {
+  const value = Number(text);
+  if (value > 0 && Number.isFinite(value)) return value;
+  throw new InvalidArgumentError('A number above 0 is expected.');
+}
+
+function parseCount(text: string): number {
+  const count = Number(text);
+  if (Number.isInteger(count) && count >= 1 && count <= MOST_DIFFERENCES) return count;
+  throw new InvalidArgumentError(`A whole number from 1 to ${MOST_DIFFERENCES} is expected.`);
+}
+
+function addColumn(text: string, before: ReadTestsOptions['column']): ReadTestsOptions['column'] {
+  const match = /^(.+?)=([A-Za-z0-9]*)(?::(.+))?$/.exec(text);
+  if (!match) {
+    throw new InvalidArgumentError(
+      'A header, a field and its unit are expected, for instance "Pmax=breakLoadN:kN".',
+    );
+  }
+  const [, header, field, unit] = match;
+  return [...before, { header: header!, field: field || null, unit: unit ?? null }];
+}

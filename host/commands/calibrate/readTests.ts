@@ -1,0 +1,104 @@
+import { readFileSync } from 'node:fs';
+import { basename } from 'node:path';
+import { InputError } from '../../../core/errors.ts';
+import type { CallResponse } from '../../../core/workspace/index.ts';
+import { ask } from '../ask.ts';
+import { withWorkspace } from '../register.ts';
+import { layTable, print, printJson } from './print.ts';
+
+type Reading = CallResponse<'calibration.readTests'>;
+type Mapping = Reading['mapping'];
+
+export type ReadTestsOptions = {
+  keep?: boolean;
+  column: { header: string; field: string | null; unit: string | null }[];
+  decimal?: Mapping['decimalMark'];
+  json?: boolean;
+};
+
+/**
+ * Reads a table of break tests, prints what its columns are taken for and what is refused, and keeps it where asked to.
+ * @returns 1 where the table cannot be read yet, or nothing of it could be kept
+ */
+export function runReadTests(workspace: string, path: string, options: ReadTestsOptions): Promise<number> {
+  const file = { fileName: basename(path), base64: readFile(path).toString('base64') };
+  return withWorkspace(workspace, async (handlers) => {
+    let reading = await ask(handlers, 'calibration.readTests', file);
+    const mapping = changeMapping(reading.mapping, options);
+    if (mapping !== reading.mapping)
+      reading = await ask(handlers, 'calibration.readTests', { ...file, mapping });
+    const canKeep = reading.lacks.length === 0 && reading.readable > 0;
+    const kept =
+      options.keep && canKeep
+        ? await ask(handlers, 'calibration.keepTests', { ...file, mapping: reading.mapping })
+        : null;
+    if (options.json) printJson({ ...reading, kept });
+    else {
+      describe(reading);
+      if (kept)
+        print(
+          kept.isNew
+            ? `Kept as set ${kept.setId}: ${kept.kept} tests.`
+            : `Was kept before, as set ${kept.setId}.`,
+        );
+      else if (canKeep) print('Nothing was kept; add --keep to keep it.');
+    }
+    return canKeep ? 0 : 1;
+  });
+}
+
+function readFile(path: string): Buffer {
+  try {
+    return readFileSync(path);
+  } catch (error) {
+    throw new InputError(
+      'calibrate.table',
+      `${path} cannot be read (${(error as Error).message}).`,
+      'Check the path and the rights of the file.',
+    );
+  }
+}
+
+/** The proposed mapping with what the command line says otherwise. @throws InputError `calibrate.column` */
+function changeMapping(mapping: Mapping, { column: changes, decimal }: ReadTestsOptions): Mapping {
+  if (changes.length === 0 && decimal === undefined) return mapping;
+  const columns = mapping.columns.map((column) => ({ ...column }));
+  for (const { header, field, unit } of changes) {
+    const found = columns.find((column) => column.header === header);
+    if (!found) {
+      throw new InputError(
+        'calibrate.column',
+        `The table has no column "${header}".`,
+        `Its columns are: ${columns.map((column) => column.header).join(', ')}.`,
+      );
+    }
+    Object.assign(found, { field, unit, isCertain: true });
+  }
+  return { decimalMark: decimal ?? mapping.decimalMark, columns };
+}
+
+function describe({ mapping, fields, lacks, rows, readable, linked, refused, notes }: Reading): void {
+  const labelOf = new Map(fields.map(({ field, label }) => [field, label]));
+  print(
+    layTable(
+      ['Column', 'Holds', 'Field', 'Unit', ''],
+      mapping.columns.map(({ header, field, unit, isCertain }) => [
+        header,
+        field === null ? 'passed over' : labelOf.get(field)!,
+        field ?? '',
+        unit ?? '',
+        field !== null && !isCertain ? 'guessed from part of the name' : '',
+      ]),
+    ),
+  );
+  for (const lack of lacks) print(lack);
+  for (const note of notes) print(note);
+  for (const { line, column, value, reason, hint } of refused) {
+    print(`Line ${line}${column === null ? '' : `, column "${column}"`}: "${value}" ${reason}. ${hint}`);
+  }
+  if (lacks.length === 0) {
+    print(
+      `${readable} of ${rows} rows can be taken${linked > 0 ? `; ${linked} poles of them were visited here` : ''}.`,
+    );
+  }
+}

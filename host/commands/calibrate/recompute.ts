@@ -1,0 +1,139 @@
+import { setTimeout } from 'node:timers/promises';
+import { CAUTIONS } from '../../../core/cautions.ts';
+import { InputError } from '../../../core/errors.ts';
+import { formatChance, formatEstimate } from '../../../core/report/index.ts';
+import type { CallResponse } from '../../../core/workspace/index.ts';
+import { formatCautions } from '../../formatResult.ts';
+import { startProgress } from '../../progress.ts';
+import { ask } from '../ask.ts';
+import { withWorkspace } from '../register.ts';
+import { layTable, percent, print, printJson } from './print.ts';
+import { findCalibration } from './versions.ts';
+
+type Differences = CallResponse<'calibration.differences'>;
+type Progress = CallResponse<'calibration.recomputeProgress'>;
+
+const LOOK_EVERY_MS = 50;
+const KILO = { scale: 1e3, symbol: '' };
+
+/**
+ * Brings the results of a workspace under a calibration, with progress; an interrupt (Ctrl-C) cancels it.
+ * @returns 1 where it was cancelled or failed; nothing was stored then
+ */
+export function runRecompute(
+  workspace: string,
+  label: string,
+  { by, json }: { by: string; json?: boolean },
+): Promise<number> {
+  return withWorkspace(workspace, async (handlers) => {
+    const { calibrationId } = await findCalibration(handlers, label);
+    let progress: Progress = await ask(handlers, 'calibration.recompute', { calibrationId, askedBy: by });
+    const cancel = () => void ask(handlers, 'calibration.cancelRecompute', {});
+    process.once('SIGINT', cancel);
+    let bar: ReturnType<typeof startProgress> | null = null;
+    while (progress.state === 'running') {
+      await setTimeout(LOOK_EVERY_MS);
+      progress = await ask(handlers, 'calibration.recomputeProgress', {});
+      if (progress.total > 0) bar ??= startProgress('Recomputing results', progress.total);
+      bar?.moveTo(progress.done);
+    }
+    bar?.stop();
+    process.off('SIGINT', cancel);
+    if (progress.state !== 'completed') {
+      print(
+        progress.state === 'cancelled'
+          ? 'Cancelled; nothing was stored.'
+          : `Failed; nothing was stored. ${progress.problem}`,
+      );
+      return 1;
+    }
+    const differences = await ask(handlers, 'calibration.differences', {
+      recomputeId: progress.recomputeId!,
+    });
+    if (json) printJson(differences);
+    else summarise(differences);
+    return 0;
+  });
+}
+
+export type DifferencesOptions = { all?: boolean; recompute?: number; limit: number; json?: boolean };
+
+/** Prints what a recompute changed. */
+export function runDifferences(workspace: string, options: DifferencesOptions): Promise<number> {
+  return withWorkspace(workspace, async (handlers) => {
+    const { recomputes } = await ask(handlers, 'calibration.overview', {});
+    const recomputeId = options.recompute ?? recomputes[0]?.recomputeId;
+    if (recomputeId === undefined) {
+      throw new InputError(
+        'recompute.none',
+        'Nothing was recomputed in this workspace yet.',
+        'Recompute it under another calibration: calibrate recompute.',
+      );
+    }
+    const differences = await ask(handlers, 'calibration.differences', {
+      recomputeId,
+      only: options.all ? 'all' : 'crossed',
+      limit: options.limit,
+    });
+    if (options.json) printJson(differences);
+    else {
+      summarise(differences);
+      if (differences.rows.length > 0) print(`\n${layDifferences(differences)}`);
+      for (const { poleId, date, reasons } of differences.rows) {
+        print(`\n${poleId}, visit of ${date}:`);
+        for (const reason of reasons) print(`  ${reason}`);
+      }
+      print(`\n${formatCautions(CAUTIONS)}`);
+    }
+    return 0;
+  });
+}
+
+function summarise({ calibration, recomputed, left, crossings, ratios }: Differences): void {
+  print(`${recomputed} new results under ${calibration}; the results before are kept.`);
+  const { requirement, threshold } = crossings;
+  print(`Requirement: ${requirement.nowBelow} poles now below, ${requirement.nowAbove} now above.`);
+  print(
+    `Threshold of the strength-loss rule: ${threshold.nowBelow} now below, ${threshold.nowAbove} now above.`,
+  );
+  if (ratios.length > 0) {
+    print(
+      `Capacity changes by ${change(ratios[2]!)} in the middle, ${change(ratios[0]!)} to ${change(ratios[4]!)} for nine poles in ten.`,
+    );
+  }
+  print(
+    `No new result: ${left.unchanged} unchanged, ${left.withoutStrength} without a strength, ${left.assessedMeanwhile} assessed anew meanwhile, ${left.failed.length} failed.`,
+  );
+  for (const { message } of left.failed) print(`  ${message}`);
+}
+
+function layDifferences({ rows }: Differences): string {
+  const capacity = ({ capacityNm }: Differences['rows'][number]['before']) =>
+    capacityNm ? formatEstimate(capacityNm, KILO) : 'none';
+  return layTable(
+    [
+      'Pole',
+      'Visit',
+      'Changes side of',
+      'Before, kN m (90 %)',
+      'Now, kN m (90 %)',
+      'Change',
+      'Falls short, before',
+      'now',
+    ],
+    rows.map((row) => [
+      row.poleId,
+      row.date,
+      row.crossed.join(', ') || 'neither',
+      capacity(row.before),
+      capacity(row.after),
+      row.capacityRatio === null ? 'none' : change(row.capacityRatio),
+      formatChance(row.before.chanceBelow, 'none'),
+      formatChance(row.after.chanceBelow, 'none'),
+    ]),
+  );
+}
+
+function change(ratio: number): string {
+  return `${ratio >= 1 ? '+' : ''}${percent(ratio - 1)}`;
+}
