@@ -166,6 +166,46 @@ describe('a fault is told with what to do', () => {
     const afterMs = Number(/came (\d+) ms/.exec(check.text)![1]);
     expect(Math.abs(afterMs - 300)).toBeLessThan(20);
   });
+
+  test.each([0.01, 0.02])('noise of %f of the peak is no second impact', (share) => {
+    for (const [exciter, peak] of [
+      ['hammer', 43],
+      ['hand', 10],
+    ] as const) {
+      const check = findCheck(judgeFirst({ exciter, noise: share * peak }), 'double-blow');
+      expect(check.verdict).toBe('use');
+    }
+  });
+});
+
+describe('a mode beside a band is not taken for one within it', () => {
+  test('no mode 1 under a mode 2 just above its band', () => {
+    const modes = [{ frequencyHz: 5.2, dampingRatio: 0.01, gain: 0.01 }, POLE_MODES[2]!];
+    expect(listFaults(judgeFirst({ exciter: 'hammer', modes }))).toEqual(['low-band']);
+  });
+
+  test.each([0.4, 0.7])(
+    '%f time constants of a faint mode 1 are read beside a strong mode 2',
+    (constants) => {
+      const first = { frequencyHz: 1.6, dampingRatio: 0.015, gain: 0.004 };
+      const modes = [first, { frequencyHz: 6.5, dampingRatio: 0.03, gain: 0.03 }];
+      const ringsS = constants / (2 * Math.PI * first.frequencyHz * first.dampingRatio);
+      const check = findCheck(judgeFirst({ modes, durationS: 1 + ringsS }), 'cut-short');
+      expect(check.verdict).toBe('use with care');
+      expect(Math.abs(check.value! - constants)).toBeLessThan(0.2 * constants);
+    },
+  );
+
+  test('a blow twice as soft that lights the higher of two modes less is like the harder one', () => {
+    const modes = [
+      { frequencyHz: 1.6, dampingRatio: 0.02, gain: 0.004 },
+      { frequencyHz: 17.6, dampingRatio: 0.01, gain: 0.01 },
+      { frequencyHz: 31, dampingRatio: 0.01, gain: 0.02 },
+    ];
+    const soft = record({ modes, blows: [{ ...HAND, contactS: 0.05 }] });
+    const [like] = judgeVisit([record({ modes, blows: [{ ...HAND, contactS: 0.025 }] }), soft]).repeatability;
+    expect(like!.check.value).toBeGreaterThan(0.97);
+  });
 });
 
 describe('what cannot be judged says so', () => {
