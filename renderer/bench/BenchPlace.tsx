@@ -1,7 +1,15 @@
 import './bench.css';
 import { useEffect, useMemo, useState } from 'react';
 import { Cautions, ErrorNote, Waiting } from '../parts/index.ts';
-import { useAnswer, useBench, useBenches, useKeptBench, useWindow } from '../state/index.ts';
+import {
+  type UnderWay,
+  useAnswer,
+  useBench,
+  useBenches,
+  useKept,
+  useKeptBench,
+  useWindow,
+} from '../state/index.ts';
 import type { Bench } from '../types.ts';
 import { BenchHead } from './BenchHead.tsx';
 import { bestStrike } from './bestStrike.ts';
@@ -69,6 +77,7 @@ function OpenBench({ bench }: { bench: Bench }) {
   const stretches = useMemo(() => stretchesOf(strikes, strike), [strikes, strike]);
   const turnDeg = turnToPlanes(planes, bench.recordings[settings.recording]?.azimuthsDeg ?? []);
   useStepBack(visitId);
+  useKept('underway', { visitId, poleId: bench.visit.pole.id, isStored: trial.stored } satisfies UnderWay);
   const [showsYears, setShowsYears] = useState(false);
 
   const storedAs =

@@ -2,6 +2,7 @@ import type { Data, Layout } from 'plotly.js';
 import type { ReactNode } from 'react';
 import { type AxisRange, Figure, type Frame, keepInside, valueAt } from '../plots/index.ts';
 import { useBench, useCursor } from '../state/index.ts';
+import { FrequencyCursor } from './FrequencyCursor.tsx';
 import { PickMarker } from './PickMarker.tsx';
 import type { PickRow, Plane } from './pickRows.ts';
 import { fieldOf, MARGIN, WHOLE } from './spectrumFrames.ts';
@@ -19,15 +20,15 @@ type FrequencyFieldsProps = {
   /** One step of an arrow key. */
   binHz: number;
   commands: PickCommands;
-  /** Drawn over all fields. */
-  over?: (frame: Frame) => ReactNode;
+  /** What stands at a frequency, in words at the cursor. */
+  tell?: (frequencyHz: number) => string;
   /** Drawn over the field of one plane, below its picks. */
   inField: (plane: Plane, field: Field) => ReactNode;
 };
 
 /** A figure over frequency, one field for each plane, with the picks standing in it; its range is the shared one. */
 export function FrequencyFields(props: FrequencyFieldsProps) {
-  const { rows, planes, binHz, commands, over, inField } = props;
+  const { rows, planes, binHz, commands, tell, inField } = props;
   const { view, look } = useBench();
   const frameOf = (width: number, range: AxisRange): Frame => ({
     startPx: MARGIN.l,
@@ -56,7 +57,7 @@ export function FrequencyFields(props: FrequencyFieldsProps) {
         const frame = frameOf(width, range);
         return (
           <>
-            {over?.(frame)}
+            <FrequencyCursor frame={frame} {...(tell && { words: tell })} />
             {planes.map((plane, i) => {
               const field = { frame, width, ...fieldOf(i, planes.length, height) };
               return (

@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
 import { usePalette } from '../parts/index.ts';
-import { type Frame, pixelOf, valueAt } from '../plots/index.ts';
-import { useBench, useCursor } from '../state/index.ts';
+import { type Frame, valueAt } from '../plots/index.ts';
+import { useBench } from '../state/index.ts';
 import type { Assessment, Spectrum, WhatIf } from '../types.ts';
 import { formatSignificant, namePlane } from '../words/index.ts';
 import { nameSpectrum } from './describeSpectrum.ts';
@@ -65,7 +65,7 @@ export function SpectrumFigure({
       planes={planes}
       binHz={binOf(spectrum)}
       commands={commands}
-      over={(frame) => <SpectrumCursor frame={frame} spectrum={spectrum} />}
+      tell={(frequencyHz) => tellLevels(spectrum, frequencyHz)}
       inField={(plane, field) =>
         view.placing?.plane === plane.plane && (
           <PlacingField number={view.placing.number} plane={plane} field={field} onPlace={placeAt} />
@@ -105,20 +105,10 @@ function channelOfPlane(spectrum: Spectrum, planes: readonly Plane[], plane: num
   return spectrum.channels.findIndex((c) => planeOfChannel(planes, c.azimuthDeg)?.plane === plane);
 }
 
-function SpectrumCursor({ frame, spectrum }: { frame: Frame; spectrum: Spectrum }) {
-  const frequencyHz = useCursor((s) => s.frequencyHz);
-  if (frequencyHz === null || frequencyHz < frame.range[0] || frequencyHz > frame.range[1]) return null;
+/** The level of each channel at a frequency. */
+function tellLevels(spectrum: Spectrum, frequencyHz: number): string {
   const bin = Math.round((frequencyHz - (spectrum.frequenciesHz[0] ?? 0)) / binOf(spectrum));
-  const values = spectrum.channels
-    .map((c) => `${Math.round(c.azimuthDeg)}°: ${formatSignificant(c.values[bin])}`)
+  return spectrum.channels
+    .map((channel) => `${Math.round(channel.azimuthDeg)}°: ${formatSignificant(channel.values[bin])}`)
     .join('  ');
-  const left = pixelOf(frame, frequencyHz);
-  return (
-    <div className="cursor-layer" aria-hidden>
-      <div className="cursor-v" style={{ left, top: MARGIN.t, bottom: MARGIN.b }} />
-      <div className="cursor-words at-foot" style={{ left, bottom: MARGIN.b }}>
-        {formatSignificant(frequencyHz, 4)} Hz&ensp;{values}
-      </div>
-    </div>
-  );
 }

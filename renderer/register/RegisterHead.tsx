@@ -1,7 +1,8 @@
 import { Button, CloseButton, TextInput } from '@mantine/core';
 import { IconFileDownload, IconSearch } from '@tabler/icons-react';
+import { useEffect, useState } from 'react';
 import { useReports } from '../reports/index.ts';
-import { useRegister } from '../state/index.ts';
+import { recallChoices, type UnderWay, useRegister, useWindow } from '../state/index.ts';
 import type { RegisterRow } from '../types.ts';
 import { ViewMenu } from './ViewMenu.tsx';
 
@@ -32,6 +33,7 @@ export function RegisterHead({ total, matching, row }: RegisterHeadProps) {
       <span className="quiet" role="status">
         {matching === total ? `${total} visits` : `${matching} of ${total} visits`}
       </span>
+      <GoOn />
       <span className="spring" />
       <span className="quiet">↑ ↓ walk, Enter opens, space chooses</span>
       <ViewMenu />
@@ -50,6 +52,21 @@ export function RegisterHead({ total, matching, row }: RegisterHeadProps) {
 
 function nameVisits(count: number, which: string): string {
   return count === 1 ? `the visit ${which}` : `the ${count} visits ${which}`;
+}
+
+/** The visit that was on the bench last, where something chosen there was not stored. */
+function GoOn() {
+  const openVisit = useWindow((s) => s.openVisit);
+  const [left, setLeft] = useState<UnderWay | null>(null);
+  useEffect(() => {
+    void recallChoices<UnderWay>('underway').then(setLeft);
+  }, []);
+  if (!left || left.isStored) return null;
+  return (
+    <Button size="compact-sm" variant="default" onClick={() => openVisit(left.visitId)}>
+      Go on with {left.poleId}, not stored
+    </Button>
+  );
 }
 
 function SearchField() {

@@ -18,7 +18,7 @@ export {
   strikeDecisionFor,
   withdraw,
 } from './decisions.ts';
-export { recallChoices, useKept, useKeptBench } from './keep.ts';
+export { recallChoices, type UnderWay, useKept, useKeptBench } from './keep.ts';
 export { FIRST_QUERY, type SelectedVisit, useRegister } from './registerStore.ts';
 export type { BenchChoices, Range, Settings, SpectrumKind, Thought, Trail } from './trail.ts';
 export { type Answer, useAnswer } from './useAnswer.ts';

@@ -51,6 +51,9 @@ export function useKept(name: string, value: unknown): void {
   }, [name, text]);
 }
 
+/** The visit that was on the bench last, and whether all that was chosen there is stored. */
+export type UnderWay = { visitId: number; poleId: string; isStored: boolean };
+
 type KeptBench = { trail: Trail; view: BenchView };
 
 const benchName = (visitId: number) => `bench/${visitId}`;

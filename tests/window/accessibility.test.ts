@@ -25,6 +25,37 @@ describe.each(['light', 'dark'] as const)('in %s colours', (colorScheme) => {
     const page = await opened.open({ colorScheme });
     await page.getByRole('row').nth(5).waitFor();
     expect(await findViolations(page)).toEqual([]);
+    await page.getByRole('button', { name: /^Reason/ }).click();
+    await page.getByRole('checkbox', { name: /^near threshold/ }).waitFor();
+    expect(await findViolations(page)).toEqual([]);
+    await page.keyboard.press('Escape');
+    await page
+      .getByRole('checkbox', { name: /^Choose/ })
+      .first()
+      .check();
+    await page.getByRole('button', { name: 'Rule on it' }).click();
+    await page.getByRole('dialog', { name: 'Rule on the chosen visits' }).waitFor();
+    expect(await findViolations(page)).toEqual([]);
+  });
+
+  test('a pole over the years, the way of a number and the dialog of reports have no violation', async () => {
+    const page = await opened.open({ colorScheme });
+    await openVisit(page, 'KV-0106');
+    await page.getByRole('definition').filter({ hasText: 'GPa' }).first().getByRole('button').click();
+    await page.getByRole('dialog', { name: /came about$/ }).waitFor();
+    expect(await findViolations(page)).toEqual([]);
+    await page.keyboard.press('Escape');
+    await page.getByRole('tab', { name: 'Model and priors' }).click();
+    await page.getByRole('button', { name: 'Set stem modulus' }).click();
+    await page.getByRole('button', { name: 'Set for this visit' }).waitFor();
+    expect(await findViolations(page)).toEqual([]);
+    await page.keyboard.press('Escape');
+    await page.getByRole('button', { name: 'Years' }).click();
+    await page.getByRole('img', { name: /^Pole KV-0106 over/ }).waitFor();
+    expect(await findViolations(page)).toEqual([]);
+    await page.getByRole('button', { name: 'Report', exact: true }).click();
+    await page.getByRole('button', { name: 'Make the file' }).waitFor();
+    expect(await findViolations(page)).toEqual([]);
   });
 
   test.each([

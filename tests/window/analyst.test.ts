@@ -224,7 +224,7 @@ test('brings back after a crash what was chosen, with its steps', async () => {
     .toContain('"words":"axis of the spectrum"');
   await page.close({ runBeforeUnload: false });
   const again = await opened.openAgain();
-  await rowOf(again, 'KV-0101').getByRole('button').click();
+  await again.getByRole('button', { name: 'Go on with KV-0101, not stored' }).click();
   await again.getByText('assessed, not stored').waitFor();
   expect(await again.getByRole('combobox', { name: 'Vertical axis' }).inputValue()).toBe('linear');
   await again.getByRole('button', { name: 'Undo: axis of the spectrum' }).click();

@@ -78,7 +78,8 @@ function launch(executablePath: string): Promise<Browser> {
 
 /** Opens the visit of a pole from the register, and waits until stem and root are shown or withheld. */
 export async function openVisit(page: Page, poleId: string): Promise<void> {
-  await page.getByRole('button', { name: poleId }).click();
+  await page.getByRole('textbox', { name: 'Search the register' }).fill(poleId);
+  await page.getByRole('button', { name: poleId, exact: true }).first().click();
   await page.getByRole('heading', { name: poleId, level: 1 }).waitFor();
   await page.getByText(/assessed, |withheld, /).waitFor();
 }
