@@ -19,7 +19,7 @@ const ROUGHNESS = [
 
 type Task = { fitCase: FitCase; draw: PoleDraw };
 
-if (isMainThread) await runStudy(Number(process.argv[2] ?? 500), process.argv[3] ?? 'fit study');
+if (isMainThread) await runStudy(Number(process.argv[2] ?? 500), process.argv[3] ?? 'fit study, second draw');
 else runShare(workerData as Task[]);
 
 async function runStudy(count: number, study: string): Promise<void> {

@@ -6,10 +6,10 @@ export type RootChance = { readonly chance: number; readonly source: string };
 /**
  * A pole stands in soil, gives sideways and its butt bends a little: a bedded root is the rule. A short or thick butt in soft
  * soil hardly bends: coupled. Where the ground line is held, by paving, concrete, rock, frost or roots, it hinges there: spring.
- * How many poles stand so nobody has told us; one in five each (ours). The less probable a root was before, the more the
- * modes must say for it, so these shares stay near to each other.
+ * How many poles stand so nobody has told us; about one in five and one in seven (ours). A root that was held to be
+ * improbable needs modes that say much for it, which two or three seldom do, so no share is small.
  */
-const ROOT_PRIOR: Readonly<Record<RootModelName, number>> = { bedded: 0.6, coupled: 0.2, spring: 0.2 };
+const ROOT_PRIOR: Readonly<Record<RootModelName, number>> = { bedded: 0.65, coupled: 0.2, spring: 0.15 };
 
 /** Chance of a root model: 1 where the visit asks for one, its own share where it gives some, ours otherwise. */
 export function rootPrior(
