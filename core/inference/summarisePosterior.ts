@@ -51,8 +51,8 @@ const ROOT_KNOWN_SD = 0.3;
 /** Wider than this, in ln, a quantity is not told however wide it was before: it is bounded on one side at best (ours). */
 const STEM_TOLD_SD = 0.25;
 const ROOT_TOLD_SD = 0.6;
-/** A rival root with this chance is not ruled out, and makes another stem of it where they differ by more, in ln (ours). */
-const OPEN_PROBABILITY = 0.2;
+/** A rival root with this chance is not ruled out: that of the least probable before any mode is seen. It makes another stem where they differ by more, in ln (ours). */
+const OPEN_PROBABILITY = 0.15;
 const SAME_STEM_LOG_DISTANCE = 0.1;
 /** A root is soft where it is below what one pole in ten of the same soil and depth would have. */
 const SOFT_ROOT_QUANTILE_Z = -1.2816;
