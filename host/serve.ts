@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import type { IncomingMessage, ServerResponse } from 'node:http';
+import { parseJson } from '../core/parseJson.ts';
 import type { AnswerCall } from '../core/workspace/index.ts';
 import { checkHost, checkOrigin, type Refusal } from './guards.ts';
 import { listenOnLoopback } from './listenOnLoopback.ts';
@@ -119,7 +120,7 @@ export async function serve(
     }
     let parsed: unknown;
     try {
-      parsed = JSON.parse(body.toString('utf8'));
+      parsed = parseJson(body.toString('utf8'));
     } catch {
       return refuse(response, { status: 400, reason: 'The request is no JSON.' });
     }

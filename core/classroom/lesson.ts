@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { FormatError, InputError } from '../errors.ts';
+import { parseJson } from '../parseJson.ts';
 import { faultIdSchema } from './faults.ts';
 
 const line = (longest: number) =>
@@ -63,7 +64,7 @@ export function parseLesson(content: string, fileName: string): Lesson {
   }
   let raw: unknown;
   try {
-    raw = JSON.parse(content);
+    raw = parseJson(content);
   } catch (error) {
     throw new FormatError(
       'lesson.json',

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { FormatError, InputError } from '../errors.ts';
+import { parseJson } from '../parseJson.ts';
 import { lineOfText } from './lineOfText.ts';
 import { requirementProfileSchema } from './requirementProfile.ts';
 
@@ -216,7 +217,7 @@ export function parseVisitFile(text: string, fileName: string): VisitFile {
   }
   let raw: unknown;
   try {
-    raw = JSON.parse(text);
+    raw = parseJson(text);
   } catch (error) {
     throw new FormatError(
       'visit.json',

@@ -1,5 +1,6 @@
 import { type Kysely, sql } from 'kysely';
 import { FormatError } from '../../../errors.ts';
+import { parseJson } from '../../../parseJson.ts';
 import {
   type CalibrationDocument,
   calibrationFromDocument,
@@ -71,15 +72,15 @@ export function createVersionHandlers(store: Store): HandlersOf<typeof versionCa
     },
     'calibration.import': async ({ fileName, base64 }) => {
       requireWritable(store);
-      const document = readCalibrationDocument(parseJson(fileName, Buffer.from(base64, 'base64')));
+      const document = readCalibrationDocument(decodeDocument(fileName, Buffer.from(base64, 'base64')));
       return { ...(await insertCalibration(db, document, 'imported')), label: labelOf(document) };
     },
   };
 }
 
-function parseJson(fileName: string, bytes: Uint8Array): unknown {
+function decodeDocument(fileName: string, bytes: Uint8Array): unknown {
   try {
-    return JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes));
+    return parseJson(new TextDecoder('utf-8', { fatal: true }).decode(bytes));
   } catch (error) {
     throw new FormatError(
       'calibration.json',
