@@ -1,7 +1,7 @@
 /**
  * A labelled set of simulated strikes for the checks: poles from the finite-element simulator behind the samples,
- * blows, sensors and faults drawn here, with seeds of their own. The limits of the checks were set before this
- * set was made and are not tuned on it.
+ * blows, sensors and faults drawn here, with seeds of their own. The limits of the checks were set without the
+ * set that bench/checksStudy.ts reports.
  */
 import type { CalibratedRecording } from '../../core/recording/index.ts';
 import { type CheckId, judgeVisit } from '../../core/signal/index.ts';
