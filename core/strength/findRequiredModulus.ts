@@ -1,12 +1,13 @@
 import type { Calibration, StrengthPredictors } from './calibration.ts';
+import { solveIncreasing } from './distribution/solveIncreasing.ts';
 import { medianOf } from './distribution/strengthDistribution.ts';
 
 /** No pole wood is softer or stiffer: where the answer would lie outside, there is none. */
 const SOFTEST_PA = 1e9;
 const STIFFEST_PA = 4e10;
 
-/** Halvings of the range of ln E: leaves 4e-12 of it. */
-const HALVINGS = 40;
+/** Share of capacity in the sum of capacity and requirement where they are equal. */
+const MET = 0.5;
 
 /**
  * Finds the stem modulus, in Pa, at which the median capacity by a calibration meets a required moment: the
@@ -23,7 +24,7 @@ export function findRequiredModulus(
   sectionModulusM3: number,
   requiredMomentNm: number,
 ): number | null {
-  const marginAt = (logModulus: number): number => {
+  const shareAt = (logModulus: number): number => {
     const modulusPa = { median: Math.exp(logModulus), logSd: 0 };
     const { modulusOfRupturePa } = calibration.predictModulusOfRupture({
       ...predictors,
@@ -31,15 +32,12 @@ export function findRequiredModulus(
       modulusPriorPa: null,
     });
     if (modulusOfRupturePa === null) return Number.NaN;
-    return medianOf(modulusOfRupturePa) * sectionModulusM3 - requiredMomentNm;
+    // a line that falls below 0 has no strength there
+    const momentNm = Math.max(0, medianOf(modulusOfRupturePa) * sectionModulusM3);
+    return momentNm / (momentNm + requiredMomentNm);
   };
-  let low = Math.log(SOFTEST_PA);
-  let high = Math.log(STIFFEST_PA);
-  if (!calibration.followsModulus || !(marginAt(low) <= 0 && marginAt(high) >= 0)) return null;
-  for (let halving = 0; halving < HALVINGS; halving++) {
-    const middle = (low + high) / 2;
-    if (marginAt(middle) < 0) low = middle;
-    else high = middle;
-  }
-  return Math.exp((low + high) / 2);
+  const low = Math.log(SOFTEST_PA);
+  const high = Math.log(STIFFEST_PA);
+  if (!calibration.followsModulus || !(shareAt(low) <= MET && shareAt(high) >= MET)) return null;
+  return Math.exp(solveIncreasing(shareAt, MET, low, high));
 }
