@@ -17,11 +17,16 @@ export async function chooseWorkspace(args: readonly string[]): Promise<ChosenWo
     buttons: ['Open a workspace', 'Make a new one', 'Leave'],
     cancelId: 2,
   });
-  if (response === OPEN) {
-    const { filePaths } = await dialog.showOpenDialog({ filters: FILTERS, properties: ['openFile'] });
-    return filePaths[0] === undefined ? null : { path: filePaths[0], create: false };
+  if (response !== OPEN && response !== MAKE) return null;
+  return showWorkspaceDialog(response === MAKE);
+}
+
+/** Has the user choose a workspace that is there, or say where a new one is to be; null where the dialog is left. */
+export async function showWorkspaceDialog(make: boolean): Promise<ChosenWorkspace | null> {
+  if (make) {
+    const { filePath } = await dialog.showSaveDialog({ filters: FILTERS, defaultPath: 'poles.stemroot' });
+    return filePath ? { path: filePath, create: true } : null;
   }
-  if (response !== MAKE) return null;
-  const { filePath } = await dialog.showSaveDialog({ filters: FILTERS, defaultPath: 'poles.stemroot' });
-  return filePath ? { path: filePath, create: true } : null;
+  const { filePaths } = await dialog.showOpenDialog({ filters: FILTERS, properties: ['openFile'] });
+  return filePaths[0] === undefined ? null : { path: filePaths[0], create: false };
 }

@@ -1,11 +1,11 @@
 import { join } from 'node:path';
 import { app, dialog } from 'electron';
 import { StemrootError } from '../core/errors.ts';
-import { openDesk, withPrinter } from '../core/workspace/index.ts';
-import { logCalls, openLog } from '../host/index.ts';
+import { withPrinter } from '../core/workspace/index.ts';
+import { logCalls, openLog, openWorkbench } from '../host/index.ts';
 import { declareAppScheme, serveWindowFolder } from './appProtocol.ts';
 import { answerCalls } from './calls.ts';
-import { chooseWorkspace } from './chooseWorkspace.ts';
+import { chooseWorkspace, showWorkspaceDialog } from './chooseWorkspace.ts';
 import { confine } from './confine.ts';
 import { setMenu } from './menu.ts';
 import { openWindow } from './openWindow.ts';
@@ -21,11 +21,11 @@ async function run(): Promise<void> {
   const chosen = await chooseWorkspace(process.argv);
   if (chosen === null) return app.quit();
   const log = await openLog();
-  const desk = openDesk(chosen.path, { create: chosen.create });
-  answerCalls(logCalls(withPrinter(desk.answer, printPdf), log));
+  const workbench = openWorkbench(chosen.path, { create: chosen.create, choose: showWorkspaceDialog });
+  answerCalls(logCalls(withPrinter(workbench.answer, printPdf), log));
   serveWindowFolder(WINDOW_FOLDER);
   app.on('window-all-closed', () => app.quit());
-  app.on('will-quit', () => void desk.close().finally(() => log.close()));
+  app.on('will-quit', () => void workbench.close().finally(() => log.close()));
   await openWindow(PRELOAD);
 }
 

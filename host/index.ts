@@ -5,4 +5,5 @@
 export { logCalls } from './logCalls.ts';
 export { openLog } from './openLog.ts';
 export { SECURITY_HEADERS } from './securityHeaders.ts';
+export { type ChooseWorkspace, openWorkbench } from './shelf/index.ts';
 export { readStaticFile } from './staticFile.ts';

@@ -3,7 +3,7 @@ import { resolve } from 'node:path';
 import { Command, InvalidArgumentError } from 'commander';
 import { StemrootError } from '../core/errors.ts';
 import { PROGRAM } from '../core/program.ts';
-import { openDesk, openStore, withPrinter } from '../core/workspace/index.ts';
+import { openStore, withPrinter } from '../core/workspace/index.ts';
 import { buildWindow, WINDOW_FOLDER } from './buildWindow.ts';
 import { DEMO_WORKSPACE, makeDemo } from './demo.ts';
 import { findElectron, runElectron } from './electronBinary.ts';
@@ -13,6 +13,7 @@ import { hasDesktop, openBrowser } from './openBrowser.ts';
 import { openLog } from './openLog.ts';
 import { printPdf } from './printPdf.ts';
 import { serve } from './serve.ts';
+import { openWorkbench } from './shelf/index.ts';
 import { tellNotices } from './tellNotices.ts';
 
 const LARGEST_PORT = 65535;
@@ -44,16 +45,16 @@ async function start(workspace: string | undefined, options: Options): Promise<v
 
 async function serveWindow(path: string, { port, open, stopAfter }: Options): Promise<void> {
   const log = await openLog();
-  const desk = openDesk(path);
+  const workbench = openWorkbench(path);
   let page: ReturnType<typeof handOver> | null = null;
   const stop = async () => {
     page?.remove();
     await host.close();
-    await desk.close();
+    await workbench.close();
     log.info({}, 'stopped');
     log.close();
   };
-  const host = await serve(logCalls(withPrinter(desk.answer, printPdf), log), WINDOW_FOLDER, {
+  const host = await serve(logCalls(withPrinter(workbench.answer, printPdf), log), WINDOW_FOLDER, {
     port,
     log,
     onOpened: () => page?.remove(),

@@ -1,7 +1,7 @@
 import { StemrootError } from '../errors.ts';
 import { reportError } from '../reportError.ts';
 import { type CallAnswer, type CallName, contract } from './contract.ts';
-import type { Handlers } from './handlers.ts';
+import type { Handlers, ShelfHandlers } from './handlers.ts';
 
 type Refusal = Extract<CallAnswer<CallName>, { ok: false }>;
 
@@ -10,7 +10,7 @@ type Refusal = Extract<CallAnswer<CallName>, { ok: false }>;
  * thrown into a refusal. Errors that are nobody's input are written to standard error and told without detail.
  */
 export async function callService(
-  handlers: Handlers,
+  handlers: Partial<Handlers & ShelfHandlers>,
   name: string,
   rawRequest: unknown,
 ): Promise<CallAnswer<CallName>> {
@@ -22,6 +22,14 @@ export async function callService(
     );
   }
   const known = name as CallName;
+  const handler = handlers[known] as ((request: unknown) => unknown) | undefined;
+  if (!handler) {
+    return refuse(
+      'call.notHere',
+      `${name} is not answered here.`,
+      'Start Stemroot by its own commands; what is around a workspace answers this.',
+    );
+  }
   const request = contract[known].request.safeParse(rawRequest);
   if (!request.success) {
     const issue = request.error.issues[0]!;
@@ -33,7 +41,6 @@ export async function callService(
     );
   }
   try {
-    const handler = handlers[known] as (request: unknown) => unknown;
     return { ok: true, value: (await handler(request.data)) as never };
   } catch (error) {
     if (error instanceof StemrootError) return refuse(error.code, error.message, error.hint);

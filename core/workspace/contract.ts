@@ -10,6 +10,7 @@ import { registerCalls, type registerQuerySchema, type registerRowSchema } from 
 import { reportCalls } from './contract/reportCalls.ts';
 import type { rulingSchema } from './contract/ruling.ts';
 import { rulingCalls } from './contract/rulingCalls.ts';
+import { shelfCalls } from './contract/shelfCalls.ts';
 import { type benchSchema, visitCalls } from './contract/visitCalls.ts';
 
 export { FAULTS, type FaultId, QUIZ_FAULTS } from '../classroom/index.ts';
@@ -38,6 +39,7 @@ export const contract = {
   ...choiceCalls,
   ...classroomCalls,
   ...intakeCalls,
+  ...shelfCalls,
   ...calibrationCalls,
   ...careCalls,
 } as const satisfies Record<string, { request: z.ZodType; response: z.ZodType }>;

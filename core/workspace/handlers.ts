@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import type { shelfCalls } from './contract/shelfCalls.ts';
 import type { CallName, contract } from './contract.ts';
 
 type Calls = Record<string, { readonly request: z.ZodType; readonly response: z.ZodType }>;
@@ -10,4 +11,8 @@ export type HandlersOf<C extends Calls> = {
   ) => z.output<C[N]['response']> | Promise<z.output<C[N]['response']>>;
 };
 
-export type Handlers = HandlersOf<Pick<typeof contract, CallName>>;
+/** Calls that the program around a workspace answers. */
+export type ShelfHandlers = HandlersOf<typeof shelfCalls>;
+
+/** Calls that a workspace answers: all others. */
+export type Handlers = HandlersOf<Pick<typeof contract, Exclude<CallName, keyof typeof shelfCalls>>>;

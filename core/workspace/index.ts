@@ -13,7 +13,7 @@ export {
 } from './care/index.ts';
 export * from './contract.ts';
 export { type AnswerCall, type Desk, openDesk } from './desk.ts';
-export type { Handlers } from './handlers.ts';
+export type { Handlers, ShelfHandlers } from './handlers.ts';
 export { hashSha256 } from './hashes.ts';
 export { type ImportOutcome, importVisit, type VisitSource } from './importVisit.ts';
 export type { Notice } from './opening/index.ts';

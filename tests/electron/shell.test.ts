@@ -236,8 +236,9 @@ describe('the choice of a workspace', () => {
 
 describe('main', () => {
   beforeEach(() => {
-    // the log goes to a folder that is gone after the test
+    // log and settings go to folders that are gone after the test
     vi.stubEnv('XDG_STATE_HOME', makeFolder());
+    vi.stubEnv('XDG_CONFIG_HOME', makeFolder());
     vi.stubEnv('HOME', makeFolder());
     onTestFinished(() => void vi.unstubAllEnvs());
   });

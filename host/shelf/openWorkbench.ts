@@ -1,0 +1,148 @@
+import { createHash } from 'node:crypto';
+import { existsSync } from 'node:fs';
+import { basename, dirname, resolve } from 'node:path';
+import { InputError } from '../../core/errors.ts';
+import {
+  type AnswerCall,
+  callService,
+  type Desk,
+  openDesk,
+  type ShelfHandlers,
+} from '../../core/workspace/index.ts';
+import { readSettings, writeSettings } from './settingsFile.ts';
+import { settingsFolder } from './settingsFolder.ts';
+
+const ENDING = '.stemroot';
+const ID_DIGITS = 16;
+
+/** Shows a dialog that chooses a workspace or makes a new one; null where it is left. */
+export type ChooseWorkspace = (make: boolean) => Promise<{ path: string; create: boolean } | null>;
+
+export type Workbench = {
+  readonly answer: AnswerCall;
+  /** Waits for what is being worked on, then closes the workspace that is open. */
+  close(): Promise<void>;
+};
+
+/**
+ * Opens a workspace for a window, and keeps the shelf: which workspaces were opened lately, and what the person prefers.
+ * Another workspace of the shelf takes the place of the open one while the window stays; where it cannot be opened, the open one
+ * remains. Paths never leave or enter by a call.
+ * @param options.folder - of the settings; a test has its own
+ * @param options.choose - the shell's dialog; none in a browser
+ * @throws StoreError where the workspace cannot be opened
+ */
+export function openWorkbench(
+  path: string,
+  options: { create?: boolean; folder?: string; choose?: ChooseWorkspace } = {},
+): Workbench {
+  const { folder = settingsFolder(), choose } = options;
+  let desk = openDesk(path, { create: options.create ?? false });
+  let open = resolve(path);
+  const underWay = new Set<Promise<unknown>>();
+  const closing = new Map<string, Promise<void>>();
+  noteOpened();
+
+  function noteOpened(): void {
+    const settings = readSettings(folder);
+    const others = settings.workspaces.filter((entry) => entry.path !== open);
+    const entry = { path: open, openedAt: new Date().toISOString() };
+    writeSettings(folder, { ...settings, workspaces: [entry, ...others] });
+  }
+
+  /** Opens the other before the one that is open is let go. */
+  async function change(next: string, create: boolean): Promise<{ name: string }> {
+    const wanted = resolve(next);
+    if (wanted !== open) {
+      // a workspace that is being closed is locked until that is done
+      await closing.get(wanted);
+      const former = { desk, path: open };
+      desk = openDesk(wanted, { create });
+      open = wanted;
+      closing.set(former.path, closeWhenIdle(former.desk));
+    }
+    noteOpened();
+    return { name: nameOf(open) };
+  }
+
+  /** Its last answers are still on their way. */
+  async function closeWhenIdle(former: Desk): Promise<void> {
+    await Promise.allSettled(underWay);
+    await former.close();
+  }
+
+  function find(id: string): string {
+    const entry = readSettings(folder).workspaces.find((known) => idOf(known.path) === id);
+    if (entry) return entry.path;
+    throw new InputError(
+      'shelf.unknown',
+      'This workspace is not on the shelf any more.',
+      'Choose another one, or start the program with its path.',
+    );
+  }
+
+  const handlers: ShelfHandlers = {
+    'shelf.list': () => {
+      const { workspaces, preferences } = readSettings(folder);
+      return {
+        preferences,
+        canChoose: choose !== undefined,
+        workspaces: workspaces.map((entry) => ({
+          id: idOf(entry.path),
+          name: nameOf(entry.path),
+          folder: dirname(entry.path),
+          openedAt: entry.openedAt,
+          isOpen: entry.path === open,
+          isThere: existsSync(entry.path),
+        })),
+      };
+    },
+    'shelf.prefer': (preferred) => {
+      const settings = readSettings(folder);
+      const { units, hints, hintsDone } = settings.preferences;
+      const preferences = {
+        units: preferred.units ?? units,
+        hints: preferred.hints ?? hints,
+        hintsDone: preferred.hintsDone ?? hintsDone,
+      };
+      writeSettings(folder, { ...settings, preferences });
+      return { preferences };
+    },
+    'shelf.open': ({ id }) => change(find(id), false),
+    'shelf.choose': async ({ make }) => {
+      const chosen = await choose?.(make);
+      return chosen ? change(chosen.path, chosen.create) : { name: null };
+    },
+    'shelf.forget': ({ id }) => {
+      const settings = readSettings(folder);
+      const workspaces = settings.workspaces.filter(
+        (entry) => idOf(entry.path) !== id || entry.path === open,
+      );
+      writeSettings(folder, { ...settings, workspaces });
+      return {};
+    },
+  };
+
+  const answer: AnswerCall = (name, request) => {
+    if (Object.hasOwn(handlers, name)) return callService(handlers, name, request);
+    const answered = desk.answer(name, request);
+    underWay.add(answered);
+    void answered.finally(() => underWay.delete(answered));
+    return answered;
+  };
+  return {
+    answer,
+    async close() {
+      await Promise.all(closing.values());
+      await desk.close();
+    },
+  };
+}
+
+function idOf(path: string): string {
+  return createHash('sha256').update(path).digest('hex').slice(0, ID_DIGITS);
+}
+
+function nameOf(path: string): string {
+  return basename(path, ENDING);
+}
