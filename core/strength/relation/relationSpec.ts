@@ -42,7 +42,7 @@ export const relationSpecSchema = z.strictObject({
       'linear: strength from the predictors as they are. log-linear: the logarithm of strength from the logarithms of ' +
         'predictors, age and moisture as they are.',
     ),
-  predictors: z.array(z.enum(PREDICTORS)),
+  predictors: z.array(z.enum(PREDICTORS)).readonly(),
   species: groupingSchema,
   treatment: groupingSchema,
   estimator: z

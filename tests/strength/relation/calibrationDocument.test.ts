@@ -1,0 +1,143 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import {
+  calibrationFromDocument,
+  calibrationLabel,
+  fitRelation,
+  medianOf,
+  publishCalibration,
+  type RelationSpec,
+  readCalibrationDocument,
+} from '../../../core/strength/index.ts';
+import { formatCalibrationSchema } from '../../../core/strength/relation/writeCalibrationSchema.ts';
+import { UNMEASURED } from '../unmeasured.ts';
+import { drawTests, normalDraws } from './drawTests.ts';
+import { PLAIN } from './makeRow.ts';
+
+const PUBLICATION = {
+  name: 'test-yard',
+  number: 2,
+  author: 'A. Tester',
+  note: 'Invented series.',
+  publishedAt: '2026-05-03T10:00:00Z',
+};
+const POOLED: RelationSpec = { ...PLAIN, species: 'pooled', modulusError: 'acknowledged' };
+const ROWS = drawTests(30, normalDraws(21)).map((row, i) => ({
+  ...row,
+  species: i % 3 ? ('red-pine' as const) : ('douglas-fir' as const),
+}));
+const STEM = {
+  species: 'red-pine',
+  moisturePercent: 20,
+  temperatureC: 15,
+  ageYears: 10,
+  treatment: null,
+  ...UNMEASURED,
+} as const;
+
+function publish(spec = POOLED) {
+  return publishCalibration(fitRelation(ROWS, spec), PUBLICATION);
+}
+
+describe('a calibration document', () => {
+  it('comes back from JSON with every digit', () => {
+    const document = publish();
+    expect(readCalibrationDocument(JSON.parse(JSON.stringify(document)))).toEqual(document);
+  });
+
+  it('predicts as its fit does, without a fit', () => {
+    const calibration = calibrationFromDocument(publish());
+    expect(calibrationLabel(calibration)).toBe('test-yard@2');
+    expect(calibration.source).toMatch(
+      /^A\. Tester, 2026-05-03: 30 break tests, SHA-256 [0-9a-f]{64}\. Invented series\.$/,
+    );
+    expect(calibration.describe()).toMatch(
+      /from modulus of elasticity: a log-linear relation .* 30 poles.*error of the modulus is acknowledged/s,
+    );
+    const { modulusOfRupturePa } = calibration.predictModulusOfRupture({
+      ...STEM,
+      modulusPa: { median: 11e9, logSd: 0.08 },
+    });
+    const strengths = ROWS.map(({ modulusOfRupturePa: pa }) => pa).sort((a, b) => a - b);
+    expect(medianOf(modulusOfRupturePa!)).toBeGreaterThan(strengths[3]!);
+    expect(medianOf(modulusOfRupturePa!)).toBeLessThan(strengths[26]!);
+  });
+
+  it('takes the prior out of an assessment’s modulus before it acknowledges the error of the measurement', () => {
+    const calibration = calibrationFromDocument(publish());
+    const measured = { median: 13e9, logSd: 0.1 };
+    const prior = { median: 9e9, logSd: 0.2 };
+    const posterior = {
+      median: Math.exp((25 * Math.log(prior.median) + 100 * Math.log(measured.median)) / 125),
+      logSd: 125 ** -0.5,
+    };
+    const predict = (predictors: object) =>
+      calibration.predictModulusOfRupture({ ...STEM, modulusPa: measured, ...predictors })
+        .modulusOfRupturePa!;
+    const [bare, separated] = [predict({}), predict({ modulusPa: posterior, modulusPriorPa: prior })];
+    expect(separated.centre).toBeCloseTo(bare.centre, 12);
+    expect(separated.normalSd).toBeCloseTo(bare.normalSd, 12);
+  });
+
+  it('names the requirement’s modulus only where strength follows from the modulus', () => {
+    expect(calibrationFromDocument(publish()).followsModulus).toBe(true);
+    const rows = ROWS.map((row, i) => ({ ...row, frequenciesHz: [2 + i / 50, null, null], stemLengthM: 8 }));
+    const spec = { ...PLAIN, predictors: ['modulus', 'frequency1'] } as const;
+    const ringing = publishCalibration(fitRelation(rows, spec), PUBLICATION);
+    expect(calibrationFromDocument(ringing).followsModulus).toBe(false);
+  });
+
+  it('is refused, by code, where it is another file, of another version, malformed, or changed', () => {
+    const document = publish();
+    const codeOf = (content: unknown) => {
+      try {
+        readCalibrationDocument(content);
+        return 'read';
+      } catch (error) {
+        return (error as { code: string }).code;
+      }
+    };
+    expect(codeOf(document)).toBe('read');
+    expect(codeOf(null)).toBe('calibration.format');
+    expect(codeOf({ format: 'something else', version: 1 })).toBe('calibration.format');
+    expect(codeOf({ ...document, version: 2 })).toBe('calibration.version');
+    expect(codeOf({ ...document, author: '' })).toBe('calibration.schema');
+    expect(codeOf({ ...document, name: 'Two Words' })).toBe('calibration.schema');
+    expect(codeOf({ ...document, extra: 1 })).toBe('calibration.schema');
+    expect(codeOf({ ...document, rows: document.rows.slice(1) })).toBe('calibration.hash');
+    const { relation, range } = document;
+    expect(
+      codeOf({ ...document, relation: { ...relation, residualScale: relation.residualScale / 2 } }),
+    ).toBe('calibration.refit');
+    expect(codeOf({ ...document, relation: { ...relation, degreesOfFreedom: 300 } })).toBe(
+      'calibration.refit',
+    );
+    expect(codeOf({ ...document, range: { ...range, distanceLimit: 99 } })).toBe('calibration.refit');
+    expect(codeOf({ ...document, spec: { ...document.spec, species: 'none' } })).toBe('calibration.refit');
+    expect(codeOf({ ...document, spec: { ...document.spec, predictors: ['age'] } })).toBe(
+      'calibration.refit',
+    );
+    expect(codeOf({ ...document, relation: { ...relation, notes: ['other words'] } })).toBe('read');
+  });
+
+  it('tells which field is wrong and what to do', () => {
+    expect(() => readCalibrationDocument({ ...publish(), publishedAt: 'yesterday' })).toThrow(
+      /^Calibration, field publishedAt: /,
+    );
+    const { relation, ...rest } = publish();
+    expect(() =>
+      readCalibrationDocument({ ...rest, relation: { ...relation, residualScale: 0.01 } }),
+    ).toThrow(/relation\.residualScale is 0\.01, and 0\.\d+ by a new fit/);
+  });
+
+  it('has a hash that does not depend on the order of fields', () => {
+    const document = publish();
+    const turned = document.rows.map((row) => Object.fromEntries(Object.entries(row).reverse()));
+    expect(readCalibrationDocument({ ...document, rows: turned })).toEqual(document);
+  });
+});
+
+it('the kept JSON Schema is that of the program', () => {
+  const file = new URL('../../../core/strength/relation/calibration.schema.json', import.meta.url);
+  expect(readFileSync(file, 'utf8')).toBe(formatCalibrationSchema());
+});
