@@ -63,11 +63,13 @@ export function createStoredAssessor(store: Store): StoredAssessor {
   const conclude = async (visitId: number, decisions: readonly Decision[]) => {
     const analysedVisit = await analyse(visitId, decisions);
     const { calibration, sha256 } = await findCalibrationInForce(db);
-    const visit = giveRequirement(analysedVisit.input.visit, await findProfileOfVisit(db, visitId));
+    const inUse = await findProfileOfVisit(db, visitId);
+    const visit = giveRequirement(analysedVisit.input.visit, inUse);
     const input = { ...analysedVisit.input, visit };
     return {
       ...concludeVisit({ ...analysedVisit, input }, decisions, calibration),
       calibrationSha256: sha256,
+      profileId: visit === analysedVisit.input.visit ? null : inUse!.profileId,
     };
   };
 
@@ -100,17 +102,23 @@ export function createStoredAssessor(store: Store): StoredAssessor {
         recordings: await listRecordingsOfVisit(db, visitId),
         decisions,
       };
-      let outcome: AssessmentOutcome & { calibrationSha256: string | null };
+      let outcome: Awaited<ReturnType<typeof conclude>>;
       try {
         outcome = await conclude(visitId, decisions);
       } catch (error) {
         if (!(error instanceof StemrootError)) throw error;
         const result = describeFailure(stored.fileName, stored.visit.pole.id, error);
-        await keep({ ...inputs, calibrationSha256: null, result, picture: null });
+        await keep({ ...inputs, calibrationSha256: null, profileId: null, result, picture: null });
         throw error;
       }
-      const { assessment, picture, calibrationSha256 } = outcome;
-      const assessmentId = await keep({ ...inputs, calibrationSha256, result: assessment, picture });
+      const { assessment, picture, calibrationSha256, profileId } = outcome;
+      const assessmentId = await keep({
+        ...inputs,
+        calibrationSha256,
+        profileId,
+        result: assessment,
+        picture,
+      });
       return { assessmentId, assessment, picture };
     },
   };

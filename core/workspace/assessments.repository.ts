@@ -21,6 +21,8 @@ export type NewAssessment = {
   visitId: number;
   /** Of the document of the calibration; null: the handbook's. */
   calibrationSha256: string | null;
+  /** The requirement profile that the visit was compared with; null: its own requirement, or its class. */
+  profileId: number | null;
   visitFileSha256: string;
   recordings: readonly { fileName: string; sha256: string }[];
   decisions: readonly Decision[];
@@ -60,12 +62,13 @@ export async function insertAssessment(db: Db, added: NewAssessment): Promise<nu
   return assessment_id;
 }
 
-function describeSettings({ result, calibrationSha256 }: NewAssessment) {
+function describeSettings({ result, calibrationSha256, profileId }: NewAssessment) {
   if (result.verdict === 'failed' || !('provenance' in result)) return {};
   return {
     seed: result.provenance.seed,
     calibration: result.strength?.calibration ?? null,
     ...(calibrationSha256 !== null && { calibrationSha256 }),
+    ...(profileId !== null && { profileId }),
     root: result.root?.model ?? null,
   };
 }

@@ -1,8 +1,8 @@
 import { copyFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { setImmediate } from 'node:timers/promises';
-import { makeBenchCalibration } from '../../bench/makeBenchCalibration.ts';
-import { HANDBOOK } from '../../core/workspace/calibration/calibrations.repository.ts';
+import { handbookCalibration } from '../../core/strength/index.ts';
+import { HANDBOOK, type KeptCalibration } from '../../core/workspace/calibration/calibrations.repository.ts';
 import { recomputeStrength } from '../../core/workspace/calibration/recomputeStrength.ts';
 import {
   backUp,
@@ -23,6 +23,13 @@ export type Acknowledged =
   | { job: 'backup'; path: string; lastEntry: number };
 
 export type JobName = Acknowledged['job'];
+
+/** The handbook's under another name, so that there is always something to recompute. */
+const OTHER: KeptCalibration = {
+  ...HANDBOOK,
+  label: `other@${handbookCalibration.version}`,
+  calibration: { ...handbookCalibration, name: 'other' },
+};
 
 type Task = {
   workspace: string;
@@ -58,7 +65,7 @@ export const jobs: Readonly<Record<JobName, (task: Task) => Promise<never>>> = {
       tell({ job: 'rule', rulingId, reason });
     }),
   recompute: ({ workspace, tell }) => {
-    const calibrations = [makeBenchCalibration(), HANDBOOK];
+    const calibrations = [OTHER, HANDBOOK];
     return again(workspace, async (store, i) => {
       const outcome = await recomputeStrength(store, calibrations[i % 2]!, { askedBy: 'A. Engineer' });
       if (outcome.state !== 'completed') throw new Error(`A recompute ended as ${outcome.state}.`);

@@ -25,6 +25,7 @@ export async function makeFilledWorkspace(path: string): Promise<void> {
         visitFileSha256: '0'.repeat(64),
         recordings: [],
         calibrationSha256: null,
+        profileId: null,
         decisions: [],
         result: { ...assessment, poleId },
         picture: null,

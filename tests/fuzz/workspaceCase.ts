@@ -152,6 +152,7 @@ async function makeSoundWorkspace(): Promise<Uint8Array> {
         recordings: [],
         decisions: [],
         calibrationSha256: null,
+        profileId: null,
         result: { ...assessment, poleId: 'FZ-1' },
         picture: makeInput().picture,
       });

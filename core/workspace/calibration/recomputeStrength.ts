@@ -2,10 +2,9 @@ import { setImmediate } from 'node:timers/promises';
 import { type Kysely, sql } from 'kysely';
 import { z } from 'zod';
 import { type Assessment, assessmentSchema } from '../../assessment.ts';
-import { concludeOnStrength, type StrengthConclusion } from '../../concludeOnStrength.ts';
+import type { StrengthConclusion } from '../../concludeOnStrength.ts';
 import { StemrootError } from '../../errors.ts';
 import { PROGRAM } from '../../program.ts';
-import { RESULT_DIGITS, roundNumbers } from '../../roundNumbers.ts';
 import { hashSha256 } from '../hashes.ts';
 import type { Store } from '../store.ts';
 import { summarise } from '../summarise.ts';
@@ -14,6 +13,7 @@ import { appendTrail } from '../trail/index.ts';
 import { decodeVisitFile } from '../visits.repository.ts';
 import type { KeptCalibration } from './calibrations.repository.ts';
 import { composeResult, type RecomputedResult } from './composeResult.ts';
+import { concludeAnew } from './concludeAnew.ts';
 import { giveRequirement, readProfilesInUse } from './profiles.repository.ts';
 import { tellReasons } from './tellReasons.ts';
 
@@ -145,16 +145,6 @@ async function readSources(db: Db, candidates: readonly Candidate[]): Promise<So
   }));
 }
 
-/** What of the basis strength rests on; the rest of a result is not read. */
-const basisSchema = assessmentSchema.pick({
-  verdict: true,
-  withheldBecause: true,
-  withheldBy: true,
-  stem: true,
-  root: true,
-  modes: true,
-  priors: true,
-});
 const previousSchema = assessmentSchema.pick({
   verdict: true,
   withheldBecause: true,
@@ -191,21 +181,20 @@ function recomputeOne(
       left.withoutStrength++;
       return null;
     }
-    const basis = basisSchema.parse(raw);
     const previous = previousSchema.parse(
       source.previous_json === null ? raw : JSON.parse(source.previous_json),
     );
-    const visit = giveRequirement(
-      decodeVisitFile(source.file_bytes, source.file_name),
-      profiles.get(source.pole_id),
-    );
-    const conclusion = roundNumbers(concludeOnStrength(visit, basis, kept.calibration), RESULT_DIGITS);
+    const inUse = profiles.get(source.pole_id);
+    const ownVisit = decodeVisitFile(source.file_bytes, source.file_name);
+    const visit = giveRequirement(ownVisit, inUse);
+    const conclusion = concludeAnew(raw, visit, kept.calibration);
     if (isSame(previous, conclusion)) {
       left.unchanged++;
       return null;
     }
     const own: RecomputedResult = { ...conclusion, reasons: tellReasons(previous, conclusion) };
-    return toRow(source, kept, own, composeResult(raw, own));
+    const profileId = visit === ownVisit ? null : inUse!.profileId;
+    return toRow(source, kept, { own, whole: composeResult(raw, own), profileId });
   } catch (error) {
     left.failed.push({ visitId: source.visit_id, message: describeFailure(error, source.basis_id) });
     return null;
@@ -215,13 +204,13 @@ function recomputeOne(
 function toRow(
   { visit_id, basis_id, decisions_json, inputs_json }: Source,
   kept: KeptCalibration,
-  own: RecomputedResult,
-  whole: Assessment,
+  { own, whole, profileId }: { own: RecomputedResult; whole: Assessment; profileId: number | null },
 ): StagedRow {
   const settingsJson = JSON.stringify({
     seed: whole.provenance.seed,
     calibration: kept.label,
     ...(kept.sha256 !== null && { calibrationSha256: kept.sha256 }),
+    ...(profileId !== null && { profileId }),
     root: whole.root?.model ?? null,
     basis: basis_id,
   });
