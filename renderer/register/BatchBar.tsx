@@ -5,6 +5,7 @@ import { ErrorNote } from '../parts/index.ts';
 import { RulingForm, useAnalyst } from '../ruling/index.ts';
 import { type SelectedVisit, useRegister, useWindow } from '../state/index.ts';
 import type { Failure, Ruling } from '../types.ts';
+import { AssessButton } from './AssessButton.tsx';
 
 /** One call rules on this many visits at most, and one answer of the register holds as many. */
 const MOST_AT_ONCE = 500;
@@ -47,6 +48,7 @@ export function BatchBar({ matching }: { matching: number }) {
           <Button size="compact-sm" disabled={chosen.length > MOST_AT_ONCE} onClick={() => setRuling(true)}>
             Rule on {chosen.length === 1 ? 'it' : 'them'}
           </Button>
+          <AssessButton visits={chosen} onDone={clearSelection} />
           {chosen.length < matching && matching <= MOST_AT_ONCE && (
             <Button size="compact-sm" variant="default" onClick={() => void chooseAll()}>
               Choose all {matching} listed
