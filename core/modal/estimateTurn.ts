@@ -2,6 +2,7 @@ import { type Neighbourhood, selectBand } from './fitLocalModes.ts';
 import { pullIntoReach } from './fitPoles.ts';
 import { multiplyColumns, orthonormalise, projectOut, solveShares } from './orthogonalColumns.ts';
 import { combinePair, fillPoleTerm, type Pole } from './poleBasis.ts';
+import { createWorkspace, type Workspace } from './poleState.ts';
 import { type Band, prepareBand, projectOutBackground } from './prepareBand.ts';
 import { startPoles } from './startPoles.ts';
 import type { StrikeLines } from './strikeLines.ts';
@@ -153,22 +154,35 @@ interface FollowedPole {
   readonly move: Pole;
   /** By how much that would lower minus twice the log likelihood. */
   readonly gain: number;
+  /** What holds the tangent and the residual. */
+  readonly work: Workspace;
 }
+
+/** Columns of a residue, real and imaginary, and of its slope. */
+const TANGENT_COLUMNS = 4;
 
 /** Moves a pole to where it explains an axis best, by Gauss and Newton, downhill only. */
 function followPole(band: Band, remainder: Float64Array, last: Pole | null): FollowedPole {
-  let best = linearisePole(band, remainder, last ?? startAxis(band, remainder));
+  let spare = createWorkspace(band, TANGENT_COLUMNS);
+  let best = linearisePole(
+    band,
+    remainder,
+    last ?? startAxis(band, remainder),
+    createWorkspace(band, TANGENT_COLUMNS),
+  );
   let share = 1;
   for (let step = 0; step < MOST_POLE_STEPS; step++) {
     const { pole, move } = best;
     const length = Math.hypot(move.decayRate, move.angularFrequency);
     if (!(best.gain > LEAST_GAIN)) break;
     const kept = Math.min(share, (LONGEST_POLE_STEP * pole.decayRate) / length);
-    const next = linearisePole(band, remainder, {
+    const moved = {
       decayRate: pole.decayRate + kept * move.decayRate,
       angularFrequency: pole.angularFrequency + kept * move.angularFrequency,
-    });
+    };
+    const next = linearisePole(band, remainder, moved, spare);
     if (next.square < best.square) {
+      spare = best.work;
       best = next;
       share = 1;
     } else share = kept / 4;
@@ -176,18 +190,20 @@ function followPole(band: Band, remainder: Float64Array, last: Pole | null): Fol
   return best;
 }
 
-function linearisePole(band: Band, remainder: Float64Array, pole: Pole): FollowedPole {
+function linearisePole(band: Band, remainder: Float64Array, pole: Pole, work: Workspace): FollowedPole {
   const { frequenciesHz, sampleRateHz } = band.lines;
-  const columns = listTangent(pole, frequenciesHz, sampleRateHz);
+  const { columns } = work;
+  fillTangent(columns, pole, frequenciesHz, sampleRateHz);
   for (const column of columns) projectOutBackground(column, band);
   const factored = orthonormalise(columns);
   const tangent = factored.basis;
-  const residual = remainder.slice();
+  const residual = work.residuals[0]!;
+  residual.set(remainder);
   const shares = new Float64Array(columns.length);
   projectOut(residual, tangent, Math.min(2, tangent.length), shares);
   const square = multiplyColumns(residual, residual);
   if (!factored.isFull)
-    return { pole, tangent, residual, square, move: { decayRate: 0, angularFrequency: 0 }, gain: 0 };
+    return { pole, tangent, residual, square, move: { decayRate: 0, angularFrequency: 0 }, gain: 0, work };
   // the residue, and the residue times the move of s = -decayRate + i angularFrequency
   for (let i = 2; i < columns.length; i++) shares[i] = multiplyColumns(tangent[i]!, residual);
   const [re, im, slopeRe, slopeIm] = solveShares(factored, shares) as unknown as [
@@ -203,7 +219,7 @@ function linearisePole(band: Band, remainder: Float64Array, pole: Pole): Followe
   };
   const left = shares[2]! ** 2 + shares[3]! ** 2;
   const gain = -2 * frequenciesHz.length * Math.log1p(-left / square);
-  return { pole, tangent, residual, square, move, gain };
+  return { pole, tangent, residual, square, move, gain, work };
 }
 
 function startAxis(band: Band, remainder: Float64Array): Pole {
@@ -213,13 +229,18 @@ function startAxis(band: Band, remainder: Float64Array): Pole {
   return pullIntoReach(startPoles(axis, 1)[0] ?? { decayRate: 0, angularFrequency: 0 }, band);
 }
 
-/** Columns of a pole's residue, real and imaginary, and of its slope by s. */
-function listTangent(pole: Pole, frequenciesHz: Float64Array, sampleRateHz: number): Float64Array[] {
-  const make = () => new Float64Array(2 * frequenciesHz.length);
-  const [direct, mirror, directSlope, mirrorSlope] = [make(), make(), make(), make()];
-  fillPoleTerm(direct, directSlope, pole, 1, frequenciesHz, sampleRateHz);
-  fillPoleTerm(mirror, mirrorSlope, pole, -1, frequenciesHz, sampleRateHz);
-  return [...combinePair(direct, mirror), ...combinePair(directSlope, mirrorSlope)];
+/** Fills four columns: a pole's residue, real and imaginary, and its slope by s. */
+function fillTangent(
+  columns: readonly Float64Array[],
+  pole: Pole,
+  frequenciesHz: Float64Array,
+  sampleRateHz: number,
+): void {
+  const [direct, mirror, directSlope, mirrorSlope] = columns;
+  fillPoleTerm(direct!, directSlope!, pole, 1, frequenciesHz, sampleRateHz);
+  fillPoleTerm(mirror!, mirrorSlope!, pole, -1, frequenciesHz, sampleRateHz);
+  combinePair(direct!, mirror!);
+  combinePair(directSlope!, mirrorSlope!);
 }
 
 /** The same planes within 45 degrees either way. */

@@ -1,6 +1,6 @@
 import type { Factored } from './orthogonalColumns.ts';
 import type { Pole } from './poleBasis.ts';
-import { evaluatePoles, linearisePoles, type PoleState } from './poleState.ts';
+import { createWorkspace, evaluatePoles, linearisePoles, type PoleState } from './poleState.ts';
 import { type Band, countBackgroundParameters } from './prepareBand.ts';
 import { invertSymmetric, solveSymmetric } from './solveSymmetric.ts';
 import { startPoles } from './startPoles.ts';
@@ -80,6 +80,8 @@ export function fitPoles(band: Band, count: number, beatCriterion = Number.POSIT
     band,
     count === 0 ? [] : startPoles(band, count).map((pole) => pullIntoReach(pole, band)),
   );
+  let spare = createWorkspace(band, 2 * count);
+  const slopes = createWorkspace(band, 2 * count + 1);
   let converged = count === 0;
   let iterations = 0;
   let damping = FIRST_DAMPING;
@@ -92,7 +94,7 @@ export function fitPoles(band: Band, count: number, beatCriterion = Number.POSIT
     damping < MOST_DAMPING
   ) {
     iterations++;
-    const { gradient, curvature } = linearisePoles(band, state);
+    const { gradient, curvature } = linearisePoles(band, state, state.residuals, slopes);
     let improved = false;
     while (!improved && damping < MOST_DAMPING) {
       const step = solveSymmetric(curvature, gradient, damping);
@@ -110,9 +112,11 @@ export function fitPoles(band: Band, count: number, beatCriterion = Number.POSIT
           decayRate: pole.decayRate + step[2 * m]!,
           angularFrequency: pole.angularFrequency + step[2 * m + 1]!,
         })),
+        spare,
       );
       if (length < CONVERGED_STEP) converged = true;
       if (next.deviance <= state.deviance) {
+        spare = state.work;
         state = next;
         improved = true;
         damping /= DAMPING_FACTOR;

@@ -53,7 +53,7 @@ export function fillPoleTerm(
 }
 
 /** Makes of D and M, in place, D + M and i (D - M): the columns of a residue's real and imaginary part. */
-export function combinePair(direct: Float64Array, mirror: Float64Array): [Float64Array, Float64Array] {
+export function combinePair(direct: Float64Array, mirror: Float64Array): void {
   const n = direct.length / 2;
   for (let k = 0; k < n; k++) {
     const a = direct[k]!;
@@ -65,5 +65,4 @@ export function combinePair(direct: Float64Array, mirror: Float64Array): [Float6
     mirror[k] = d - b;
     mirror[n + k] = a - c;
   }
-  return [direct, mirror];
 }

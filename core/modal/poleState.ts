@@ -11,6 +11,22 @@ import { type Band, projectOutBackground } from './prepareBand.ts';
 /** Residuals below this share of the data's energy are rounding. */
 const ROUNDING_SHARE = 1e-28;
 
+/** Arrays to work in: a search takes them in turns, since each of its steps would allocate some. */
+export interface Workspace {
+  /** As long as the columns of a band. */
+  readonly columns: readonly Float64Array[];
+  /** One a channel. */
+  readonly residuals: readonly Float64Array[];
+}
+
+export function createWorkspace(band: Band, columns: number): Workspace {
+  const length = 2 * band.lines.frequenciesHz.length;
+  return {
+    columns: Array.from({ length: columns }, () => new Float64Array(length)),
+    residuals: band.remainders.map(() => new Float64Array(length)),
+  };
+}
+
 /** Poles in a band with all that follows from them. */
 export interface PoleState {
   readonly poles: readonly Pole[];
@@ -23,22 +39,30 @@ export interface PoleState {
   readonly deviance: number;
   /** The poles' columns, free of background. */
   readonly columns: Factored;
+  /** What holds the columns and the residuals. */
+  readonly work: Workspace;
 }
 
-/** Fits the residues of given poles, with the background eliminated, and measures what is left over. */
-export function evaluatePoles(band: Band, poles: readonly Pole[]): PoleState {
+/**
+ * Fits the residues of given poles, with the background eliminated, and measures what is left over.
+ * @param work - of two columns a pole
+ */
+export function evaluatePoles(
+  band: Band,
+  poles: readonly Pole[],
+  work = createWorkspace(band, 2 * poles.length),
+): PoleState {
   const { frequenciesHz, noisePower } = band.lines;
   const n = frequenciesHz.length;
-  const columns = factorise(band, poles);
-  const residuals: Float64Array[] = [];
+  const columns = factorise(band, poles, work.columns);
   const squares: number[] = [];
   const residues: Float64Array[] = [];
   let deviance = columns.isFull ? 0 : Number.POSITIVE_INFINITY;
   band.remainders.forEach((remainder, c) => {
-    const residual = remainder.slice();
+    const residual = work.residuals[c]!;
+    residual.set(remainder);
     const shares = new Float64Array(2 * poles.length);
     projectOut(residual, columns.basis, columns.basis.length, shares);
-    residuals.push(residual);
     const least = n * noisePower[c]! + ROUNDING_SHARE * multiplyColumns(remainder, remainder);
     const square = Math.max(multiplyColumns(residual, residual), least, Number.MIN_VALUE);
     squares.push(square);
@@ -48,24 +72,23 @@ export function evaluatePoles(band: Band, poles: readonly Pole[]): PoleState {
   return {
     poles,
     residues,
-    residuals,
+    residuals: work.residuals,
     squares,
     deviance: Number.isNaN(deviance) ? Number.POSITIVE_INFINITY : deviance,
     columns,
+    work,
   };
 }
 
-function factorise(band: Band, poles: readonly Pole[]): Factored {
+function factorise(band: Band, poles: readonly Pole[], columns: readonly Float64Array[]): Factored {
   const { frequenciesHz, sampleRateHz } = band.lines;
-  const n = frequenciesHz.length;
-  const columns: Float64Array[] = [];
-  for (const pole of poles) {
-    const direct = new Float64Array(2 * n);
-    const mirror = new Float64Array(2 * n);
+  poles.forEach((pole, m) => {
+    const direct = columns[2 * m]!;
+    const mirror = columns[2 * m + 1]!;
     fillPoleTerm(direct, null, pole, 1, frequenciesHz, sampleRateHz);
     fillPoleTerm(mirror, null, pole, -1, frequenciesHz, sampleRateHz);
-    columns.push(...combinePair(direct, mirror));
-  }
+    combinePair(direct, mirror);
+  });
   for (const column of columns) projectOutBackground(column, band);
   return orthonormalise(columns);
 }
@@ -76,27 +99,29 @@ function factorise(band: Band, poles: readonly Pole[]): Factored {
  * frequency, A = D + M and B = i (D - M), where D and M are the slopes of the pole's and its conjugate's
  * term; so two columns a pole serve all channels. `leftOver` stands for the residuals where the answer to
  * something else is asked for.
+ * @param work - of two columns a pole and one more
  */
 export function linearisePoles(
   band: Band,
   state: PoleState,
   leftOver: readonly Float64Array[] = state.residuals,
+  work = createWorkspace(band, 2 * state.poles.length + 1),
 ): { gradient: number[]; curvature: number[][] } {
   const { frequenciesHz, sampleRateHz } = band.lines;
   const n = frequenciesHz.length;
   const size = 2 * state.poles.length;
-  const term = new Float64Array(2 * n);
-  const columns: Float64Array[] = [];
-  for (const pole of state.poles) {
-    const direct = new Float64Array(2 * n);
-    const mirror = new Float64Array(2 * n);
+  const columns = work.columns;
+  const term = columns[size]!;
+  state.poles.forEach((pole, m) => {
+    const direct = columns[2 * m]!;
+    const mirror = columns[2 * m + 1]!;
     fillPoleTerm(term, direct, pole, 1, frequenciesHz, sampleRateHz);
     fillPoleTerm(term, mirror, pole, -1, frequenciesHz, sampleRateHz);
-    columns.push(...combinePair(direct, mirror));
-  }
-  for (const column of columns) {
-    projectOutBackground(column, band);
-    projectOut(column, state.columns.basis);
+    combinePair(direct, mirror);
+  });
+  for (let i = 0; i < size; i++) {
+    projectOutBackground(columns[i]!, band);
+    projectOut(columns[i]!, state.columns.basis);
   }
   const products = new Float64Array(size * size);
   for (let i = 0; i < size; i++) {

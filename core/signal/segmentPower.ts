@@ -48,9 +48,9 @@ export function layOutSegments(samples: Float64Array, options: SegmentOptions): 
   const transformed = new Float64Array(size + 2);
 
   const addPower = (index: number, into: Float64Array, offset: number): void => {
-    const own = samples.subarray(index * hop, index * hop + length);
-    const mean = sumUp(own) / length;
-    for (let i = 0; i < length; i++) weighted[i] = (own[i]! - mean) * weights[i]!;
+    const start = index * hop;
+    const mean = sumUp(samples, start, start + length) / length;
+    for (let i = 0; i < length; i++) weighted[i] = (samples[start + i]! - mean) * weights[i]!;
     transformReal(weighted, size, transformed);
     const twice = 2 * scale;
     // 0 Hz and half the rate stand once in the two-sided spectrum, all others twice.
@@ -66,19 +66,18 @@ export function layOutSegments(samples: Float64Array, options: SegmentOptions): 
 }
 
 /** Four sums, since one would wait for itself. */
-function sumUp(samples: Float64Array): number {
-  const count = samples.length;
+function sumUp(samples: Float64Array, from: number, to: number): number {
   let s0 = 0;
   let s1 = 0;
   let s2 = 0;
   let s3 = 0;
-  let i = 0;
-  for (; i + 3 < count; i += 4) {
+  let i = from;
+  for (; i + 3 < to; i += 4) {
     s0 += samples[i]!;
     s1 += samples[i + 1]!;
     s2 += samples[i + 2]!;
     s3 += samples[i + 3]!;
   }
-  for (; i < count; i++) s0 += samples[i]!;
+  for (; i < to; i++) s0 += samples[i]!;
   return s0 + s1 + (s2 + s3);
 }
