@@ -41,6 +41,7 @@ const LONG_CALLS: ReadonlySet<string> = new Set<CallName>([
   'care.check',
   'care.prove',
   'care.backUp',
+  'care.repeat',
   'classroom.findBlows',
   'classroom.describeBlow',
   'classroom.waveform',

@@ -1,5 +1,12 @@
 import { type Command, InvalidArgumentError } from 'commander';
-import { runCareBackup, runCareCheck, runCareProve, runCareRestore, runCareTrail } from './care.ts';
+import {
+  runCareBackup,
+  runCareCheck,
+  runCareProve,
+  runCareRepeat,
+  runCareRestore,
+  runCareTrail,
+} from './care.ts';
 
 const SHOWN_ENTRIES = 50;
 
@@ -7,7 +14,7 @@ const SHOWN_ENTRIES = 50;
 export function addCareCommands(program: Command, finish: (exitCode: number) => void): void {
   const care = program
     .command('care')
-    .description('look after a workspace: check, prove, trail, backup, restore');
+    .description('look after a workspace: check, prove, trail, repeat, backup, restore');
   care
     .command('check')
     .description('look at every page, index and link of the file')
@@ -30,6 +37,16 @@ export function addCareCommands(program: Command, finish: (exitCode: number) => 
     .option('--limit <n>', 'how many entries', parseCount, SHOWN_ENTRIES)
     .action(async (workspace: string, options: { limit: number }) =>
       finish(await runCareTrail(workspace, options)),
+    );
+  care
+    .command('repeat')
+    .description(
+      'run stored assessments again from what is stored; says which gave other bytes, and by how much',
+    )
+    .argument('<workspace>')
+    .argument('[pole]', 'absent: every pole')
+    .action(async (workspace: string, pole: string | undefined) =>
+      finish(await runCareRepeat(workspace, pole)),
     );
   care
     .command('backup')

@@ -1,16 +1,21 @@
-import { StoreError } from '../../core/errors.ts';
+import { InputError, StoreError } from '../../core/errors.ts';
 import { formatTime } from '../../core/report/index.ts';
 import {
   backUp,
   backupFolder,
+  type CallResponse,
   listBackups,
   openForCare,
   openStore,
   restore,
 } from '../../core/workspace/index.ts';
+import { openBatchDesk } from '../importAndAssess.ts';
 import { withWorkspace } from './register.ts';
 
 const BYTES_A_MEBIBYTE = 1024 ** 2;
+const LONGEST_VALUE = 60;
+
+type Repeat = CallResponse<'care.repeat'>['repeats'][number];
 
 /** Looks at every page and every index of a workspace file, in whatever state it is. @returns 1 where something was found */
 export function runCareCheck(workspace: string): number {
@@ -60,6 +65,54 @@ export async function runCareTrail(workspace: string, { limit }: { limit: number
     }
     return 0;
   });
+}
+
+/**
+ * Runs stored assessments again, of all visits or of those of one pole, on all cores. @returns 1 where one gave other bytes
+ */
+export async function runCareRepeat(workspace: string, poleId: string | undefined): Promise<number> {
+  const desk = openBatchDesk(workspace);
+  try {
+    const { rows } = await desk.ask('register.list', {});
+    const visits = rows.filter((row) => poleId === undefined || row.poleId === poleId);
+    if (visits.length === 0) {
+      throw new InputError(
+        'pole.unknown',
+        `There is no visit of ${poleId ?? 'any pole'} in this workspace.`,
+        'List the workspace for the poles that are there.',
+      );
+    }
+    let [same, differing] = [0, 0];
+    const answers = visits.map(({ visitId }) => desk.ask('care.repeat', { visitId }));
+    for (const [i, { poleId: pole, date }] of visits.entries()) {
+      for (const repeat of (await answers[i]!).repeats) {
+        if (repeat.same) same++;
+        else {
+          differing++;
+          say(`${pole}, visit of ${date}, assessment ${repeat.assessmentId}: ${describeDifference(repeat)}`);
+        }
+      }
+    }
+    say(`${same} assessments gave the same bytes again, ${differing} did not.`);
+    return differing === 0 ? 0 : 1;
+  } finally {
+    await desk.close();
+  }
+}
+
+function describeDifference({ program, programNow, samePicture, differences, greatest }: Repeat): string {
+  const by = program === programNow ? `by this program, ${program}` : `by ${program}, this is ${programNow}`;
+  const places = greatest.map(
+    ({ path, stored, now, relative }) =>
+      `\n    ${path}: ${shorten(stored)} -> ${shorten(now)}${relative === null ? '' : ` (${(100 * relative).toPrecision(3)} %)`}`,
+  );
+  const picture = samePicture ? '' : ' The picture of stem and root differs.';
+  return `stored ${by}; ${differences} values differ.${picture}${places.join('')}`;
+}
+
+function shorten(value: unknown): string {
+  const text = JSON.stringify(value) ?? 'nothing';
+  return text.length > LONGEST_VALUE ? `${text.slice(0, LONGEST_VALUE)}...` : text;
 }
 
 /** Backs a workspace up while it may be in use. */

@@ -1,9 +1,11 @@
-import { backUp, checkWorkspace, proveWorkspace } from '../care/index.ts';
+import { createStoredAssessor } from '../assessStored.ts';
+import { backUp, checkWorkspace, proveWorkspace, repeatVisit } from '../care/index.ts';
 import type { careCalls } from '../contract/careCalls.ts';
 import type { HandlersOf } from '../handlers.ts';
 import type { Store } from '../store.ts';
 
 export function createCareHandlers(store: Store): HandlersOf<typeof careCalls> {
+  const assessor = createStoredAssessor(store);
   return {
     'care.check': () => checkWorkspace(store.database),
     'care.prove': ({ known }) => proveWorkspace(store.database, { known }),
@@ -20,6 +22,9 @@ export function createCareHandlers(store: Store): HandlersOf<typeof careCalls> {
         })),
       };
     },
+    'care.repeat': async ({ visitId }) => ({
+      repeats: await repeatVisit(store.db, visitId, assessor.analyse),
+    }),
     'care.backUp': () => backUp(store),
   };
 }

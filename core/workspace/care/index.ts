@@ -8,4 +8,5 @@ export { inspectBackup } from './inspectBackup.ts';
 export { listBackups } from './listBackups.ts';
 export { openForCare } from './openForCare.ts';
 export { type Proof, proveWorkspace } from './proveWorkspace.ts';
+export { repeatVisit } from './repeatVisit.ts';
 export { type Restored, restore } from './restore.ts';

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { sha256 } from './common.ts';
+import { sha256, visitId } from './common.ts';
 
 const words = z.array(z.string());
 
@@ -55,6 +55,32 @@ export const careCalls = {
       limit: z.int().min(1).max(1000).default(100),
     }),
     response: z.object({ entries: z.array(trailEntrySchema).describe('The latest first.') }),
+  },
+  'care.repeat': {
+    request: z.object({ visitId }),
+    response: z.object({
+      repeats: z
+        .array(
+          z.object({
+            assessmentId: z.int(),
+            createdAt: z.string(),
+            program: z.string().describe('What stored the result.'),
+            programNow: z.string(),
+            same: z.boolean().describe('The same bytes came out, of the result and of its picture.'),
+            samePicture: z.boolean(),
+            differences: z.int().describe('Values of the result that differ.'),
+            greatest: z.array(
+              z.object({
+                path: z.string(),
+                stored: z.unknown(),
+                now: z.unknown(),
+                relative: z.number().nullable(),
+              }),
+            ),
+          }),
+        )
+        .describe('Every stored assessment of the visit, run again from what is stored.'),
+    }),
   },
   'care.backUp': {
     request: z.object({}),
