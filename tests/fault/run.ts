@@ -33,6 +33,7 @@ const ROUND_MS = 15_000;
 const LANES = 2;
 /** A workspace is killed over and over, and left for a new one before proving it takes long. */
 const KILLS_A_WORKSPACE = 30;
+const TOLD_EVERY = 25;
 
 const started = performance.now();
 const counts = new Map(JOBS.map((job) => [job, { kills: 0, told: 0 }]));
@@ -71,6 +72,7 @@ function mayGoOn(): boolean {
 
 async function killOnce(workspace: string, random: RandomStream): Promise<void> {
   const number = ++kills;
+  if (number % TOLD_EVERY === 0) process.stderr.write(`${number} kills, ${problems.length} problems\n`);
   const job = JOBS[number % JOBS.length]!;
   const told = await killAtRandom([worker.file, job, workspace, FIRST_FORM], random);
   if (told === null) {
