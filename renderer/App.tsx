@@ -1,25 +1,33 @@
 import { ActionIcon, Button, useComputedColorScheme, useMantineColorScheme } from '@mantine/core';
 import { IconFileImport, IconMoon, IconSun } from '@tabler/icons-react';
-import { Suspense, useEffect } from 'react';
+import { Suspense } from 'react';
 import { BenchPlace } from './bench/index.ts';
 import { CalibrationPlace } from './calibration/index.ts';
 import { ClassroomPlace } from './classroom/index.ts';
-import { ImportDialog } from './importing/index.ts';
+import {
+  DraftKeeper,
+  DropCatcher,
+  HintStrip,
+  ImportDialog,
+  ShelfMenu,
+  VisitFormPlace,
+} from './intake/index.ts';
 import { ErrorBoundary, NoticeStrip, Waiting } from './parts/index.ts';
 import { RegisterPlace } from './register/index.ts';
 import { ReportDialog } from './reports/index.ts';
 import { type Place, useAnswer, useWindow } from './state/index.ts';
+import type { CallResponse } from './types.ts';
 import { useAddress } from './useAddress.ts';
 
 /** The window: a bar with the places, and the place that is open. */
 export function App() {
   const { place, visitId } = useWindow();
   useAddress();
-  useDroppedFiles();
   return (
     <div className="window">
       <WindowBar />
       <WindowNotices />
+      <HintStrip />
       <ErrorBoundary key={`${place} ${visitId}`}>
         {place === 'register' && <RegisterPlace />}
         {place === 'bench' && visitId !== null && <BenchPlace visitId={visitId} />}
@@ -29,8 +37,11 @@ export function App() {
           </Suspense>
         )}
         {place === 'classroom' && <ClassroomPlace />}
+        {place === 'intake' && <VisitFormPlace />}
       </ErrorBoundary>
       <ImportDialog />
+      <DropCatcher />
+      <DraftKeeper />
       <ReportDialog />
     </div>
   );
@@ -41,6 +52,7 @@ const PLACES: readonly { place: Place; name: string }[] = [
   { place: 'bench', name: 'Bench' },
   { place: 'calibration', name: 'Calibration' },
   { place: 'classroom', name: 'Classroom' },
+  { place: 'intake', name: 'New visit' },
 ];
 
 function WindowNotices() {
@@ -73,12 +85,7 @@ function WindowBar() {
         })}
       </nav>
       <span className="spring" />
-      {workspace && (
-        <span className="quiet workspace-words">
-          {workspace.name}: {workspace.poles} poles, {workspace.visits} visits
-          {workspace.notAssessed > 0 && `, ${workspace.notAssessed} not assessed`}
-        </span>
-      )}
+      {workspace && <ShelfMenu words={describeWorkspace(workspace)} />}
       <Button
         size="compact-sm"
         variant="default"
@@ -110,17 +117,6 @@ function SchemeSwitch() {
   );
 }
 
-/** Files dropped anywhere open the dialog that brings them in. */
-function useDroppedFiles(): void {
-  const setImporting = useWindow((s) => s.setImporting);
-  useEffect(() => {
-    const open = (event: DragEvent) => {
-      if (event.dataTransfer?.types.includes('Files')) {
-        event.preventDefault();
-        setImporting(true);
-      }
-    };
-    window.addEventListener('dragover', open);
-    return () => window.removeEventListener('dragover', open);
-  }, [setImporting]);
+function describeWorkspace({ name, poles, visits, notAssessed }: CallResponse<'workspace.describe'>): string {
+  return `${name}: ${poles} poles, ${visits} visits${notAssessed > 0 ? `, ${notAssessed} not assessed` : ''}`;
 }

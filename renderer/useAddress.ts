@@ -2,14 +2,14 @@ import { useEffect } from 'react';
 import { type Place, useWindow } from './state/index.ts';
 
 const VISIT_IN_ADDRESS = /^#visit=(\d+)$/;
-const PLACE_IN_ADDRESS = /^#(calibration|classroom)$/;
+const PLACE_IN_ADDRESS = /^#(calibration|classroom|intake)$/;
 
 type Whereabouts = { place: Place; visitId: number | null };
 
 function readAddress(): Whereabouts {
   const digits = VISIT_IN_ADDRESS.exec(location.hash)?.[1];
   if (digits !== undefined) return { place: 'bench', visitId: Number(digits) };
-  const place = PLACE_IN_ADDRESS.exec(location.hash)?.[1] as 'calibration' | 'classroom' | undefined;
+  const place = PLACE_IN_ADDRESS.exec(location.hash)?.[1] as Exclude<Place, 'bench'> | undefined;
   return { place: place ?? 'register', visitId: null };
 }
 

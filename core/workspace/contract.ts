@@ -23,6 +23,7 @@ export {
   type UnitSystem,
 } from '../intake/index.ts';
 export { namePlane } from '../namePlane.ts';
+export { SOILS, SPECIES } from '../recording/visitFile.ts';
 export { DECISIONS } from './contract/ruling.ts';
 
 /**

@@ -11,6 +11,7 @@ export { NumberField } from './NumberField.tsx';
 export { Panel } from './Panel.tsx';
 export { PlaneMark } from './PlaneMark.tsx';
 export { RangeFields } from './RangeFields.tsx';
+export { readBase64 } from './readBase64.ts';
 export { type NumberLimits, readNumber } from './readNumber.ts';
 export { ScrollRegion } from './ScrollRegion.tsx';
 export { saveFile } from './saveFile.ts';

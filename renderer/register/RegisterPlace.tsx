@@ -13,7 +13,7 @@ import { useRegisterRows } from './useRegisterRows.ts';
 
 /** The first place: all visits, what waits for a person first. */
 export function RegisterPlace() {
-  const setImporting = useWindow((s) => s.setImporting);
+  const { setImporting, openPlace } = useWindow();
   const isRecalled = useKeptRegister();
   const { query, current, ask } = useRegister();
   const rows = useRegisterRows(query, current?.place ?? 0);
@@ -32,7 +32,8 @@ export function RegisterPlace() {
       </main>
     );
   }
-  if (found.total === 0) return <EmptyRegister onImport={() => setImporting(true)} />;
+  if (found.total === 0)
+    return <EmptyRegister onImport={() => setImporting(true)} onWrite={() => openPlace('intake')} />;
   const row = rows.rowAt(Math.min(current?.place ?? 0, found.matching - 1));
   return (
     <main className="place register">
@@ -90,7 +91,7 @@ function RowWords({ row }: { row: RegisterRow | undefined }) {
   );
 }
 
-function EmptyRegister({ onImport }: { onImport: () => void }) {
+function EmptyRegister({ onImport, onWrite }: { onImport: () => void; onWrite: () => void }) {
   return (
     <main className="place empty">
       <h1>No visits in this workspace yet</h1>
@@ -100,6 +101,9 @@ function EmptyRegister({ onImport }: { onImport: () => void }) {
       </p>
       <Button size="sm" onClick={onImport}>
         Bring in visits
+      </Button>
+      <Button size="sm" variant="default" onClick={onWrite}>
+        Write a visit down
       </Button>
     </main>
   );

@@ -1,7 +1,7 @@
 import { create } from 'zustand';
 
 /** The places of the window, in the order of its bar. */
-export type Place = 'register' | 'bench' | 'calibration' | 'classroom';
+export type Place = 'register' | 'bench' | 'calibration' | 'classroom' | 'intake';
 
 type WindowChoices = {
   place: Place;

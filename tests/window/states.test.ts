@@ -28,10 +28,10 @@ test('an empty workspace says what to bring, and shows what was brought', async 
   const choosing = page.waitForEvent('filechooser');
   await page.getByRole('button', { name: 'Choose files' }).click();
   await (await choosing).setFiles([...files.map((name) => join(samples, name)), broken, stray]);
-  await page.getByText('1 brought in, 0 already there, 2 failed.').waitFor();
+  await page.getByText('1 brought in, 0 already there, 1 failed.').waitFor();
   const outcomes = await readText(page.getByRole('dialog'));
   expect(outcomes).toContain('broken.visit.json is not JSON');
-  expect(outcomes).toContain('No visit file among these names this recording.');
+  expect(outcomes).toContain('No visit file names this recording: stray.wav.');
   await page.keyboard.press('Escape');
   await page
     .getByRole('row', { name: /KV-0101/ })

@@ -1,0 +1,136 @@
+import { create } from 'zustand';
+import { callHost } from '../../client.ts';
+import { readBase64 } from '../../parts/index.ts';
+import { recallChoices } from '../../state/index.ts';
+import type { Failure } from '../../types.ts';
+import type { Answers, Habits, Rows, UnitSystem } from '../intakeTypes.ts';
+import { readPreferences } from '../shelf/useShelf.ts';
+import { readMirror } from './mirror.ts';
+
+/** A visit that is being written down. */
+export type Draft = {
+  id: string;
+  begunAt: string;
+  units: UnitSystem;
+  answers: Answers;
+  rows: Rows;
+};
+
+/** What is kept under one name: every draft, which is open, and what crews do alike. */
+export type KeptDrafts = {
+  changedAt: string;
+  drafts: readonly Draft[];
+  openId: string | null;
+  habits: Habits;
+};
+
+/** Name under which drafts outlive the window. */
+export const DRAFTS_KEPT_AS = 'intake/drafts';
+
+type DraftChoices = KeptDrafts & {
+  /** Whether what an earlier window kept was asked for. */
+  recalled: boolean;
+  /** Name of the workspace that the drafts are for; null until it is known. */
+  workspace: string | null;
+  /** What went wrong with beginning a draft or attaching to it. */
+  failure: Failure | null;
+  /** A recording that is on its way to the program. */
+  attaching: string | null;
+  set(change: Partial<Omit<DraftChoices, 'set'>>): void;
+};
+
+export const useDrafts = create<DraftChoices>()((set) => ({
+  changedAt: '',
+  drafts: [],
+  openId: null,
+  habits: {},
+  recalled: false,
+  workspace: null,
+  failure: null,
+  attaching: null,
+  set: (change) => set(change),
+}));
+
+/** Asks for the drafts of an earlier window, once; what this tab mirrored at the last key press is newer where it was reloaded. */
+export async function recallDrafts(): Promise<void> {
+  const { recalled, set } = useDrafts.getState();
+  if (recalled) return;
+  set({ recalled: true });
+  const described = await callHost('workspace.describe', {});
+  const kept = await recallChoices<KeptDrafts>(DRAFTS_KEPT_AS);
+  const workspace = described.ok ? described.value.name : null;
+  set({ workspace });
+  const mirrored = workspace === null ? null : readMirror(workspace);
+  const newest = [kept, mirrored]
+    .filter((state) => state !== null)
+    .sort((a, b) => b.changedAt.localeCompare(a.changedAt))[0];
+  if (!newest) return;
+  // a draft begun while the answer was on its way is none of an earlier window
+  const begun = useDrafts.getState().drafts;
+  set({ ...newest, drafts: [...newest.drafts, ...begun], openId: begun[0]?.id ?? newest.openId });
+}
+
+/** Begins a visit, with recordings attached where there are some, and opens it. */
+export async function beginDraft(files: readonly File[] = []): Promise<void> {
+  await recallDrafts();
+  const { units } = await readPreferences();
+  const { habits, set } = useDrafts.getState();
+  const answer = await callHost('intake.begin', { units, habits });
+  if (!answer.ok) {
+    set({ failure: { code: answer.code, message: answer.message, hint: answer.hint } });
+    return;
+  }
+  const draft: Draft = {
+    id: crypto.randomUUID(),
+    begunAt: new Date().toISOString(),
+    units,
+    ...answer.value,
+  };
+  const { drafts } = useDrafts.getState();
+  set({ drafts: [...drafts, draft], openId: draft.id, failure: null, changedAt: draft.begunAt });
+  await attach(draft.id, files);
+}
+
+/** Hands recordings to the program, one after the other, and begins their answers. */
+export async function attach(id: string, files: readonly File[]): Promise<void> {
+  const { set } = useDrafts.getState();
+  for (const file of files) {
+    set({ attaching: file.name, failure: null });
+    const draft = useDrafts.getState().drafts.find((other) => other.id === id);
+    if (!draft) break;
+    const answer = await callHost('intake.attach', {
+      draft: id,
+      units: draft.units,
+      habits: useDrafts.getState().habits,
+      file: { name: file.name, base64: await readBase64(file) },
+    });
+    if (!answer.ok) {
+      set({ failure: { code: answer.code, message: answer.message, hint: answer.hint } });
+      continue;
+    }
+    const { answers } = answer.value;
+    // one of the same name is the same recording, exported anew: its answers stay
+    changeDraft(id, (all) =>
+      all.recordings.some((recording) => recording.file === answers.file)
+        ? all
+        : { ...all, recordings: [...all.recordings, answers] },
+    );
+  }
+  set({ attaching: null });
+}
+
+/** Changes the answers of a draft. */
+export function changeDraft(id: string, change: (answers: Answers) => Answers): void {
+  useDrafts.setState(({ drafts }) => ({
+    changedAt: new Date().toISOString(),
+    drafts: drafts.map((draft) => (draft.id === id ? { ...draft, answers: change(draft.answers) } : draft)),
+  }));
+}
+
+/** Takes a draft away, once it was brought in or given up. */
+export function endDraft(id: string): void {
+  useDrafts.setState(({ drafts }) => {
+    const left = drafts.filter((draft) => draft.id !== id);
+    return { changedAt: new Date().toISOString(), drafts: left, openId: left.at(-1)?.id ?? null };
+  });
+}

@@ -1,0 +1,99 @@
+import { Button, Menu } from '@mantine/core';
+import { IconChevronDown } from '@tabler/icons-react';
+import { useEffect, useState } from 'react';
+import { callHost } from '../../client.ts';
+import { ErrorNote } from '../../parts/index.ts';
+import type { CallAnswer, Failure } from '../../types.ts';
+import { useDrafts } from '../form/draftStore.ts';
+import { forgetMirror } from '../form/mirror.ts';
+import { readShelf, useShelf } from './useShelf.ts';
+
+/** The open workspace in words, and those that were opened lately to change to. @param words - of the open one */
+export function ShelfMenu({ words }: { words: string }) {
+  const shelf = useShelf((s) => s.shelf);
+  const [failure, setFailure] = useState<Failure | null>(null);
+  useEffect(() => void readShelf(), []);
+  if (!shelf) return <span className="quiet workspace-words">{words}</span>;
+  const others = shelf.workspaces.filter(({ isOpen }) => !isOpen);
+  if (others.length === 0 && !shelf.canChoose) return <span className="quiet workspace-words">{words}</span>;
+
+  async function change(asked: Promise<CallAnswer<'shelf.choose'>>): Promise<void> {
+    const answer = await asked;
+    if (!answer.ok) {
+      setFailure({ code: answer.code, message: answer.message, hint: answer.hint });
+      void readShelf();
+      return;
+    }
+    if (answer.value.name === null) return;
+    // everything in the window is of the workspace that was open
+    const { workspace } = useDrafts.getState();
+    if (workspace !== null) forgetMirror(workspace);
+    location.hash = '';
+    location.reload();
+  }
+
+  return (
+    <>
+      <Menu
+        position="bottom-end"
+        onOpen={() => void readShelf()}
+        transitionProps={{ duration: 0 }}
+        width={360}
+      >
+        <Menu.Target>
+          <Button
+            className="workspace-words"
+            size="compact-sm"
+            variant="subtle"
+            color="gray"
+            rightSection={<IconChevronDown size={14} />}
+          >
+            {words}
+          </Button>
+        </Menu.Target>
+        <Menu.Dropdown>
+          {others.length > 0 && <Menu.Label>Opened lately</Menu.Label>}
+          {others.map(({ id, name, folder, isThere }) => (
+            <Menu.Item
+              key={id}
+              disabled={!isThere}
+              onClick={() => void change(callHost('shelf.open', { id }))}
+            >
+              <span className="shelf-name">{name}</span>
+              <span className="quiet shelf-folder">{isThere ? folder : `no longer in ${folder}`}</span>
+            </Menu.Item>
+          ))}
+          {others.some(({ isThere }) => !isThere) && (
+            <Menu.Item
+              onClick={() => {
+                const gone = others.filter(({ isThere }) => !isThere);
+                void Promise.all(gone.map(({ id }) => callHost('shelf.forget', { id }))).then(readShelf);
+              }}
+            >
+              Forget those that are gone
+            </Menu.Item>
+          )}
+          {shelf.canChoose && (
+            <>
+              <Menu.Divider />
+              <Menu.Item onClick={() => void change(callHost('shelf.choose', { make: false }))}>
+                Open another workspace
+              </Menu.Item>
+              <Menu.Item onClick={() => void change(callHost('shelf.choose', { make: true }))}>
+                Make a new workspace
+              </Menu.Item>
+            </>
+          )}
+        </Menu.Dropdown>
+      </Menu>
+      {failure && (
+        <div className="shelf-failure">
+          <ErrorNote failure={failure} />
+          <Button size="compact-sm" variant="default" onClick={() => setFailure(null)}>
+            Close
+          </Button>
+        </div>
+      )}
+    </>
+  );
+}
