@@ -9,7 +9,10 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { analyseVisit, assessVisit, concludeVisit, type VisitInput } from '../core/assess.ts';
 import { type Assessment, assessmentSchema, stemRootPictureSchema } from '../core/assessment.ts';
 import { CAUTIONS } from '../core/cautions.ts';
+import { concludeOnStrength } from '../core/concludeOnStrength.ts';
 import { parseVisitFile } from '../core/recording/index.ts';
+import { RESULT_DIGITS, roundNumbers } from '../core/roundNumbers.ts';
+import { handbookCalibration } from '../core/strength/index.ts';
 import { makeSamples } from '../samples/make.ts';
 
 type Truth = {
@@ -46,6 +49,23 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 describe('over all samples', () => {
   test('every result has the form that the contract states', () => {
     for (const result of results.values()) expect(assessmentSchema.parse(result)).toEqual(result);
+  });
+
+  test('strength follows from what the result tells, digit for digit', () => {
+    for (const [name, result] of results) {
+      const { requiredModulusPa: _, ...conclusion } = concludeOnStrength(
+        readInput(name).visit,
+        result,
+        handbookCalibration,
+      );
+      expect(roundNumbers(conclusion, RESULT_DIGITS), name).toEqual({
+        verdict: result.verdict,
+        withheldBecause: result.withheldBecause,
+        withheldBy: result.withheldBy,
+        strength: result.strength,
+        requirement: result.requirement,
+      });
+    }
   });
 
   test('no visit with only faulty blows is assessed', () => {

@@ -188,6 +188,10 @@ function recomputeOne(
     const ownVisit = decodeVisitFile(source.file_bytes, source.file_name);
     const visit = giveRequirement(ownVisit, inUse);
     const conclusion = concludeAnew(raw, visit, kept.calibration);
+    if (conclusion.verdict === 'assessed' && conclusion.strength === null) {
+      left.failed.push({ visitId: source.visit_id, message: describeLack(source.basis_id) });
+      return null;
+    }
     if (isSame(previous, conclusion)) {
       left.unchanged++;
       return null;
@@ -232,6 +236,11 @@ function isSame(previous: z.infer<typeof previousSchema>, fresh: StrengthConclus
   if (previous.strength?.calibration !== fresh.strength?.calibration) return false;
   // parsed, so that both have their fields in the order of the schema
   return JSON.stringify(previous) === JSON.stringify(previousSchema.parse(fresh));
+}
+
+/** Of a result by an early program. */
+function describeLack(basisId: number): string {
+  return `Assessment ${basisId} does not state the girth that it was computed with. Assess the visit again.`;
 }
 
 function describeFailure(error: unknown, basisId: number): string {

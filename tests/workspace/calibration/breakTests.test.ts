@@ -1,0 +1,123 @@
+import { brotliDecompressSync } from 'node:zlib';
+import { describe, expect, it, vi } from 'vitest';
+import { callService, hashSha256 } from '../../../core/workspace/index.ts';
+import { makeBreakTests } from '../../../samples/breakTests.ts';
+import { makeWorkspace } from '../visitFixture.ts';
+import { call, encode, keepSeries, makeAssessed, SERIES } from './calibrationFixture.ts';
+import { modulusOfPole } from './measuredChain.ts';
+
+vi.mock('../../../core/assess.ts', async () => (await import('./measuredChain.ts')).measuredChain);
+
+const HEADER =
+  'pole_id,visit,species,groundline_circumference_m,load_height_m,break_load_n,stem_modulus_gpa,moisture_percent';
+const row = (pole: string, visit = '', moisture = '') =>
+  `${pole},${visit},southern-pine,0.85,7,12000,9.9,${moisture}`;
+
+describe('calibration.readTests', () => {
+  it('proposes what the columns hold, and says what it would take, refuse and link, without keeping anything', async () => {
+    const { handlers } = await makeAssessed(['MC-1']);
+    const base64 = encode([HEADER, row('MC-1'), row('XX-1').replace('12000', 'many')].join('\n'));
+    const reading = await call(handlers, 'calibration.readTests', { fileName: 'a.csv', base64 });
+    expect(reading.mapping.columns.map(({ field, unit }) => [field, unit])).toContainEqual([
+      'breakLoadN',
+      'N',
+    ]);
+    expect(reading).toMatchObject({ lacks: [], rows: 2, readable: 1, linked: 1 });
+    expect(reading.refused).toMatchObject([{ line: 3, column: 'break_load_n', value: 'many' }]);
+    expect((await call(handlers, 'calibration.tests', {})).tests).toEqual([]);
+  });
+
+  it('says what is lacking where columns are not named, and reads by a mapping that a person changed', async () => {
+    const { handlers } = await makeWorkspace();
+    const file = { fileName: 'a.csv', base64: encode('pole_id,girth_m,P\nXX-1,0.85,52') };
+    const reading = await call(handlers, 'calibration.readTests', file);
+    expect(reading).toMatchObject({ readable: 0 });
+    expect(reading.lacks.join(' ')).toContain('a breaking load, a moment or a modulus of rupture');
+    const columns = reading.mapping.columns.map((column) =>
+      column.header === 'P' ? { ...column, field: 'modulusOfRupturePa' as const, unit: 'MPa' } : column,
+    );
+    const mapping = { ...reading.mapping, columns };
+    expect(await call(handlers, 'calibration.readTests', { ...file, mapping })).toMatchObject({
+      lacks: [],
+      readable: 1,
+    });
+  });
+
+  it('refuses what is no table in words', async () => {
+    const { handlers } = await makeWorkspace();
+    const answer = await callService(handlers, 'calibration.readTests', { fileName: 'a.csv', base64: '' });
+    expect(answer).toMatchObject({ ok: false, message: expect.stringContaining('a.csv') });
+  });
+});
+
+describe('calibration.keepTests', () => {
+  it('keeps the very bytes of the table with their hash, and the same table once', async () => {
+    const { store, handlers } = await makeWorkspace();
+    expect(await keepSeries(handlers)).toEqual({ setId: 1, isNew: true, kept: 60, refused: 0 });
+    expect(await keepSeries(handlers)).toMatchObject({ setId: 1, isNew: false });
+    const kept = await store.db.selectFrom('break_test_sets').selectAll().executeTakeFirstOrThrow();
+    const csv = makeBreakTests();
+    expect(String(brotliDecompressSync(kept.csv_brotli))).toBe(csv);
+    expect(kept.csv_sha256).toBe(hashSha256(csv));
+    const { sets, tests } = await call(handlers, 'calibration.tests', {});
+    expect(sets).toMatchObject([{ fileName: SERIES, tests: 60, refused: [] }]);
+    expect(tests).toHaveLength(60);
+  });
+
+  it('keeps what was refused beside what was taken', async () => {
+    const { handlers } = await makeWorkspace();
+    await keepSeries(handlers, [HEADER, row('XX-1'), row('XX-2').replace('0.85', '85')].join('\n'));
+    const { sets } = await call(handlers, 'calibration.tests', {});
+    expect(sets).toMatchObject([
+      { tests: 1, refused: [{ line: 3, value: '85', column: 'groundline_circumference_m' }] },
+    ]);
+  });
+
+  it('gives tests of the same name in two tables names of their own', async () => {
+    const { handlers } = await makeWorkspace();
+    await keepSeries(handlers, [HEADER, row('XX-1')].join('\n'), 'first.csv');
+    await keepSeries(handlers, [HEADER, row('XX-1', '', '30')].join('\n'), 'second.csv');
+    const { tests } = await call(handlers, 'calibration.tests', {});
+    expect(tests.map(({ name }) => name)).toEqual(['XX-1', 'XX-1 (2, line 2)']);
+    expect(tests.map(({ poleId }) => poleId)).toEqual(['XX-1', 'XX-1']);
+  });
+});
+
+describe('a test of a pole that was visited', () => {
+  it('takes stiffness, frequencies and fixity from the visit, the rest from its table', async () => {
+    const { handlers } = await makeAssessed(['MC-4']);
+    await keepSeries(handlers, [HEADER, row('MC-4', '', '31')].join('\n'));
+    const [test] = (await call(handlers, 'calibration.tests', {})).tests;
+    expect(test).toMatchObject({
+      visitId: 1,
+      remark: null,
+      circumferenceM: 0.85,
+      moisturePercent: 31,
+      fixity: 14.2,
+    });
+    // posterior 1 / 0.06^2 = prior 1 / 0.2^2 + measurement: by hand
+    const precision = 0.06 ** -2 - 0.2 ** -2;
+    expect(test!.modulusLogSd).toBeCloseTo(precision ** -0.5, 6);
+    const shift = (Math.log(modulusOfPole('MC-4') / 11e9) * 0.06 ** -2) / precision;
+    expect(test!.modulusPa! / 1e9).toBeCloseTo(11 * Math.exp(shift), 4);
+    // the fixture's pole carries cables and a crossarm: its frequencies are not those of a bare pole
+    expect(test!.frequenciesHz).toEqual([null, null, null]);
+  });
+
+  it('is linked to the visit that its table names, and says so where there is none', async () => {
+    const { handlers } = await makeAssessed(['MC-4', 'MC-5', 'MC-6']);
+    const rows = [row('MC-4', '2026-05-03'), row('MC-5', 'MC-5.visit.json'), row('MC-6', '2001-01-01')];
+    await keepSeries(handlers, [HEADER, ...rows].join('\n'));
+    const { tests } = await call(handlers, 'calibration.tests', {});
+    expect(tests.map(({ visitId }) => visitId)).toEqual([1, 2, null]);
+    expect(tests[2]).toMatchObject({ remark: 'Pole MC-6 has no visit "2001-01-01" here.', modulusPa: 9.9e9 });
+  });
+
+  it('keeps the figures of its table where the visit has no result', async () => {
+    const { handlers } = await makeWorkspace('MC-7');
+    await keepSeries(handlers, [HEADER, row('MC-7')].join('\n'));
+    const [test] = (await call(handlers, 'calibration.tests', {})).tests;
+    expect(test).toMatchObject({ visitId: 1, modulusPa: 9.9e9 });
+    expect(test!.remark).toContain('has no stem');
+  });
+});
