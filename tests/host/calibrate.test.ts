@@ -1,0 +1,213 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { contract, createWorkspaceService, importVisit, openStore } from '../../core/workspace/index.ts';
+import { runCli } from '../../host/cli.ts';
+import { makeBreakTests } from '../../samples/breakTests.ts';
+import { makeCsv, makeFolder, makeSource, makeVisitFile } from '../workspace/visitFixture.ts';
+
+vi.mock(
+  '../../core/assess.ts',
+  async () => (await import('../workspace/calibration/measuredChain.ts')).measuredChain,
+);
+
+/** Runs a command and catches what it writes. */
+async function run(...args: string[]) {
+  const written = { out: '', error: '' };
+  const catchInto = (stream: NodeJS.WriteStream, key: 'out' | 'error') =>
+    vi.spyOn(stream, 'write').mockImplementation((text) => {
+      written[key] += String(text);
+      return true;
+    });
+  const spies = [catchInto(process.stdout, 'out'), catchInto(process.stderr, 'error')];
+  try {
+    return { code: await runCli(['calibrate', ...args]), ...written };
+  } finally {
+    for (const spy of spies) spy.mockRestore();
+  }
+}
+
+let folder: string;
+let workspace: string;
+let table: string;
+
+beforeEach(async () => {
+  folder = makeFolder();
+  workspace = join(folder, 'test.stemroot');
+  table = join(folder, 'break-tests.csv');
+  writeFileSync(table, makeBreakTests());
+  const store = openStore(workspace, { create: true });
+  for (const poleId of ['MC-1', 'MC-5']) {
+    await importVisit(
+      store,
+      makeSource(makeVisitFile(poleId), { [`${poleId}.csv`]: makeCsv() }, `${poleId}.visit.json`),
+    );
+  }
+  const handlers = createWorkspaceService(store);
+  for (const visitId of [1, 2]) await handlers['visit.assess']({ visitId, decisions: [] });
+  await store.close();
+});
+
+async function publishSeries(): Promise<void> {
+  await run('read', workspace, table, '--keep');
+  await run('publish', workspace, '--name', 'series', '--author', 'E. Engineer', '--note', 'invented');
+}
+
+describe('calibrate', () => {
+  it('goes the whole way: read, try, publish, use, recompute, differences', async () => {
+    const read = await run('read', workspace, table, '--keep');
+    expect(read).toMatchObject({ code: 0, error: '' });
+    expect(read.out).toContain('break_load_n');
+    expect(read.out).toContain('60 of 60 rows can be taken.');
+    expect(read.out).toContain('Kept as set 1: 60 tests.');
+    const tried = await run('try', workspace, '--from', 'modulus', '--species', 'pooled');
+    expect(tried).toMatchObject({ code: 0 });
+    expect(tried.out).toMatch(/Error, one left out/);
+    expect(tried.out).toContain('tested over modulus of elasticity: 5.37 to 15.0 GPa');
+    const published = await run('publish', workspace, '--name', 'series', '--author', 'E. Engineer');
+    expect(published.out).toContain('Published series@1.');
+    const used = await run(
+      'use',
+      workspace,
+      'series@1',
+      '--by',
+      'E. Engineer',
+      '--reason',
+      'tests of our own',
+    );
+    expect(used.out).toContain('New results take series@1.');
+    const listed = await run('list', workspace);
+    expect(listed.out).toMatch(/series@1 +in force +E\. Engineer/);
+    const recomputed = await run('recompute', workspace, 'series@1', '--by', 'E. Engineer');
+    expect(recomputed).toMatchObject({ code: 0, error: 'Recomputing results: 2\n' });
+    expect(recomputed.out).toContain('2 new results under series@1; the results before are kept.');
+    const differences = await run('differences', workspace, '--all');
+    expect(differences.code).toBe(0);
+    expect(differences.out).toMatch(/MC-1 +2026-05-03/);
+    expect(differences.out).toContain('Bending strength by series@1 is');
+    expect(differences.out).toContain('An estimate is not a clearance to climb.');
+  });
+
+  it.each([
+    ['read', ['break-tests.csv'], 'calibration.readTests'],
+    ['tests', [], 'calibration.tests'],
+    ['try', [], 'calibration.tryRelations'],
+    ['price', [], 'calibration.price'],
+    ['list', [], 'calibration.overview'],
+  ] as const)('prints %s --json as one line of the form of the contract', async (command, files, call) => {
+    await publishSeries();
+    const { code, out } = await run(command, workspace, ...files.map((file) => join(folder, file)), '--json');
+    expect(code).toBe(0);
+    expect(out.trimEnd().split('\n')).toHaveLength(1);
+    expect(() => contract[call].response.parse(JSON.parse(out))).not.toThrow();
+  });
+
+  it('prints the differences of a recompute as JSON', async () => {
+    await publishSeries();
+    const { out } = await run('recompute', workspace, 'series@1', '--by', 'E', '--json');
+    const told = contract['calibration.differences'].response.parse(JSON.parse(out));
+    expect(told.recomputed).toBe(2);
+    const again = await run('differences', workspace, '--json', '--limit', '1', '--all');
+    expect(JSON.parse(again.out)).toMatchObject({ matching: 2, rows: [{}] });
+  });
+
+  it('hands a calibration to another workspace as one file', async () => {
+    await publishSeries();
+    const file = join(folder, 'out.json');
+    expect((await run('export', workspace, 'series@1', '--out', file)).out).toBe(`Wrote ${file}\n`);
+    expect(JSON.parse(readFileSync(file, 'utf8'))).toMatchObject({
+      format: 'stemroot-calibration',
+      name: 'series',
+    });
+    const other = join(folder, 'other.stemroot');
+    await openStore(other, { create: true }).close();
+    expect(await run('import', other, file)).toMatchObject({
+      code: 0,
+      out: 'series@1 is in the workspace now.\n',
+    });
+    expect((await run('import', other, file)).out).toBe('series@1 was there already.\n');
+    writeFileSync(file, readFileSync(file, 'utf8').replace('"modulusPa": 1', '"modulusPa": 2'));
+    const changed = await run('import', other, file);
+    expect(changed.code).toBe(1);
+    expect(changed.error).toContain('their hash is not dataSha256');
+  });
+
+  it('reads by columns that are named by hand, and says what is lacking until then', async () => {
+    writeFileSync(table, 'pole_id,girth_m,P\nXX-1,0.85,52\n');
+    const lacking = await run('read', workspace, table);
+    expect(lacking.code).toBe(1);
+    expect(lacking.out).toContain('No column holds a breaking load');
+    const named = await run('read', workspace, table, '--column', 'P=modulusOfRupturePa:MPa');
+    expect(named).toMatchObject({ code: 0 });
+    expect(named.out).toContain('1 of 1 rows can be taken.');
+    expect(named.out).toContain('add --keep');
+    const unknown = await run('read', workspace, table, '--column', 'Q=breakLoadN:kN');
+    expect(unknown).toMatchObject({ code: 1 });
+    expect(unknown.error).toContain('Its columns are: pole_id, girth_m, P.');
+  });
+
+  it('judges candidates from a file, and ends with 1 where one cannot be fitted', async () => {
+    await publishSeries();
+    const spec = {
+      response: 'groundlineStress',
+      form: 'log-linear',
+      predictors: ['modulus'],
+      species: 'none',
+      treatment: 'none',
+      estimator: 'ordinary',
+      modulusError: 'ignored',
+    };
+    const file = join(folder, 'candidates.json');
+    writeFileSync(
+      file,
+      JSON.stringify([
+        { name: 'plain', spec },
+        { name: 'twice', spec: { ...spec, predictors: ['modulus', 'modulus'] } },
+      ]),
+    );
+    const { code, out } = await run('try', workspace, '--candidates', file);
+    expect(code).toBe(1);
+    expect(out).toMatch(/^plain +0\.\d\d/m);
+    expect(out).toContain('Predictors are chosen twice');
+    writeFileSync(file, '{}');
+    expect(await run('try', workspace, '--candidates', file)).toMatchObject({
+      code: 1,
+      error: expect.stringContaining('it holds no array'),
+    });
+  });
+
+  it('leaves out tests by their numbers', async () => {
+    await run('read', workspace, table, '--keep');
+    const { out } = await run('try', workspace, '--leave-out', '1,2');
+    expect(out).toContain('58 tests that all can use');
+  });
+
+  it.each([
+    [['use', 'W', 'no@1', '--by', 'E'], 1, 'There is no calibration "no@1"'],
+    [['recompute', 'W', 'no@1', '--by', 'E'], 1, 'There are: handbook@1.'],
+    [['export', 'W', 'handbook@1'], 1, 'built into the program'],
+    [['differences', 'W'], 1, 'Nothing was recomputed'],
+    [['read', 'W', 'absent.csv'], 1, 'absent.csv cannot be read'],
+    [['import', 'W', 'absent.json'], 1, 'absent.json cannot be read'],
+    [['publish', 'W', '--name', 'a', '--author', 'E'], 1, 'expected 5 or more'],
+    [['publish', 'W', '--name', 'a'], 2, "'--author <name>' not specified"],
+    [['try', 'W', '--species', 'some'], 2, 'Allowed choices'],
+    [['try', 'W', '--leave-out', 'x'], 2, 'Numbers of tests are expected'],
+    [['read', 'W', 'a.csv', '--column', 'nothing'], 2, 'A header, a field and its unit are expected'],
+    [['price', 'W', '--missed', '-1'], 2, 'A number above 0 is expected'],
+  ])('%j ends with %i and says what is wrong', async (args, exitCode, words) => {
+    const { code, error } = await run(...args.map((arg) => (arg === 'W' ? workspace : arg)));
+    expect(error).toContain(words);
+    expect(code).toBe(exitCode);
+  });
+
+  it('stops a recompute at an interrupt, and stores nothing', async () => {
+    await publishSeries();
+    process.once('newListener', (event) => {
+      if (event === 'SIGINT') queueMicrotask(() => process.emit('SIGINT'));
+    });
+    const { code, out } = await run('recompute', workspace, 'series@1', '--by', 'E');
+    expect([code, out]).toEqual([1, 'Cancelled; nothing was stored.\n']);
+    expect((await run('differences', workspace)).error).toContain('Nothing was recomputed');
+  });
+});
