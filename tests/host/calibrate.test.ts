@@ -1,6 +1,6 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { beforeEach, describe, expect, it, onTestFinished, vi } from 'vitest';
 import { contract, createWorkspaceService, importVisit, openStore } from '../../core/workspace/index.ts';
 import { runCli } from '../../host/cli.ts';
 import { makeBreakTests } from '../../samples/breakTests.ts';
@@ -203,9 +203,11 @@ describe('calibrate', () => {
 
   it('stops a recompute at an interrupt, and stores nothing', async () => {
     await publishSeries();
-    process.once('newListener', (event) => {
+    const interrupt = (event: string | symbol) => {
       if (event === 'SIGINT') queueMicrotask(() => process.emit('SIGINT'));
-    });
+    };
+    process.on('newListener', interrupt);
+    onTestFinished(() => void process.off('newListener', interrupt));
     const { code, out } = await run('recompute', workspace, 'series@1', '--by', 'E');
     expect([code, out]).toEqual([1, 'Cancelled; nothing was stored.\n']);
     expect((await run('differences', workspace)).error).toContain('Nothing was recomputed');
