@@ -2,6 +2,7 @@ import { type VisitFile, visitFileSchema } from '../recording/visitFile.ts';
 import type { Answers } from './answers.ts';
 import { findDoubts } from './doubts.ts';
 import { type AnswerValues, type Problem, readAnswers } from './readAnswers.ts';
+import { QUANTITIES, type UnitSystem } from './units.ts';
 
 /** What a recording's file says of itself. */
 export type RecordingFacts = {
@@ -28,7 +29,11 @@ export function composeVisit(
   today: string,
 ): ComposedVisit {
   const { values, problems: own } = readAnswers(answers);
-  const problems = [...own, ...checkRecordings(values, facts), ...findDoubts(values, today)];
+  const problems = [
+    ...own,
+    ...checkRecordings(values, facts),
+    ...findDoubts(values, today, unitsOf(answers)),
+  ];
   if (values.circumferences.length === 0) {
     problems.push({
       field: 'circumferences',
@@ -48,6 +53,11 @@ export function composeVisit(
   return { visit: null, problems };
 }
 
+/** Sentences speak the units in which the length of the pole was given. */
+function unitsOf({ pole }: Answers): UnitSystem {
+  return pole.length.unit === QUANTITIES.length.us ? 'us' : 'metric';
+}
+
 function checkRecordings(values: AnswerValues, facts: readonly RecordingFacts[]): Problem[] {
   const problems: Problem[] = [];
   const wrong = (field: string, words: string) => problems.push({ field, level: 'wrong', words });
@@ -62,7 +72,7 @@ function checkRecordings(values: AnswerValues, facts: readonly RecordingFacts[])
       if (fact?.needsFullScale && fullScale === null) {
         wrong(
           `${place}.fullScale`,
-          'The file holds fractions of full scale; the acceleration at full scale is needed. The data sheets of sensor and recorder tell it.',
+          'The acceleration at full scale is needed: the file holds fractions of it. The data sheets of sensor and recorder tell it.',
         );
       }
     }

@@ -1,5 +1,6 @@
 import { findLowerCircumference, findPoleClass, isPoleClass } from '../wood/index.ts';
 import type { AnswerValues, Problem } from './readAnswers.ts';
+import { fromSi, QUANTITIES, UNITS, type UnitSystem } from './units.ts';
 
 /*
  * Second looks: answers that can be taken and are odd beside each other. All limits are ours, wide enough for any sound
@@ -19,6 +20,7 @@ const THICK = 1.5;
 const NEAR = 0.15;
 const CM_PER_INCH = 2.54;
 /** Sensors are strapped where a person reaches (common practice, no source: about 2 m). */
+const USUAL_SENSOR_M = 2;
 const SENSOR_REACH_M = [1, 3.5] as const;
 /** Axes of a sensor stand square to each other; this far off is a slip of writing. */
 const SQUARE_DEG = 90;
@@ -26,23 +28,31 @@ const SQUARE_OFF_DEG = 20;
 /** Wood in a pole is hardly drier, and above the fibre saturation of some 30 % it is wet to the touch. */
 const MOISTURE_PERCENT = [8, 60] as const;
 
-/** Looks at answers beside each other. @param today - year-month-day */
-export function findDoubts(values: AnswerValues, today: string): Problem[] {
+/** Says a length or a girth given in m as a crew writes it. */
+type Say = Readonly<Record<'length' | 'girth', (valueM: number) => string>>;
+
+/**
+ * Looks at answers beside each other.
+ * @param today - year-month-day
+ * @param units - that sentences are written in
+ */
+export function findDoubts(values: AnswerValues, today: string, units: UnitSystem): Problem[] {
+  const say = sayIn(units);
   return [
-    ...doubtPole(values, today),
-    ...doubtDepth(values),
-    ...doubtGirths(values),
-    ...doubtHeights(values),
+    ...doubtPole(values, today, say),
+    ...doubtDepth(values, say),
+    ...doubtGirths(values, say),
+    ...doubtHeights(values, say),
     ...doubtRecordings(values),
   ];
 }
 
 const odd = (field: string, words: string): Problem => ({ field, level: 'odd', words });
 
-function doubtPole({ pole, measured }: AnswerValues, today: string): Problem[] {
+function doubtPole({ pole, measured }: AnswerValues, today: string, say: Say): Problem[] {
   const problems: Problem[] = [];
   if (pole.length !== null && pole.length > LONG_POLE_M) {
-    problems.push(odd('pole.length', `${show(pole.length)} m is long for a pole. Was it in feet?`));
+    problems.push(odd('pole.length', `${say.length(pole.length)} is long for a pole. Was it in feet?`));
   }
   if (pole.classCode !== null && !isPoleClass(pole.classCode)) {
     problems.push(
@@ -71,7 +81,7 @@ function doubtPole({ pole, measured }: AnswerValues, today: string): Problem[] {
 }
 
 /** Butt to tag, less the height of the tag, is what stands in the ground. */
-function doubtDepth({ pole, measured }: AnswerValues): Problem[] {
+function doubtDepth({ pole, measured }: AnswerValues, say: Say): Problem[] {
   const { length, buttToTag } = pole;
   const { tagHeight } = measured;
   const problems: Problem[] = [];
@@ -88,7 +98,7 @@ function doubtDepth({ pole, measured }: AnswerValues): Problem[] {
   if (buttToTag === null || tagHeight === null || length === null) return problems;
   const depthM = buttToTag - tagHeight;
   if (depthM <= 0) {
-    const words = `The tag is ${show(tagHeight)} m above ground and ${show(buttToTag)} m from the butt, so the butt would not be in the ground. One of the two is wrong.`;
+    const words = `The tag is ${say.length(tagHeight)} above ground and ${say.length(buttToTag)} from the butt, so the butt would not be in the ground. One of the two is wrong.`;
     return [...problems, { field: 'measured.tagHeight', level: 'wrong', words }];
   }
   const usualM = DEPTH_SHARE * length + DEPTH_M;
@@ -96,20 +106,20 @@ function doubtDepth({ pole, measured }: AnswerValues): Problem[] {
     problems.push(
       odd(
         'measured.tagHeight',
-        `Butt to tag less tag height gives ${show(depthM)} m in the ground; a pole of this length is set about ${show(usualM)} m deep.`,
+        `Butt to tag less tag height gives ${say.length(depthM)} in the ground; a pole of this length is set about ${say.length(usualM)} deep.`,
       ),
     );
   }
   return problems;
 }
 
-function doubtGirths(values: AnswerValues): Problem[] {
+function doubtGirths(values: AnswerValues, say: Say): Problem[] {
   const problems: Problem[] = [];
   const rows = values.circumferences.map((row, i) => ({ ...row, i }));
   for (const { height, circumference, i } of rows) {
     const expectedM = height === null ? null : expectGirth(values, height);
     if (circumference === null || expectedM === null) continue;
-    const words = nameSlip(circumference, expectedM);
+    const words = nameSlip(circumference, expectedM, say);
     if (words !== null) problems.push(odd(`circumferences.${i}.circumference`, words));
   }
   const tip = values.measured.topCircumference;
@@ -130,7 +140,7 @@ function doubtGirths(values: AnswerValues): Problem[] {
       problems.push(
         odd(
           `circumferences.${i}.circumference`,
-          `The pole would be thicker higher up, at ${show(higher.height!)} m.`,
+          `The pole would be thicker higher up, at ${say.length(higher.height!)}.`,
         ),
       );
     }
@@ -153,7 +163,7 @@ function expectGirth({ pole, measured }: AnswerValues, heightM: number): number 
 }
 
 /** Words on a girth that the class does not lead to expect, with the slip that would explain it. */
-function nameSlip(girthM: number, expectedM: number): string | null {
+function nameSlip(girthM: number, expectedM: number, say: Say): string | null {
   const ratio = girthM / expectedM;
   if (ratio >= THIN && ratio <= THICK) return null;
   const isNear = (factor: number) => Math.abs((girthM * factor) / expectedM - 1.1) < NEAR;
@@ -164,15 +174,21 @@ function nameSlip(girthM: number, expectedM: number): string | null {
       : isNear(1 / CM_PER_INCH)
         ? ' Was it in centimetres?'
         : ' Check tape, class and height.';
-  return `A pole of this class is at least ${show(expectedM)} m round here, and this is ${show(girthM)} m.${guess}`;
+  return `A pole of this class is at least ${say.girth(expectedM)} round here, and this is ${say.girth(girthM)}.${guess}`;
 }
 
-function doubtHeights({ pole, measured, circumferences, cables, attachments }: AnswerValues): Problem[] {
+function doubtHeights(
+  { pole, measured, circumferences, cables, attachments }: AnswerValues,
+  say: Say,
+): Problem[] {
   const problems: Problem[] = [];
   const { sensorHeight } = measured;
   if (sensorHeight !== null && (sensorHeight < SENSOR_REACH_M[0] || sensorHeight > SENSOR_REACH_M[1])) {
     problems.push(
-      odd('measured.sensorHeight', 'Sensors are strapped about 2 m above ground, where a person reaches.'),
+      odd(
+        'measured.sensorHeight',
+        `Sensors are strapped about ${say.length(USUAL_SENSOR_M)} above ground, where a person reaches.`,
+      ),
     );
   }
   if (pole.length === null) return problems;
@@ -184,7 +200,7 @@ function doubtHeights({ pole, measured, circumferences, cables, attachments }: A
   ];
   for (const [field, heightM] of heights) {
     if (heightM === null || heightM < pole.length) continue;
-    const words = `The pole is ${show(pole.length)} m long with its butt in the ground; ${show(heightM)} m is above its tip.`;
+    const words = `The pole is ${say.length(pole.length)} long with its butt in the ground; ${say.length(heightM)} is above its tip.`;
     problems.push({ field, level: 'wrong', words });
   }
   return problems;
@@ -218,7 +234,11 @@ function doubtRecordings({ recordings }: AnswerValues): Problem[] {
   return problems;
 }
 
-/** A figure for a sentence: two decimals, none that say nothing. */
-function show(value: number): string {
-  return String(Number(value.toFixed(2)));
+/** Figures for a sentence: two decimals of a length, one of a girth, none that say nothing. */
+function sayIn(units: UnitSystem): Say {
+  const sayer = (quantity: 'length' | 'girth', decimals: number) => (valueM: number) => {
+    const unit = QUANTITIES[quantity][units];
+    return `${Number(fromSi(valueM, unit).toFixed(decimals))} ${UNITS[unit].symbol}`;
+  };
+  return { length: sayer('length', 2), girth: sayer('girth', 1) };
 }

@@ -129,7 +129,7 @@ describe('composeVisit', () => {
       'a full scale that is needed',
       (a) => (a.recordings[0]!.channels[1]!.fullScale = typed('', 'g')),
       'recordings.0.channels.1.fullScale',
-      /^wrong: .*fractions of full scale/,
+      /^wrong: The acceleration at full scale is needed/,
     ],
     [
       'a recording that is not attached',
@@ -186,7 +186,7 @@ describe('composeVisit', () => {
       'a tag that would leave little in the ground',
       (a) => (a.measured.tagHeight = typed('8', 'ft')),
       'measured.tagHeight',
-      /gives 0\.61 m in the ground; .* about 1\.67 m deep/,
+      /gives 2 ft in the ground; .* about 5\.47 ft deep/,
     ],
     [
       'a tag in the upper half',
@@ -199,7 +199,7 @@ describe('composeVisit', () => {
       'a sensor out of reach',
       (a) => (a.measured.sensorHeight = typed('6', 'm')),
       'measured.sensorHeight',
-      /about 2 m/,
+      /about 6\.56 ft/,
     ],
     ['a day to come', (a) => (a.measured.date = typed('2026-07-02')), 'measured.date', /still to come/],
     [

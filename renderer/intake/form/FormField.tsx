@@ -3,14 +3,8 @@ import { UNITS } from '../../../core/workspace/contract.ts';
 import type { Entry, Problem, UnitId } from '../intakeTypes.ts';
 import { entryAt } from './changeAnswers.ts';
 import { useForm } from './FormContext.ts';
+import { ORIGIN_WORDS } from './originWords.ts';
 import { otherUnit } from './otherUnit.ts';
-
-/** Where a default comes from, in a word beside it. */
-const ORIGIN_WORDS: Readonly<Record<Exclude<Entry['from'], 'typed'>, string>> = {
-  usual: 'usual',
-  'last visit': 'as last time',
-  file: 'from the file name',
-};
 
 type FormFieldProps = {
   path: string;

@@ -1,6 +1,8 @@
 import { Button } from '@mantine/core';
+import { UNITS } from '../../../core/workspace/contract.ts';
 import type { Answers, Checked, Entry } from '../intakeTypes.ts';
 import { labelOf } from './labelOf.ts';
+import { ORIGIN_WORDS } from './originWords.ts';
 
 type FormSummaryProps = { answers: Answers; checked: Checked | null };
 
@@ -25,7 +27,9 @@ export function FormSummary({ answers, checked }: FormSummaryProps) {
           <ul className="form-defaults">
             {defaults.map(({ path, entry }) => (
               <li key={path}>
-                {labelOf(path)}: {entry.text} <span className="quiet">({entry.from})</span>
+                {labelOf(path)}: {entry.text}
+                {entry.unit && ` ${UNITS[entry.unit].symbol}`}{' '}
+                {entry.from !== 'typed' && <span className="quiet">({ORIGIN_WORDS[entry.from]})</span>}
               </li>
             ))}
           </ul>

@@ -5,7 +5,7 @@ import { ErrorNote } from '../../parts/index.ts';
 import { useAnswer } from '../../state/index.ts';
 import { formatSignificant } from '../../words/index.ts';
 import type { Attached } from '../intakeTypes.ts';
-import { removeRow, setChannelUse } from './changeAnswers.ts';
+import { removeRow, setChannelUse, spreadChannel } from './changeAnswers.ts';
 import { EXCITER_CHOICES } from './choices.ts';
 import { attach, useDrafts } from './draftStore.ts';
 import { useForm } from './FormContext.ts';
@@ -150,6 +150,17 @@ function RecordingCard(props: { index: number; attached: Attached | null; onDeta
                   help="Below it little passes."
                 />
                 <FormField path={`${path}.height`} label="Height" help="None given: that of the sensor." />
+                {index === 0 && c === 0 && (
+                  <Button
+                    className="form-spread"
+                    size="compact-xs"
+                    variant="default"
+                    disabled={channel.fullScale.text === '' && channel.corner.text === ''}
+                    onClick={() => change((all) => spreadChannel(all, index, c))}
+                  >
+                    Full scale and corner for all channels
+                  </Button>
+                )}
               </div>
             )}
           </div>

@@ -32,6 +32,18 @@ export function setChannelUse(answers: Answers, recording: number, channel: numb
   ) as Answers;
 }
 
+/** Gives every channel of every recording the full scale and corner of one. */
+export function spreadChannel(answers: Answers, recording: number, channel: number): Answers {
+  const { fullScale, corner } = answers.recordings[recording]!.channels[channel]!;
+  return {
+    ...answers,
+    recordings: answers.recordings.map((other) => ({
+      ...other,
+      channels: other.channels.map((one) => ({ ...one, fullScale, corner })),
+    })),
+  };
+}
+
 function changeAt(part: unknown, [key, ...rest]: string[], value: unknown): unknown {
   if (key === undefined) return value;
   if (Array.isArray(part)) {
