@@ -8,6 +8,7 @@ import {
   type QuizKey,
   tabulateScores,
 } from '../../classroom/index.ts';
+import { TAKEN_FOR_FORMULA } from '../../takenForFormula.ts';
 import { findBlows } from '../classroom/findBlows.ts';
 import { createJudgedBlows, type JudgedBlow } from '../classroom/judgedBlows.ts';
 import { createLessonBook, type QuizTurn } from '../classroom/lessonBook.ts';
@@ -131,7 +132,7 @@ export function createClassroomHandlers(
     'classroom.exportScores': async () => ({
       fileName: 'quiz-scores.csv',
       // names come from people: one that begins like a formula must stay text in a spreadsheet
-      text: `${Papa.unparse(tabulateScores(await listScores(db)), { escapeFormulae: true, newline: '\r\n' })}\r\n`,
+      text: `${Papa.unparse(tabulateScores(await listScores(db)), { escapeFormulae: TAKEN_FOR_FORMULA, newline: '\r\n' })}\r\n`,
     }),
     'classroom.dropScores': async ({ trainee }) => ({ dropped: await dropScores(db, trainee) }),
     'classroom.printHandout': async ({ lessonId, form }) => {

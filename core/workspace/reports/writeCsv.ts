@@ -1,12 +1,7 @@
 import Papa from 'papaparse';
 import { CAUTIONS } from '../../cautions.ts';
+import { TAKEN_FOR_FORMULA } from '../../takenForFormula.ts';
 import type { RegisterRow } from '../contract.ts';
-
-/**
- * A text that a spreadsheet would take for a formula gets an apostrophe before it: OWASP, "CSV Injection", lists =, +, -, @,
- * tab and line breaks at the start of a field, and the full-width forms of the first four. Numbers stay as they are.
- */
-const TAKEN_FOR_FORMULA = /^\s*[=+\-@\uFF1D\uFF0B\uFF0D\uFF20]|^[\t\r\n]/;
 
 type Cell = string | number | null;
 type Column = { readonly title: string; readonly cell: (row: RegisterRow) => Cell };
