@@ -1,5 +1,4 @@
 /** The worked example of docs/physics.md: its numbers, worked by hand, against what the program makes of the same pole. */
-import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import {
   buildBeam,
@@ -19,6 +18,7 @@ import {
 } from '../../core/strength/index.ts';
 import { describeSpecies } from '../../core/wood/index.ts';
 import { UNMEASURED } from '../strength/unmeasured.ts';
+import { lastDigit, readWorkedTables } from './readWorkedTables.ts';
 
 const DIAMETER_M = 0.25;
 const CIRCUMFERENCE_M = Math.PI * DIAMETER_M;
@@ -28,13 +28,7 @@ const MODULUS_PA = 1e10;
 const DENSITY = 600;
 const SUBGRADE = 15e6;
 
-const text = readFileSync(new URL('../../docs/physics.md', import.meta.url), 'utf8');
-const example = text.slice(text.indexOf('## One pole by hand'));
-/** Rows of the example's tables: quantity, number as printed. */
-const rows = [...example.matchAll(/^\| .+ \| ([^|]+) \| (\d[\d.e-]*) \|[^|]*\|$/gm)].map((row) => ({
-  quantity: row[1]!.trim(),
-  printed: row[2]!,
-}));
+const rows = readWorkedTables('physics.md', '## One pole by hand');
 
 function work(): Map<string, number> {
   const shape = fitStemShape(
@@ -120,12 +114,6 @@ function work(): Map<string, number> {
     ['capacity', capacity.groundlineMomentNm.value / 1e3],
     ['class moment', required.groundlineMomentNm / 1e3],
   ]);
-}
-
-/** One unit of the last digit printed. */
-function lastDigit(printed: string): number {
-  const [mantissa, exponent = '0'] = printed.split('e');
-  return 10 ** (Number(exponent) - (mantissa!.split('.')[1]?.length ?? 0));
 }
 
 describe('one pole by hand', () => {

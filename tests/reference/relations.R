@@ -17,7 +17,11 @@ variances <- between(crossed)
 
 robust <- rlm(stack.loss ~ ., read("stackloss.csv"), maxit = 500, acc = 1e-12)
 
+norris <- read.table(file.path(folder, "Norris.dat"), skip = 60, nrows = 36, col.names = c("y", "x"))
+line <- lm(y ~ x, norris)
+
 results <- list(
+  norrisResiduals = unname(rstudent(line)), norrisCook = unname(cooks.distance(line)), norrisLeverages = unname(hatvalues(line)),
   oneFixed = unname(fixef(one)), oneVariances = between(one), oneEffects = unname(ranef(one)[order(rownames(ranef(one))), 1]),
   weightedFixed = unname(fixef(weighted)), weightedVariances = between(weighted),
   crossedFixed = unname(fixef(crossed)), crossedVariances = c(variances[1], variances[25], variances[31]),

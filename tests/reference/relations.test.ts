@@ -13,6 +13,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { type BreakTestRow, fitRelation, type RelationSpec } from '../../core/strength/index.ts';
+import { diagnoseTests } from '../../core/strength/judging/diagnoseTests.ts';
 import { fitRobust } from '../../core/strength/relation/fitRobust.ts';
 import { makeRow, PLAIN } from '../strength/relation/makeRow.ts';
 import { askR, hasR } from './askR.ts';
@@ -88,6 +89,30 @@ it('random intercepts of two crossed factors', () => {
   );
   expect(Math.sqrt(ofPlate!.variance!)).toBeCloseTo(0.8467, 4);
   expect(Math.sqrt(ofSample!.variance!)).toBeCloseTo(1.9316, 4);
+});
+
+it('studentised residuals, Cook’s distances and leverages of lm, on NIST’s Norris', () => {
+  const rows = readFileSync(new URL('./data/Norris.dat', import.meta.url), 'utf8')
+    .split('\n')
+    .slice(60, 96)
+    .map((line) => line.trim().split(/\s+/).map(Number))
+    .map(([y, x], i) => makeRow(`${i}`, { ageYears: x!, modulusOfRupturePa: y! }));
+  const { tests } = diagnoseTests(fitRelation(rows, { ...PLAIN_VALUES, predictors: ['age'] }));
+  expectClose(
+    tests.map(({ studentisedResidual }) => studentisedResidual),
+    byR.norrisResiduals!,
+    1e-8,
+  );
+  expectClose(
+    tests.map(({ cooksDistance }) => cooksDistance),
+    byR.norrisCook!,
+    1e-8,
+  );
+  expectClose(
+    tests.map(({ leverage }) => leverage),
+    byR.norrisLeverages!,
+    1e-8,
+  );
 });
 
 it('Huber’s robust fit', () => {

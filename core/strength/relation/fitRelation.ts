@@ -32,7 +32,7 @@ export type FittedTest = {
   readonly robustWeight: number;
 };
 
-/** From fewer tests a robust scale is too unsure: intervals hold 93 of 95 poles at 8 tests (docs/studies/strength.md). */
+/** From fewer tests a robust scale is too unsure: 95 % intervals hold 93 % at 8 tests (docs/studies/strength.md). */
 const FEWEST_ROBUST = 15;
 /** A test with less robust weight than this is named (ours). */
 const DOUBTED_WEIGHT = 0.5;

@@ -8,8 +8,8 @@ const LEAST_SHARE = 1e-4;
 
 /**
  * Spreads the covariance of coefficients and group effects over what the tests leave open of the variance between groups. Few groups tell
- * that variance badly; taken for known, it makes intervals of small series too narrow (to 91 % for 95 of 100 at 8 tests of 6
- * groups, docs/studies/strength.md). The covariance is the second moment about the estimate, under the posterior of the ratio theta with
+ * that variance badly; taken for known, it makes intervals of small series too narrow (95 % intervals then
+ * hold 91 % at 8 tests of 6 groups). The covariance is the second moment about the estimate, under the posterior of the ratio theta with
  * t = theta / (1 + theta) evenly spread before (ours: the median is a scatter between groups as large as within), by restricted likelihood.
  * @param estimate - coefficients and effects by the likeliest ratios
  */
