@@ -15,7 +15,13 @@ const MEBIBYTE = 1024 ** 2;
 /** Recordings of a day's visits, in base64. */
 const LARGEST_IMPORT_BYTES = 256 * MEBIBYTE;
 const LARGEST_CALL_BYTES = MEBIBYTE;
-const CALLS_WITH_FILES: readonly string[] = ['visits.import', 'intake.attach'];
+const CALLS_WITH_FILES: readonly string[] = [
+  'visits.import',
+  'intake.attach',
+  'calibration.readTests',
+  'calibration.keepTests',
+  'calibration.import',
+];
 /** Ours: the headers of a window's request, with room to spare. */
 const LARGEST_HEADERS_BYTES = 8192;
 const CALL_PATH = /^\/call\/([a-zA-Z.]{1,60})$/;
