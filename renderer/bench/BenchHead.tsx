@@ -144,7 +144,7 @@ function NextButton({ visitId, onFailure }: { visitId: number; onFailure: (f: Fa
   const [isLast, setLast] = useState(false);
 
   async function goOn(): Promise<void> {
-    const waiting = { ...query, ruled: 'waiting' as const };
+    const waiting = { ...query, ruled: 'waiting' as const, latestOnly: true };
     const here = await callHost('register.query', { ...waiting, locate: visitId, limit: 1 });
     if (!here.ok) return onFailure(here);
     // a visit that was ruled on has left the list, and the next one stands in its place

@@ -42,7 +42,7 @@ describe.each(['light', 'dark'] as const)('in %s colours', (colorScheme) => {
     const page = await opened.open({ colorScheme });
     await openVisit(page, 'KV-0106');
     await page.getByRole('definition').filter({ hasText: 'GPa' }).first().getByRole('button').click();
-    await page.getByRole('dialog', { name: /came about$/ }).waitFor();
+    await page.getByRole('dialog', { name: /^Modulus of elasticity/ }).waitFor();
     expect(await findViolations(page)).toEqual([]);
     await page.keyboard.press('Escape');
     await page.getByRole('tab', { name: 'Model and priors' }).click();

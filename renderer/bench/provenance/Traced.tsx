@@ -1,6 +1,6 @@
 import './provenance.css';
 import { Popover } from '@mantine/core';
-import { createContext, type ReactNode, useContext } from 'react';
+import { createContext, type ReactNode, useContext, useId } from 'react';
 import type { Assessment } from '../../types.ts';
 import { explainResult, type ResultName } from './explainResult.ts';
 import type { Explanation } from './explanation.ts';
@@ -27,6 +27,7 @@ export function TracedResult({ name, children }: { name: ResultName; children: R
 /** Any number that says on a click how it came about; plain where nothing is known of its way. */
 export function Traced({ explanation, children }: { explanation: Explanation | null; children: ReactNode }) {
   const whence = useContext(WhenceContext);
+  const titleId = useId();
   if (!explanation) return children;
   return (
     <Popover width={360} position="bottom" withArrow transitionProps={{ duration: 0 }} trapFocus>
@@ -35,10 +36,10 @@ export function Traced({ explanation, children }: { explanation: Explanation | n
           {children}
         </button>
       </Popover.Target>
-      <Popover.Dropdown aria-label={`How ${explanation.title} came about`}>
+      <Popover.Dropdown aria-labelledby={titleId}>
         {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it takes the focus while it is open, so that Escape closes it. */}
         <div className="explanation" tabIndex={0}>
-          <h3>{explanation.title}</h3>
+          <h3 id={titleId}>{explanation.title}</h3>
           <p>
             <strong>{explanation.value}</strong>
           </p>
