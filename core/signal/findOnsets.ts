@@ -1,5 +1,7 @@
 import { averageBlocks } from './averageBlocks.ts';
 import { pickOnset } from './pickOnset.ts';
+import { pickRise } from './pickRise.ts';
+import { measureRms } from './ringDown.ts';
 import { subtractHum } from './subtractHum.ts';
 import { takeQuantile } from './takeQuantile.ts';
 
@@ -37,6 +39,13 @@ const RISE_S = 0.08;
 const TOUCH_RATIO = 25;
 /** A recording that begins with this share of the energy of its first blow began within it. */
 const STARTED_SHARE = 0.1;
+/**
+ * Below this peak over noise (30 dB, at the detection rate) variances alone place an onset late: a blow by hand rises
+ * out of such noise only after some milliseconds.
+ */
+const PLAIN_PEAK = 10 ** 1.5;
+/** Stretches over which the variance of the noise is read. */
+const QUIET_S = 0.1;
 /** Placed at the detection rate, an onset is known to a few of its steps. */
 const REFINE_STEPS = 4;
 
@@ -72,6 +81,7 @@ export function findOnsets(
   const before = Math.round(BEFORE_S * rateHz);
   const isOnset = (i: number) =>
     ahead[i]! >= ONSET_RATIO * behind[i]! && ahead[i]! > OUTGROWN * findLargest(ahead, i - before, i - width);
+  const noise = slow.map((samples) => readQuietVariance(samples, Math.round(QUIET_S * rateHz)));
   const rise = Math.round(RISE_S * rateHz);
   const dead = Math.round(deadTimeS * rateHz);
 
@@ -92,7 +102,13 @@ export function findOnsets(
     const coarse = startsInBlow(energy, i, rateHz, strength)
       ? 0
       : pickOnset(slow, Math.max(0, i - 3 * width), Math.min(energy.length, i + 2 * width));
-    onsets.push({ index: coarse === 0 ? 0 : refine(channels, coarse, factor), strength: strength / quiet });
+    const index =
+      coarse === 0
+        ? 0
+        : standsOut(slow, noise, coarse, coarse + rise)
+          ? refine(channels, coarse, factor)
+          : factor * pickRise(slow, rateHz, noise, coarse);
+    onsets.push({ index, strength: strength / quiet });
     i += dead;
   }
   return onsets;
@@ -147,6 +163,31 @@ function averageBehind(energy: Float64Array, rateHz: number, quiet: number): Flo
     out[i] = Math.max(quiet, (sums[i]! - sums[from]!) / (i - from));
   }
   return out;
+}
+
+/** Low quantile of the variances of stretches of one length: that of the noise, wherever the recording is at rest. */
+function readQuietVariance(samples: Float64Array, length: number): number {
+  const variances = new Float64Array(Math.max(1, Math.floor(samples.length / length)));
+  for (let i = 0; i < variances.length; i++) {
+    variances[i] = measureRms(samples, i * length, Math.min((i + 1) * length, samples.length)) ** 2;
+  }
+  return Math.max(takeQuantile(variances, QUIET_QUANTILE), Number.MIN_VALUE);
+}
+
+/** Whether the blow between two samples is so far above the noise of some channel that its first sample shows. */
+function standsOut(
+  channels: readonly Float64Array[],
+  variances: readonly number[],
+  from: number,
+  to: number,
+): boolean {
+  return channels.some((samples, c) => {
+    const level = samples[from]!;
+    const limit = PLAIN_PEAK * Math.sqrt(variances[c]!);
+    for (let i = from; i < Math.min(to, samples.length); i++)
+      if (Math.abs(samples[i]! - level) > limit) return true;
+    return false;
+  });
 }
 
 /** Places an onset found at the detection rate to the sample. */
