@@ -128,7 +128,7 @@ export function analyseVisit(
 ): AnalysedVisit {
   const { strikes, priors } = sortDecisions(decisions);
   const input = priors.length === 0 ? given : { ...given, visit: setPriors(given.visit, priors) };
-  const recordings = read?.recordings ?? input.visit.recordings.map((entry) => readEntry(input, entry));
+  const recordings = read?.recordings ?? readRecordings(input);
   const judgement = read?.judgement ?? judgeVisit(recordings);
   refuseUnknownStrikes(strikes, recordings, judgement);
   const sensorHeightM = input.visit.measured.sensorHeightM ?? null;
@@ -317,6 +317,14 @@ export function concludeVisit(
   };
   const picture = fitted && pictureStemRoot(mixture, fitted, conclusion.requiredModulusPa);
   return { assessment: roundNumbers(assessment, RESULT_DIGITS), picture, fit: fitted && posterior };
+}
+
+/**
+ * Reads the recordings of a visit, calibrated, in its order.
+ * @throws InputError, FormatError of the reading rooms; InputError `visit.recording` for a file that is not there
+ */
+export function readRecordings(input: VisitInput): CalibratedRecording[] {
+  return input.visit.recordings.map((entry) => readEntry(input, entry));
 }
 
 function readEntry(input: VisitInput, entry: RecordingEntry): CalibratedRecording {

@@ -10,6 +10,7 @@ import { runModes } from './commands/modes.ts';
 import { runList, runShow } from './commands/register.ts';
 import { runReport } from './commands/report.ts';
 import { runRule } from './commands/rule.ts';
+import { runUniversal } from './commands/universal.ts';
 import { runWhatIf, type WhatIfOptions } from './commands/whatIf.ts';
 
 const EXIT_FAILED = 1;
@@ -65,6 +66,15 @@ function describeCommands(finish: (exitCode: number) => void): Command {
     .argument('<visit>', 'visit file (*.visit.json)')
     .option('--json', 'one JSON object')
     .action((visit: string, options: { json?: boolean }) => finish(runModes(visit, options)));
+  program
+    .command('universal')
+    .description('write the recordings of a visit as universal files (dataset 58), in m/s2')
+    .argument('<visit>', 'visit file (*.visit.json)')
+    .requiredOption('--out <folder>', 'folder, made where it is missing; no file in it is written over')
+    .option('--text', 'as text, 13 digits; absent: binary, every digit')
+    .action((visit: string, options: { out: string; text?: boolean }) =>
+      finish(runUniversal(visit, options)),
+    );
   program
     .command('what-if')
     .description("print the frequencies of a visit's pole as fitted, and as changed in thought")
