@@ -8,8 +8,8 @@ import { predictHeldOut } from './predictHeldOut.ts';
 const SOLE_LEVERAGE = 1 - 1e-9;
 
 /**
- * Predicts each test by the relation without its pole. Where the fit is plain or weighted least squares and each pole was tested once,
- * in closed form: y - e / (1 - h), with the deviation of the others, s_(i)^2 = (RSS - w e^2 / (1 - h)) / (nu - 1) (Cook and Weisberg
+ * Predicts each test by the relation without its pole. Where the fit is plain least squares and each pole was tested once,
+ * in closed form: y - e / (1 - h), with the deviation of the others, s_(i)^2 = (RSS - e^2 / (1 - h)) / (nu - 1) (Cook and Weisberg
  * 1982, Residuals and Influence in Regression, 2.2, from memory); else by fitting again for each pole.
  */
 export function leaveOneOut(fit: FittedRelation): HeldOutTest[] {
@@ -24,7 +24,7 @@ export function leaveOneOut(fit: FittedRelation): HeldOutTest[] {
 
 function hasClosedForm({ spec, relation, rows }: FittedRelation): boolean {
   return (
-    spec.estimator !== 'robust' &&
+    spec.estimator === 'ordinary' &&
     relation.modulusError === null &&
     relation.groups.every(({ treatedAs }) => treatedAs === 'fixed') &&
     // without one test there must be a degree of freedom left to tell the scatter, as a fit would ask for
@@ -35,7 +35,7 @@ function hasClosedForm({ spec, relation, rows }: FittedRelation): boolean {
 
 function predictInClosedForm(
   { spec, relation, rows }: FittedRelation,
-  { residual, leverage, response, weight }: FittedTest,
+  { residual, leverage, response }: FittedTest,
   i: number,
 ): HeldOutTest {
   const row = rows[i]!;
@@ -49,16 +49,14 @@ function predictInClosedForm(
   }
   const squares = relation.residualScale ** 2 * relation.degreesOfFreedom;
   const degreesOfFreedom = relation.degreesOfFreedom - 1;
-  const scale = Math.sqrt(
-    Math.max(0, squares - (weight * residual ** 2) / (1 - leverage)) / degreesOfFreedom,
-  );
+  const scale = Math.sqrt(Math.max(0, squares - residual ** 2 / (1 - leverage)) / degreesOfFreedom);
   return {
     ...described,
     strengthPa: {
       scale: spec.form === 'log-linear' ? 'log' : 'linear',
       centre: response - residual / (1 - leverage),
       normalSd: 0,
-      studentScale: scale * Math.sqrt(1 + leverage / (weight * (1 - leverage))),
+      studentScale: scale * Math.sqrt(1 + leverage / (1 - leverage)),
       degreesOfFreedom,
     },
     withheldBecause: null,

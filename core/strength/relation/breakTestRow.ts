@@ -44,7 +44,7 @@ export const breakTestRowSchema = z.strictObject({
   moisturePercent: z.number().min(0).nullable().describe('On oven-dry mass.'),
   weight: positive
     .nullable()
-    .describe('Precision of this test against the others, used by a weighted fit alone. Null: 1.'),
+    .describe('Precision of this test against the others, used by a weighted fit alone; only ratios count. Null: as the mean of the others.'),
   modulusOfRupturePa: positive.describe('Bending stress where it broke, at the load that broke it.'),
   groundlineMomentNm: positive.describe('Moment at ground line at the load that broke it.'),
 });

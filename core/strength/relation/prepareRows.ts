@@ -18,6 +18,7 @@ export type PreparedRow = {
   readonly values: readonly number[];
   /** Error variance of the predictor that carries the modulus; 0 where its error is ignored. */
   readonly errorVariance: number;
+  /** Over the mean of all; 1 where the fit does not weigh. */
   readonly weight: number;
   /** Of the factors that the relation groups by. */
   readonly levels: Readonly<Partial<Record<FactorName, string>>>;
@@ -42,7 +43,20 @@ export function prepareRows(
     if (typeof prepared === 'string') leftOut.push({ id: row.id, reason: prepared });
     else used.push(prepared);
   }
-  return { used, leftOut };
+  return { used: spec.estimator === 'weighted' ? scaleWeights(used) : used, leftOut };
+}
+
+/**
+ * Weights over their mean: only their ratios tell anything, and the scatter of a fit, which a prediction takes over, becomes that of
+ * a test of mean weight. A test without one counts as the mean.
+ */
+function scaleWeights(rows: readonly PreparedRow[]): PreparedRow[] {
+  const stated = rows.flatMap(({ row }) => row.weight ?? []);
+  const mean = stated.reduce((sum, weight) => sum + weight, 0) / stated.length;
+  return rows.map((prepared) => ({
+    ...prepared,
+    weight: prepared.row.weight === null ? 1 : prepared.row.weight / mean,
+  }));
 }
 
 function prepareRow(row: BreakTestRow, spec: RelationSpec): PreparedRow | string {
@@ -75,13 +89,13 @@ function prepareRow(row: BreakTestRow, spec: RelationSpec): PreparedRow | string
     response: readResponse(row, spec),
     values,
     errorVariance,
-    weight: spec.estimator === 'weighted' ? (row.weight ?? 1) : 1,
+    weight: 1,
     levels,
   };
 }
 
 /** Strength of a broken pole on the scale of the fit. */
-export function readResponse(row: BreakTestRow, { response, form }: RelationSpec): number {
+function readResponse(row: BreakTestRow, { response, form }: RelationSpec): number {
   const strengthPa = readStrengthPa(row, response);
   return form === 'log-linear' ? Math.log(strengthPa) : strengthPa;
 }

@@ -163,8 +163,23 @@ describe('fitRelation', () => {
       fitRelation(weighted, { ...PLAIN, estimator: 'weighted' }).relation,
     ];
     expect(b.coefficients).toEqual(a.coefficients.map((value) => expect.closeTo(value, 9)));
-    // the same sum of squares over one degree of freedom less
-    expect(b.residualScale ** 2 * 10).toBeCloseTo(a.residualScale ** 2 * 11, 12);
+    // the same sum of squares over one degree of freedom less, of a test of mean weight 13/12
+    expect(b.residualScale ** 2 * 10 * (13 / 12)).toBeCloseTo(a.residualScale ** 2 * 11, 12);
+  });
+
+  it('takes weights for ratios: all of 1/30 are all of 1, and a test without one counts as the mean', () => {
+    const rows = drawTests(12, normalDraws(9));
+    const weigh = (weightOf: (i: number) => number | null) =>
+      fitRelation(
+        rows.map((row, i) => ({ ...row, weight: weightOf(i) })),
+        { ...PLAIN, estimator: 'weighted' },
+      ).relation;
+    const plain = fitRelation(rows, PLAIN).relation;
+    expect(weigh(() => 1 / 30).residualScale).toBeCloseTo(plain.residualScale, 12);
+    expect(weigh(() => null).residualScale).toBeCloseTo(plain.residualScale, 12);
+    const some = weigh((i) => (i === 0 ? null : 2 + (i % 2) * 4));
+    // eleven weights, six of 6 and five of 2: mean 46/11
+    expect(some).toEqual(weigh((i) => (i === 0 ? 46 / 11 : 2 + (i % 2) * 4)));
   });
 
   it('scales frequencies by geometry: a pole twice the size with the same wood tells the same', () => {
