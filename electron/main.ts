@@ -25,7 +25,14 @@ async function run(): Promise<void> {
   answerCalls(logCalls(withPrinter(workbench.answer, printPdf), log));
   serveWindowFolder(WINDOW_FOLDER);
   app.on('window-all-closed', () => app.quit());
-  app.on('will-quit', () => void workbench.close().finally(() => log.close()));
+  app.once('before-quit', (event) => {
+    // what is being worked on is stored first; the second time nothing holds the program
+    event.preventDefault();
+    void workbench
+      .close()
+      .finally(() => log.close())
+      .finally(() => app.quit());
+  });
   await openWindow(PRELOAD);
 }
 

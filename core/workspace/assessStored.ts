@@ -3,6 +3,7 @@ import type { AssessmentFailure } from '../assessment.ts';
 import { type Decision, sortDecisions } from '../decisions.ts';
 import { StemrootError } from '../errors.ts';
 import type { PoleChange } from '../inference/index.ts';
+import type { VisitFile } from '../recording/index.ts';
 import { predictChange, type WhatIf } from '../whatIf.ts';
 import { insertAssessment, type NewAssessment } from './assessments.repository.ts';
 import { findCalibrationInForce } from './calibration/calibrations.repository.ts';
@@ -59,18 +60,22 @@ export function createStoredAssessor(store: Store): StoredAssessor {
     );
   };
 
-  /** Concludes by the calibration in force, and with the loads of the pole's profile where the visit states none. */
-  const conclude = async (visitId: number, decisions: readonly Decision[]) => {
-    const analysedVisit = await analyse(visitId, decisions);
+  /** What a visit is concluded by: the calibration in force, and the loads of the pole's profile where the visit states none. */
+  const findTerms = async (visitId: number, visit: VisitFile) => {
     const { calibration, sha256 } = await findCalibrationInForce(db);
     const inUse = await findProfileOfVisit(db, visitId);
-    const visit = giveRequirement(analysedVisit.input.visit, inUse);
-    const input = { ...analysedVisit.input, visit };
-    return {
-      ...concludeVisit({ ...analysedVisit, input }, decisions, calibration),
-      calibrationSha256: sha256,
-      profileId: visit === analysedVisit.input.visit ? null : inUse!.profileId,
-    };
+    const isGiven = giveRequirement(visit, inUse) !== visit;
+    return { calibration, calibrationSha256: sha256, profile: isGiven ? inUse : undefined };
+  };
+
+  const conclude = async (
+    visitId: number,
+    decisions: readonly Decision[],
+    { calibration, profile }: Awaited<ReturnType<typeof findTerms>>,
+  ) => {
+    const analysed = await analyse(visitId, decisions);
+    const input = { ...analysed.input, visit: giveRequirement(analysed.input.visit, profile) };
+    return concludeVisit({ ...analysed, input }, decisions, calibration);
   };
 
   const keep = (added: NewAssessment) =>
@@ -87,7 +92,8 @@ export function createStoredAssessor(store: Store): StoredAssessor {
   return {
     analyse,
     async tryPicks(visitId, decisions) {
-      const { assessment, picture } = await conclude(visitId, decisions);
+      const { visit } = await getVisit(db, visitId);
+      const { assessment, picture } = await conclude(visitId, decisions, await findTerms(visitId, visit));
       return { assessment, picture };
     },
     async predictChange(visitId, decisions, change, maximumHz) {
@@ -96,29 +102,26 @@ export function createStoredAssessor(store: Store): StoredAssessor {
     async assess(visitId, decisions) {
       requireWritable(store);
       const stored = await getVisit(db, visitId);
+      const terms = await findTerms(visitId, stored.visit);
       const inputs = {
         visitId,
+        calibrationSha256: terms.calibrationSha256,
+        profileId: terms.profile?.profileId ?? null,
         visitFileSha256: stored.fileSha256,
         recordings: await listRecordingsOfVisit(db, visitId),
         decisions,
       };
-      let outcome: Awaited<ReturnType<typeof conclude>>;
+      let outcome: AssessmentOutcome;
       try {
-        outcome = await conclude(visitId, decisions);
+        outcome = await conclude(visitId, decisions, terms);
       } catch (error) {
         if (!(error instanceof StemrootError)) throw error;
         const result = describeFailure(stored.fileName, stored.visit.pole.id, error);
-        await keep({ ...inputs, calibrationSha256: null, profileId: null, result, picture: null });
+        await keep({ ...inputs, result, picture: null });
         throw error;
       }
-      const { assessment, picture, calibrationSha256, profileId } = outcome;
-      const assessmentId = await keep({
-        ...inputs,
-        calibrationSha256,
-        profileId,
-        result: assessment,
-        picture,
-      });
+      const { assessment, picture } = outcome;
+      const assessmentId = await keep({ ...inputs, result: assessment, picture });
       return { assessmentId, assessment, picture };
     },
   };

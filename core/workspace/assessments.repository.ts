@@ -63,12 +63,15 @@ export async function insertAssessment(db: Db, added: NewAssessment): Promise<nu
 }
 
 function describeSettings({ result, calibrationSha256, profileId }: NewAssessment) {
-  if (result.verdict === 'failed' || !('provenance' in result)) return {};
+  const terms = {
+    ...(calibrationSha256 !== null && { calibrationSha256 }),
+    ...(profileId !== null && { profileId }),
+  };
+  if (result.verdict === 'failed' || !('provenance' in result)) return terms;
   return {
     seed: result.provenance.seed,
     calibration: result.strength?.calibration ?? null,
-    ...(calibrationSha256 !== null && { calibrationSha256 }),
-    ...(profileId !== null && { profileId }),
+    ...terms,
     root: result.root?.model ?? null,
   };
 }

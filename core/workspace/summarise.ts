@@ -82,7 +82,7 @@ function countStrikes({ strikes }: Assessment): ResultSummary['strikes'] {
   );
   return {
     found: strikes.length,
-    usable: strikes.filter((strike) => strike.verdict !== 'repeat').length,
+    usable: strikes.filter(({ verdict, overruled }) => overruled?.use ?? verdict !== 'repeat').length,
     faults: [...new Set(faults)],
   };
 }

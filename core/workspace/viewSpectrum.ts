@@ -8,6 +8,7 @@ import {
   computeNoiseBandwidthBins,
   computePsd,
   computeZoomSpectrum,
+  removeDrift,
 } from '../signal/index.ts';
 import type { CallResponse } from './contract.ts';
 import { roundForTransport } from './roundForTransport.ts';
@@ -99,7 +100,8 @@ function computeCurve(
     const bins = computeNoiseBandwidthBins(buildWindow(window, segmentLength));
     return { frequencyHz, values: density, noiseBandwidthHz: (bins * sampleRateHz) / segmentLength };
   }
-  const centred = withoutMean(samples);
+  // slow drift is a wall at 0 Hz beside which a first mode drowns; of a whole recording it is part of what is shown
+  const centred = window === WINDOW_OF_STRIKE ? removeDrift(samples, sampleRateHz) : withoutMean(samples);
   const spectrum =
     zoom === undefined
       ? computeAmplitudeSpectrum(centred, {

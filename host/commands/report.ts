@@ -2,6 +2,7 @@ import { writeFileSync } from 'node:fs';
 import { InputError } from '../../core/errors.ts';
 import { calibrateChannels, readRecording } from '../../core/recording/index.ts';
 import { renderReport } from '../../core/report/index.ts';
+import { handbookCalibration } from '../../core/strength/index.ts';
 import { gatherReport, hashSha256 } from '../../core/workspace/index.ts';
 import { assessFile } from '../assessFile.ts';
 import { VISIT_FILE_ENDING } from '../visitFiles.ts';
@@ -53,6 +54,7 @@ function reportVisitFile(path: string): string {
     picture,
     decisions: [],
     rulings: [],
+    calibration: handbookCalibration,
     recordings: recordings.map((entry) => {
       const bytes = input.recordings.get(entry.file)!;
       const recording = calibrateChannels(readRecording(bytes, entry.file), entry, entry.file);

@@ -254,7 +254,12 @@ describe('main', () => {
     expect(standIn.protocol.registerSchemesAsPrivileged).toHaveBeenCalled();
     expect(standIn.session.defaultSession.setPermissionRequestHandler).toHaveBeenCalled();
     expect(standIn.ipcMain.handle).toHaveBeenCalled();
-    standIn.app.emit('will-quit');
+    const event = makeEvent();
+    standIn.app.emit('before-quit', event);
+    expect(event.preventDefault).toHaveBeenCalled();
+    // only then is the workspace free for the next program
+    await vi.waitFor(() => expect(standIn.app.quit).toHaveBeenCalled());
+    await openStore(path).close();
   });
 
   it('says why it cannot start and ends', async () => {

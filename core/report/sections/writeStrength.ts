@@ -12,6 +12,9 @@ export function writeStrength({ assessment, calibration }: ConcludedInput): Mark
   return drawPart('Strength and requirement', [
     markup`<div class="columns">${tellStrength(strength)}${tellRequirement(requirement)}</div>`,
     requirement?.items !== undefined && tellLoads(requirement.items),
+    strength?.because !== undefined &&
+      strength.because.length > 0 &&
+      markup`<h3>What moved the estimate</h3>${drawList(strength.because)}`,
     strength !== null &&
       strength.warnings.length > 0 &&
       markup`<h3>Warnings of the calibration</h3>${drawList(strength.warnings)}`,
@@ -31,6 +34,14 @@ function tellStrength(strength: Assessment['strength']): Markup {
     ['Assumes', strength.assumes],
     ['Interval at', formatChance(strength.groundlineMomentNm.level)],
     ['Lower 5 % value', formatQuantity(strength.lower5PercentNm, UNITS.kilonewtonMetre)],
+    ...(strength.tolerance
+      ? [
+          [
+            `Reached by ${formatChance(strength.tolerance.content)} of such poles, at ${formatChance(strength.tolerance.confidence)} confidence`,
+            formatQuantity(strength.tolerance.groundlineMomentNm, UNITS.kilonewtonMetre),
+          ] as const,
+        ]
+      : []),
   ]);
 }
 

@@ -1,5 +1,5 @@
 import type { Kysely } from 'kysely';
-import { InputError } from '../../errors.ts';
+import { InputError, StoreError } from '../../errors.ts';
 import {
   type Calibration,
   type CalibrationDocument,
@@ -59,7 +59,10 @@ export async function getCalibration(db: Db, calibrationId: number | null): Prom
   return { calibrationId, label: calibrationLabel(calibration), sha256, document, calibration };
 }
 
-/** A kept document with its text as it was stored. @throws InputError `calibration.unknown` */
+/**
+ * A kept document with its text as it was stored.
+ * @throws InputError `calibration.unknown`; StoreError `store.damaged` where it is not what was kept
+ */
 export async function getDocument(
   db: Db,
   calibrationId: number,
@@ -77,6 +80,13 @@ export async function getDocument(
     );
   }
   const { document_json: text, document_sha256: sha256 } = row;
+  if (hashSha256(text) !== sha256) {
+    throw new StoreError(
+      'store.damaged',
+      `Calibration ${calibrationId} in the workspace is not what was kept.`,
+      'Look into the file with: npm run -s stemroot -- care prove <workspace>',
+    );
+  }
   return { document: JSON.parse(text), text, sha256 };
 }
 
@@ -128,6 +138,19 @@ export async function insertCalibration(
     });
     return { calibrationId: calibration_id, isNew: true };
   });
+}
+
+/** The calibration that a result names by its label; undefined where this workspace has none of it. */
+export async function findCalibrationByLabel(db: Db, label: string): Promise<Calibration | undefined> {
+  if (label === HANDBOOK.label) return HANDBOOK.calibration;
+  const [name, number] = label.split('@');
+  const row = await db
+    .selectFrom('calibrations')
+    .select('calibration_id')
+    .where('name', '=', name!)
+    .where('number', '=', Number(number))
+    .executeTakeFirst();
+  return row && (await getCalibration(db, row.calibration_id)).calibration;
 }
 
 /** The version that a calibration of this name gets next. */

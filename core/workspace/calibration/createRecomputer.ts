@@ -42,13 +42,18 @@ export function createRecomputer(store: Store): Recomputer {
       if (progress.state === 'running') {
         throw new InputError(
           'recompute.running',
-          `A recompute under ${progress.calibration} is under way.`,
+          `A recompute under ${progress.calibration ?? 'another calibration'} is under way.`,
           'Wait until it is done, or cancel it.',
         );
       }
-      const kept = await getCalibration(store.db, calibrationId);
       control = new AbortController();
-      progress = { ...IDLE, state: 'running', calibration: kept.label };
+      // taken before anything is waited for, so that of two that ask at once one is refused
+      progress = { ...IDLE, state: 'running' };
+      const kept = await getCalibration(store.db, calibrationId).catch((error: unknown) => {
+        progress = IDLE;
+        throw error;
+      });
+      progress = { ...progress, calibration: kept.label };
       const startedMs = performance.now();
       const onProgress = (done: number, total: number) => {
         const secondsSoFar = (performance.now() - startedMs) / 1000;

@@ -25,8 +25,9 @@ type StoredVisit = { visitId: number; date: string; fileName: string; fileBytes:
 
 /**
  * Every kept break test as a relation takes it. A test of a pole that was visited takes stiffness, frequencies and fixity from the
- * newest result of that visit: of the one that its table names by date or file name, else of the pole's last. Tests of
- * other poles stand by themselves.
+ * newest result of that visit, where that result was not withheld over its stem: of the visit that its table names by date or
+ * file name, else of the pole's only one. Of several visits none is guessed: a pole that broke may have been replaced under
+ * the same name. Tests of other poles stand by themselves.
  */
 export async function gatherTests(db: Db): Promise<GatheredTest[]> {
   const tests = await listBreakTests(db);
@@ -73,7 +74,11 @@ async function linkTest(
   if (visits.length === 0) return { row, visitId: null, remark: null };
   const visit = findVisit(visits, detail.visit);
   if (!visit) {
-    return { row, visitId: null, remark: `Pole ${row.poleId} has no visit "${detail.visit}" here.` };
+    const remark =
+      detail.visit === null
+        ? `Pole ${row.poleId} has ${visits.length} visits (${visits.map(({ date }) => date).join(', ')}) and the table names none: figures are those of the table.`
+        : `Pole ${row.poleId} has no visit "${detail.visit}" here.`;
+    return { row, visitId: null, remark };
   }
   const latest = await findLatestAssessment(db, visit.visitId);
   if (!latest || 'error' in latest.result || !latest.result.stem) {
@@ -83,13 +88,20 @@ async function linkTest(
       remark: `The visit of ${visit.date} has no stem: figures are those of the table.`,
     };
   }
+  if (latest.result.withheldBy === 'chain') {
+    return {
+      row,
+      visitId: visit.visitId,
+      remark: `The result of the visit of ${visit.date} is withheld (${latest.result.withheldBecause}): figures are those of the table.`,
+    };
+  }
   const file = decodeVisitFile(visit.fileBytes, visit.fileName);
   return { row: takeFromVisit(row, file, latest.result), visitId: visit.visitId, remark: null };
 }
 
-/** The visit that a table names by date, file name or name without ending; without a name the last. */
+/** The visit that a table names by date, file name or name without ending; without a name the only one. */
 function findVisit(visits: readonly StoredVisit[], name: string | null): StoredVisit | undefined {
-  if (name === null) return visits.at(-1);
+  if (name === null) return visits.length === 1 ? visits[0] : undefined;
   return visits.find(
     ({ date, fileName }) =>
       date === name || fileName === name || fileName.replace(/\.visit\.json$/, '') === name,

@@ -126,7 +126,7 @@ async function findProfile(db: Db, profileId: number): Promise<{ name: string; n
   );
 }
 
-type ProfileInUse = { profileId: number; profile: RequirementProfile };
+export type ProfileInUse = { profileId: number; profile: RequirementProfile };
 
 /** The profile that each pole is compared with, by pole; poles without one are compared with their class. */
 export async function readProfilesInUse(db: Db): Promise<Map<number, ProfileInUse>> {

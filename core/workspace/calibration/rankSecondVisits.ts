@@ -26,7 +26,7 @@ export type RankedVisit = Omit<ValueOfVisit, 'poleId'> & { visitId: number; pole
 /**
  * Ranks visits by what a second one to the same pole would be worth, before it is made: how much expected cost it would
  * save by turning wrong decisions. Only the error of the measurement can be narrowed by going again; where the calibration
- * does not tell how much of the spread that is, nothing can be said of the visit.
+ * does not tell how much of the spread that is, or tells more than the whole, nothing can be said of the visit.
  * @returns the ranked, and how many visits have a chance at all
  */
 export async function rankSecondVisits(
@@ -93,6 +93,7 @@ async function describePole(
     circumferenceLogSd: spreadOf(girth),
     shellThicknessM: visit.measured.shellThicknessM,
   });
+  if (part.measurementSd > Math.hypot(moment.normalSd, moment.studentScale)) return null;
   return { capacity: moment, limit: result.requirement.thresholdMomentNm, ...part };
 }
 

@@ -1,6 +1,7 @@
 import { InputError } from '../../errors.ts';
 import { type ReportInput, renderReports } from '../../report/index.ts';
 import { findLatestAssessment } from '../assessments.repository.ts';
+import { findCalibrationByLabel } from '../calibration/calibrations.repository.ts';
 import type { reportCalls } from '../contract/reportCalls.ts';
 import type { CallResponse, RegisterRow } from '../contract.ts';
 import type { HandlersOf } from '../handlers.ts';
@@ -31,8 +32,10 @@ export function createReportHandlers(
   async function printVisit({ visitId }: RegisterRow, printedAt: string): Promise<ReportInput | null> {
     const latest = await findLatestAssessment(db, visitId);
     if (!latest) return null;
+    const label = 'error' in latest.result ? undefined : latest.result.strength?.calibration;
     const subject = {
       ...latest,
+      calibration: label === undefined ? undefined : await findCalibrationByLabel(db, label),
       visit: (await getVisit(db, visitId)).visit,
       rulings: await listRulingsOfVisit(db, visitId),
       recordings: await reader.readAll(visitId),

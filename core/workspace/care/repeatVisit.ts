@@ -9,7 +9,7 @@ import { type Calibration, calibrationFromDocument } from '../../strength/index.
 import { describeFailure } from '../assessStored.ts';
 import { HANDBOOK } from '../calibration/calibrations.repository.ts';
 import { concludeAnew } from '../calibration/concludeAnew.ts';
-import { giveRequirement } from '../calibration/profiles.repository.ts';
+import { giveRequirement, type ProfileInUse } from '../calibration/profiles.repository.ts';
 import { decompressBrotli } from '../compression.ts';
 import type { Tables } from '../tables.ts';
 import { getVisit } from '../visits.repository.ts';
@@ -63,22 +63,23 @@ export async function repeatVisit(
   for (const row of rows) {
     const settings = JSON.parse(row.settings_json) as Settings;
     const calibration = await findCalibration(db, settings.calibrationSha256);
-    const compared = await withRequirement(db, visit, settings.profileId);
+    const inUse = await findProfile(db, settings.profileId);
     let now: { result: unknown; picture: StemRootPicture | null };
     if (row.basis_json !== null) {
       now = {
-        result: concludeAnew(JSON.parse(row.basis_json) as Assessment, compared, calibration),
+        result: concludeAnew(
+          JSON.parse(row.basis_json) as Assessment,
+          giveRequirement(visit, inUse),
+          calibration,
+        ),
         picture: null,
       };
     } else {
       const decisions = decisionsSchema.parse(JSON.parse(row.decisions_json));
       now = await runChain(fileName, visit, async () => {
         const analysed = await analyse(visitId, decisions);
-        return concludeVisit(
-          { ...analysed, input: { ...analysed.input, visit: compared } },
-          decisions,
-          calibration,
-        );
+        const input = { ...analysed.input, visit: giveRequirement(analysed.input.visit, inUse) };
+        return concludeVisit({ ...analysed, input }, decisions, calibration);
       });
     }
     repeats.push({
@@ -141,15 +142,12 @@ async function findCalibration(db: Db, sha256: string | undefined): Promise<Cali
   );
 }
 
-async function withRequirement(db: Db, visit: VisitFile, profileId: number | undefined): Promise<VisitFile> {
-  if (profileId === undefined) return visit;
+async function findProfile(db: Db, profileId: number | undefined): Promise<ProfileInUse | undefined> {
+  if (profileId === undefined) return undefined;
   const row = await db
     .selectFrom('requirement_profiles')
     .select('profile_json')
     .where('profile_id', '=', profileId)
     .executeTakeFirstOrThrow();
-  return giveRequirement(visit, {
-    profileId,
-    profile: requirementProfileSchema.parse(JSON.parse(row.profile_json)),
-  });
+  return { profileId, profile: requirementProfileSchema.parse(JSON.parse(row.profile_json)) };
 }

@@ -49,7 +49,13 @@ const MISFITS: Readonly<Record<string, number>> = {
 };
 
 /** Told by reasons of their own, or true of nearly every pole, so that they set none apart. */
-const TOLD_OTHERWISE = new Set(['section-not-inspected', 'faulty-strikes', 'one-sided', 'own-prior']);
+const TOLD_OTHERWISE = new Set([
+  'section-not-inspected',
+  'faulty-strikes',
+  'strikes-overruled',
+  'one-sided',
+  'own-prior',
+]);
 
 /** A finding that is no fault of the measurement but one of the pole, and weighs more (ours). */
 const GRAVE: Readonly<Record<string, number>> = { 'soft-root': 0.6, 'girth-off-class': 0.5 };

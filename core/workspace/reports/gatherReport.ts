@@ -3,7 +3,7 @@ import type { Decision } from '../../decisions.ts';
 import { PROGRAM } from '../../program.ts';
 import type { CalibratedRecording, VisitFile } from '../../recording/index.ts';
 import type { ReportInput, ReportSpectrum } from '../../report/index.ts';
-import { calibrationLabel, handbookCalibration } from '../../strength/index.ts';
+import type { Calibration } from '../../strength/index.ts';
 import type { Ruling } from '../contract.ts';
 import { viewSpectrum } from '../viewSpectrum.ts';
 import { viewWaveform } from '../viewWaveform.ts';
@@ -21,6 +21,8 @@ export type ReportSubject = {
   /** Absent: the result is not stored. */
   assessmentId?: number;
   rulings: readonly Ruling[];
+  /** The one that the result names; absent where there is none of it. */
+  calibration?: Calibration | undefined;
   recordings: readonly { sha256: string; recording: CalibratedRecording }[];
 };
 
@@ -33,7 +35,7 @@ export function gatherReport(subject: ReportSubject, printedAt: string): ReportI
     visit,
     assessment: result,
     picture,
-    calibration: describeCalibration(result),
+    calibration: describeCalibration(result, subject.calibration),
     rulings: rulings.map((ruling) => ({
       ...ruling,
       isOnThisResult: ruling.assessmentId === (subject.assessmentId ?? null),
@@ -65,9 +67,12 @@ function drawSpectra(
   }));
 }
 
-function describeCalibration(result: Assessment | AssessmentFailure): ReportInput['calibration'] {
+function describeCalibration(
+  result: Assessment | AssessmentFailure,
+  calibration: Calibration | undefined,
+): ReportInput['calibration'] {
   if ('error' in result || !result.strength) return null;
-  const label = calibrationLabel(handbookCalibration);
-  if (result.strength.calibration !== label) return { title: result.strength.calibration, sources: [] };
-  return { title: `${label}. ${handbookCalibration.describe()}`, sources: [handbookCalibration.source] };
+  const label = result.strength.calibration;
+  if (!calibration) return { title: label, sources: [] };
+  return { title: `${label}. ${calibration.describe()}`, sources: [calibration.source] };
 }

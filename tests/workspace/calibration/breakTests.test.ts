@@ -1,10 +1,11 @@
 import { brotliDecompressSync } from 'node:zlib';
 import { describe, expect, it, vi } from 'vitest';
-import { callService, hashSha256 } from '../../../core/workspace/index.ts';
+import { callService, hashSha256, importVisit } from '../../../core/workspace/index.ts';
 import { makeBreakTests } from '../../../samples/breakTests.ts';
-import { makeWorkspace } from '../visitFixture.ts';
+import { makeCsv, makeVisitFile, makeWorkspace } from '../visitFixture.ts';
+import { makeSource } from '../visitSources.ts';
 import { call, encode, keepSeries, makeAssessed, SERIES } from './calibrationFixture.ts';
-import { modulusOfPole } from './measuredChain.ts';
+import { modulusOfPole, WITHHELD_POLE } from './measuredChain.ts';
 
 vi.mock('../../../core/assess.ts', async () => (await import('./measuredChain.ts')).measuredChain);
 
@@ -111,6 +112,25 @@ describe('a test of a pole that was visited', () => {
     const { tests } = await call(handlers, 'calibration.tests', {});
     expect(tests.map(({ visitId }) => visitId)).toEqual([1, 2, null]);
     expect(tests[2]).toMatchObject({ remark: 'Pole MC-6 has no visit "2001-01-01" here.', modulusPa: 9.9e9 });
+  });
+
+  it('keeps the figures of its table where the result of the visit is withheld', async () => {
+    const { handlers } = await makeAssessed([WITHHELD_POLE]);
+    await keepSeries(handlers, [HEADER, row(WITHHELD_POLE)].join('\n'));
+    const [test] = (await call(handlers, 'calibration.tests', {})).tests;
+    expect(test).toMatchObject({ visitId: 1, modulusPa: 9.9e9 });
+    expect(test!.remark).toMatch(/is withheld \(No strike was found in the recordings\.\)/);
+  });
+
+  it('takes none of several visits where its table names none', async () => {
+    const { store, handlers } = await makeAssessed(['MC-8']);
+    const files = { 'MC-8.csv': makeCsv(7) };
+    const later = makeVisitFile('MC-8', { date: '2027-06-01' });
+    await importVisit(store, makeSource(later, files, 'later.visit.json'));
+    await keepSeries(handlers, [HEADER, row('MC-8')].join('\n'));
+    const [test] = (await call(handlers, 'calibration.tests', {})).tests;
+    expect(test).toMatchObject({ visitId: null, modulusPa: 9.9e9 });
+    expect(test!.remark).toContain('has 2 visits (2026-05-03, 2027-06-01) and the table names none');
   });
 
   it('keeps the figures of its table where the visit has no result', async () => {

@@ -30,6 +30,17 @@ const readResults = (store: Store) =>
   store.db.selectFrom('assessments').selectAll().orderBy('assessment_id').execute();
 
 describe('calibration.recompute', () => {
+  it('refuses the second of two that ask at once, and completes the first', async () => {
+    const { store, handlers, calibrationId } = await makePublished();
+    const ask = () =>
+      callService(handlers, 'calibration.recompute', { calibrationId, askedBy: 'E. Engineer' });
+    const answers = await Promise.all([ask(), ask()]);
+    expect(answers.map(({ ok }) => ok)).toEqual([true, false]);
+    expect(answers[1]).toMatchObject({ code: 'recompute.running' });
+    expect(await untilDone(handlers)).toMatchObject({ state: 'completed', done: 4 });
+    expect((await readResults(store)).filter((row) => row.recompute_id !== null)).toHaveLength(3);
+  });
+
   it('gives every visit a new result beside the one it has: strength by the calibration, stem and root as they were', async () => {
     const { store, handlers, calibrationId } = await makePublished();
     const before = await readResults(store);

@@ -25,6 +25,13 @@ export function createPriceHandlers({ db }: Store): HandlersOf<typeof priceCalls
   return {
     'calibration.price': async ({ candidate, leftOut, weakBelow, costs, shareWeak }) => {
       const tests = (await gatherTests(db)).filter(({ testId }) => !leftOut.includes(testId));
+      if (candidate.spec.response !== 'groundlineStress') {
+        throw new InputError(
+          'price.response',
+          'A pole is weak or not by the stress at its ground line; this relation predicts the stress where poles broke.',
+          'Price a relation whose response is the groundline stress.',
+        );
+      }
       const limits = listLimits(tests, weakBelow);
       const { judged, unpriced } = judgeTests(tests, candidate.spec, limits);
       if (judged.length === 0) {
