@@ -229,7 +229,7 @@ test('a quiz names no blow before it is graded, outlives a reload, and its score
   const table = await download(page, () => page.getByRole('button', { name: 'Save as table (CSV)' }).click());
   expect(table.name).toBe('quiz-scores.csv');
   expect(table.text.split('\r\n')[1]).toMatch(/^"?'=R\. Ashgrove/);
-  await page.getByRole('button', { name: 'Drop the scores of =R. Ashgrove' }).click();
+  await page.getByRole('button', { name: 'Drop these scores of =R. Ashgrove' }).click();
   await page.getByRole('button', { name: 'Drop', exact: true }).click();
   await page.getByText('Nobody has taken a quiz in this workspace yet.').waitFor();
 });

@@ -72,7 +72,7 @@ export async function openWindow(browserPath: string, workspace: string | null):
   };
 }
 
-function launch(executablePath: string): Promise<Browser> {
+export function launch(executablePath: string): Promise<Browser> {
   return chromium.launch({ executablePath, args: BROWSER_SWITCHES });
 }
 

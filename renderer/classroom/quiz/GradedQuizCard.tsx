@@ -63,7 +63,7 @@ export function GradedQuizCard({ graded, onLeave }: { graded: GradedQuiz; onLeav
                   <Button
                     size="compact-xs"
                     variant="default"
-                    aria-label={`See blow ${i + 1} with its marks`}
+                    aria-label={`See it: blow ${i + 1} with its marks`}
                     onClick={() => {
                       lay('right', placeOf(blow));
                       openSection('look');

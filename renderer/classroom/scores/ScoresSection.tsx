@@ -67,7 +67,7 @@ export function ScoresSection() {
             <Button
               size="compact-xs"
               variant="default"
-              aria-label={`Drop the scores of ${trainee}`}
+              aria-label={`Drop these scores of ${trainee}`}
               onClick={() => setAsking(trainee)}
             >
               Drop these scores

@@ -88,7 +88,7 @@ function RecordingCard(props: { index: number; attached: Attached | null; onDeta
   return (
     <section className="form-recording" aria-label={file}>
       <header>
-        <h3>{file}</h3>
+        <h2>{file}</h2>
         {attached && (
           <span className="quiet">
             {attached.durationS.toFixed(1)} s at {formatSignificant(attached.sampleRateHz, 5)} Hz,{' '}
@@ -96,7 +96,7 @@ function RecordingCard(props: { index: number; attached: Attached | null; onDeta
           </span>
         )}
         <span className="spring" />
-        <Button size="compact-xs" variant="default" aria-label={`Take ${file} out`} onClick={onDetach}>
+        <Button size="compact-xs" variant="default" aria-label={`Take out ${file}`} onClick={onDetach}>
           Take out
         </Button>
       </header>
