@@ -1,6 +1,8 @@
+import { removeDrift } from '../signal/index.ts';
 import { estimateDampingDecay } from './estimateDampingDecay.ts';
 import { estimateDampingHalfPower } from './estimateDampingHalfPower.ts';
 import { fuseEstimates } from './fuseEstimates.ts';
+import { HIGHEST_DRIFT_HZ } from './prepareBand.ts';
 import { assignPlanes, listPlanes } from './strikeLines.ts';
 import type { MeasuredValue, ModeCandidate, StrikeSegment } from './strikeSegment.ts';
 import { pairChannels } from './turnChannels.ts';
@@ -42,8 +44,9 @@ export function compareDamping(
   const decays: MeasuredValue[] = [];
   const widths: number[] = [];
   for (const strike of strikes) {
-    const samples = lookAlong(strike, planes, plane, turnDeg);
-    if (samples === null) continue;
+    const along = lookAlong(strike, planes, plane, turnDeg);
+    if (along === null) continue;
+    const samples = frequencyHz < HIGHEST_DRIFT_HZ ? removeDrift(along, strike.sampleRateHz) : along;
     const decay = readDecay(samples, strike.sampleRateHz, frequencyHz, dampingRatio.value);
     if (decay !== null && decay.value > 0 && decay.sd > 0) decays.push(decay);
     const width = readWidth(samples, strike.sampleRateHz, frequencyHz, dampingRatio.value);

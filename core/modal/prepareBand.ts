@@ -24,7 +24,7 @@ const BACKGROUND_TERMS = 3;
 /** With fewer lines than this the curvature would eat the mode itself. */
 const FEWEST_LINES_FOR_CURVATURE = 12;
 /** Below this frequency the drift of a sensor and the rest of a static shift show. */
-const HIGHEST_DRIFT_HZ = 4;
+export const HIGHEST_DRIFT_HZ = 4;
 
 /** What settles more slowly than this corner looks like drift in any record, and two names for it cost clarity. */
 const LEAST_SETTLING_HZ = 0.3;

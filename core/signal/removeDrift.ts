@@ -57,12 +57,25 @@ export function removeDrift(samples: Float64Array, sampleRateHz: number): Float6
     for (let k = 0; k < functions; k++) leftDesign.set(r, k, leave(drifts[k]!, first + r));
     right.set(r, 0, leave(slow, first + r));
   }
-  const shares = solveLeast(leftDesign, right);
-  return samples.map((value, i) => {
-    let drift = 0;
-    for (let k = 0; k < functions; k++) drift += shares[k]! * driftAt(k, i);
-    return value - drift;
-  });
+  const [level, slope, ...waves] = solveLeast(leftDesign, right);
+  const out = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    out[i] = samples[i]! - level! - slope! * driftAt(1, i) - sumWaves(waves, (Math.PI * (i + 0.5)) / count);
+  }
+  return out;
+}
+
+/** Sum of waves[m] cos((m + 1) angle), from one cosine (Clenshaw 1955, Math. Tables Aids Comput. 9:118-120). */
+function sumWaves(waves: readonly number[], angle: number): number {
+  const cos = Math.cos(angle);
+  let next = 0;
+  let afterNext = 0;
+  for (let m = waves.length - 1; m >= 0; m--) {
+    const own = waves[m]! + 2 * cos * next - afterNext;
+    afterNext = next;
+    next = own;
+  }
+  return next * cos - afterNext;
 }
 
 /** Strikes out of a recursion what swings slower than modes do, or not at all: that would be drift. */

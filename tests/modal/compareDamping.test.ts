@@ -25,6 +25,24 @@ describe('compareDamping', () => {
     }
   });
 
+  test('drift of the sensor does not pass for the damping of a first mode', () => {
+    const drifting = makeVisit({
+      planes,
+      exciters: ['hand', 'hand'],
+      seed: 73,
+      durationS: 20,
+      disturb: (_strike, _channel, t) => 0.2 * Math.exp(-t / 2.5) - 0.01 * t,
+    });
+    const first = {
+      plane: 0,
+      frequencyHz: { value: 1.9, sd: 0.01 },
+      dampingRatio: { value: 0.02, sd: 0.001 },
+    };
+    const { decay, halfPower } = compareDamping(drifting, first, 0);
+    expect(Math.abs(decay!.value / 0.02 - 1)).toBeLessThan(0.1);
+    expect(Math.abs(halfPower! / 0.02 - 1)).toBeLessThan(0.1);
+  });
+
   test('says nothing where the record has too few swings', () => {
     const short = makeVisit({ planes, exciters: ['hand'], seed: 72, durationS: 3 });
     const first = {
