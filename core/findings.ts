@@ -61,6 +61,7 @@ export function listFindings(evidence: Evidence): Finding[] {
     findMissingFirstMode,
     findOneSided,
     findFaultyStrikes,
+    findOverruledStrikes,
     findCutRecordings,
     findUnknownClass,
     findShallowSetting,
@@ -224,11 +225,23 @@ function findOneSided({ identifiability }: Evidence): Finding | null {
 }
 
 function findFaultyStrikes({ strikes }: Evidence): Finding | null {
-  const faulty = strikes.filter((strike) => strike.verdict === 'repeat').length;
+  const faulty = strikes.filter((strike) => strike.verdict === 'repeat' && !strike.overruled?.use).length;
   if (faulty === 0) return null;
   return {
     id: 'faulty-strikes',
     text: `${faulty} of ${strikes.length} strikes cannot be used; see their checks.`,
+  };
+}
+
+function findOverruledStrikes({ strikes }: Evidence): Finding | null {
+  const overruled = strikes.flatMap(({ overruled: by, verdict }) =>
+    by && by.use !== (verdict !== 'repeat') ? [by] : [],
+  );
+  if (overruled.length === 0) return null;
+  const words = overruled.map(({ use, reason }) => `${use ? 'used' : 'left out'}: ${reason}`);
+  return {
+    id: 'strikes-overruled',
+    text: `An analyst overruled the checks of ${overruled.length} of ${strikes.length} strikes (${words.join('; ')}).`,
   };
 }
 

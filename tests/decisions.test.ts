@@ -104,6 +104,9 @@ describe('a strike overruled', () => {
       verdict: undecided.strikes[0]!.verdict,
       overruled: { use: false, reason: 'a car passed' },
     });
+    expect(assessment.findings.find(({ id }) => id === 'strikes-overruled')?.text).toContain(
+      'left out: a car',
+    );
     expect(assessment.provenance.inputsSha256).not.toBe(undecided.provenance.inputsSha256);
     expect(assessVisit(input, [decision]).assessment).toEqual(assessment);
   });
