@@ -1,8 +1,8 @@
-import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { readdirSync, readFileSync, realpathSync, statSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import type { VisitInput } from '../core/assess.ts';
 import { InputError } from '../core/errors.ts';
-import { RECORDING_LIMITS } from '../core/recording/index.ts';
+import { LARGEST_VISIT_FILE_BYTES, RECORDING_LIMITS } from '../core/recording/index.ts';
 import { decodeVisitFile, type VisitSource } from '../core/workspace/index.ts';
 
 export const VISIT_FILE_ENDING = '.visit.json';
@@ -51,22 +51,54 @@ export function readVisit(path: string): VisitInput {
 }
 
 function readVisitBytes(path: string): Uint8Array {
-  if (!statSync(path, { throwIfNoEntry: false })?.isFile()) throw missing(path);
-  return readFileSync(path);
+  const kind = statSync(path, { throwIfNoEntry: false });
+  if (!kind?.isFile()) throw missing(path);
+  refuseLargerThan(
+    LARGEST_VISIT_FILE_BYTES,
+    path,
+    kind.size,
+    'Recordings belong in files of their own beside it.',
+  );
+  return read(path);
 }
 
+/** A recording in the folder of its visit file; a link that leads out of that folder is refused, as a path would be. */
 function readBeside(visitPath: string, fileName: string): Uint8Array | undefined {
-  const path = join(dirname(visitPath), fileName);
+  const folder = realpathSync(dirname(visitPath));
+  const path = join(folder, fileName);
   const kind = statSync(path, { throwIfNoEntry: false });
   if (!kind?.isFile()) return undefined;
-  if (kind.size > RECORDING_LIMITS.largestFileBytes) {
+  if (dirname(realpathSync(path)) !== folder) {
     throw new InputError(
-      'recording.size',
-      `${path} has ${kind.size} bytes; at most ${RECORDING_LIMITS.largestFileBytes} are read.`,
-      'Cut the file into shorter ones around the strikes.',
+      'recording.link',
+      `${path} is a link to a file in another folder; a recording lies beside its visit file.`,
+      'Copy the recording into the folder of the visit file.',
     );
   }
-  return readFileSync(path);
+  refuseLargerThan(
+    RECORDING_LIMITS.largestFileBytes,
+    path,
+    kind.size,
+    'Cut the file into shorter ones around the strikes.',
+  );
+  return read(path);
+}
+
+function refuseLargerThan(mostBytes: number, path: string, bytes: number, hint: string): void {
+  if (bytes <= mostBytes) return;
+  throw new InputError('recording.size', `${path} has ${bytes} bytes; at most ${mostBytes} are read.`, hint);
+}
+
+function read(path: string): Uint8Array {
+  try {
+    return readFileSync(path);
+  } catch (error) {
+    throw new InputError(
+      'file.unreadable',
+      `${path} cannot be read (${(error as Error).message}).`,
+      'Check the rights of the file, and the disk that it lies on.',
+    );
+  }
 }
 
 function missing(path: string): InputError {

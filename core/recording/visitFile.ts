@@ -198,7 +198,7 @@ export type Measured = VisitFile['measured'];
 export type RecordingEntry = VisitFile['recordings'][number];
 export type RootModelName = (typeof ROOT_MODELS)[number];
 
-const LARGEST_VISIT_FILE_BYTES = 4 * 1024 * 1024;
+export const LARGEST_VISIT_FILE_BYTES = 4 * 1024 * 1024;
 
 /**
  * Reads the text of a visit file.

@@ -1,0 +1,70 @@
+import { mkdirSync, symlinkSync, truncateSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { importVisit } from '../../core/workspace/index.ts';
+import { locateVisit, readVisit } from '../../host/visitFiles.ts';
+import { makeCsv, makeFolder, makeStore, makeVisitFile } from '../workspace/visitFixture.ts';
+
+function makeVisit() {
+  const outer = makeFolder();
+  const folder = join(outer, 'visits');
+  mkdirSync(folder);
+  const path = join(folder, 'a.visit.json');
+  writeFileSync(path, JSON.stringify(makeVisitFile('TV-1', { files: ['a.csv'] })));
+  writeFileSync(join(outer, 'outside.csv'), makeCsv());
+  return { outer, folder, path };
+}
+
+describe('a recording beside its visit file', () => {
+  it('may be a link to another file of the same folder', () => {
+    const { folder, path } = makeVisit();
+    writeFileSync(join(folder, 'b.csv'), makeCsv());
+    symlinkSync('b.csv', join(folder, 'a.csv'));
+    expect(readVisit(path).recordings.get('a.csv')?.length).toBeGreaterThan(0);
+  });
+
+  it('is found where the folder itself is reached by a link', () => {
+    const { outer, folder } = makeVisit();
+    writeFileSync(join(folder, 'a.csv'), makeCsv());
+    symlinkSync(folder, join(outer, 'link'));
+    expect(readVisit(join(outer, 'link', 'a.visit.json')).recordings.size).toBe(1);
+  });
+
+  it.each(['../outside.csv', '/etc/hostname'])(
+    'is not followed out of the folder by a link to %s',
+    async (target) => {
+      const { folder, path } = makeVisit();
+      symlinkSync(target, join(folder, 'a.csv'));
+      expect(() => readVisit(path)).toThrow(/a\.csv is a link to a file in another folder/);
+      expect(await importVisit(makeStore(), locateVisit(path))).toMatchObject({
+        status: 'failed',
+        error: { code: 'recording.link' },
+      });
+    },
+  );
+
+  it('is left out where it is no file, or is missing: the import names it', async () => {
+    const { folder, path } = makeVisit();
+    expect(await importVisit(makeStore(), locateVisit(path))).toMatchObject({
+      status: 'failed',
+      error: { code: 'visit.recording', message: expect.stringContaining('there is no "a.csv" beside') },
+    });
+    mkdirSync(join(folder, 'a.csv'));
+    expect(readVisit(path).recordings.size).toBe(0);
+  });
+
+  it('is not read where it is larger than a recording can be', () => {
+    const { folder, path } = makeVisit();
+    writeFileSync(join(folder, 'a.csv'), '');
+    truncateSync(join(folder, 'a.csv'), 2 ** 31);
+    expect(() => readVisit(path)).toThrow(/a\.csv has 2147483648 bytes; at most/);
+  });
+});
+
+describe('a visit file', () => {
+  it('is not read where it is larger than one can be', () => {
+    const { path } = makeVisit();
+    truncateSync(path, 2 ** 31);
+    expect(() => readVisit(path)).toThrow(/a\.visit\.json has 2147483648 bytes; at most/);
+  });
+});
