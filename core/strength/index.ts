@@ -43,8 +43,8 @@ export {
   type ThresholdPrices,
 } from './price/priceThresholds.ts';
 export { type ValueOfVisit, type VisitedPole, valueOfSecondVisit } from './price/valueOfSecondVisit.ts';
-export { type BreakTestRow, breakTestRowSchema } from './relation/breakTestRow.ts';
-export { type CalibrationDocument, calibrationDocumentSchema } from './relation/calibrationDocument.ts';
+export type { BreakTestRow } from './relation/breakTestRow.ts';
+export type { CalibrationDocument } from './relation/calibrationDocument.ts';
 export { calibrationFromDocument } from './relation/calibrationFromDocument.ts';
 export { describeRelation } from './relation/describeRelation.ts';
 export { type FittedRelation, type FittedTest, fitRelation } from './relation/fitRelation.ts';
@@ -53,8 +53,6 @@ export {
   measurementsOf,
   PREDICTOR_INFO,
   readBack,
-  readPredictor,
-  showPredictor,
 } from './relation/predictors.ts';
 export { readStrengthPa } from './relation/prepareRows.ts';
 export { type Publication, publishCalibration } from './relation/publishCalibration.ts';

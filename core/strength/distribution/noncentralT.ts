@@ -17,7 +17,7 @@ export function noncentralTQuantile(share: number, degreesOfFreedom: number, del
 }
 
 /** Chance that a noncentral t is below a value, as a function of the value. */
-export function noncentralTChance(degreesOfFreedom: number, delta: number): (value: number) => number {
+function noncentralTChance(degreesOfFreedom: number, delta: number): (value: number) => number {
   // about its rise, at t sqrt(W / nu) = delta, Phi changes over 2 / delta in ln W
   const { ratios, weights } = chiSquareNodes(degreesOfFreedom, 2 / Math.abs(delta));
   const roots = ratios.map(Math.sqrt);

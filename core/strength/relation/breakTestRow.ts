@@ -44,7 +44,12 @@ export const breakTestRowSchema = z.strictObject({
   moisturePercent: z.number().min(0).nullable().describe('On oven-dry mass.'),
   weight: positive
     .nullable()
-    .describe('Precision of this test against the others, used by a weighted fit alone; only ratios count. Null: as the mean of the others.'),
+    .describe(
+      'Precision of this test against the others, used by a weighted fit alone; only ratios count. Null: as the mean of the others.',
+    ),
+  piece: z
+    .enum(['pole', 'specimen'])
+    .describe('What was broken: a whole pole, or a specimen cut from one, which is stronger.'),
   modulusOfRupturePa: positive.describe('Bending stress where it broke, at the load that broke it.'),
   groundlineMomentNm: positive.describe('Moment at ground line at the load that broke it.'),
 });

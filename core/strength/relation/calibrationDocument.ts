@@ -24,7 +24,7 @@ const groupSchema = z.strictObject({
 });
 
 /** Numbers of a fitted relation, on its own scale: ln of strength in Pa, or strength in Pa. */
-export const relationFitSchema = z.strictObject({
+const relationFitSchema = z.strictObject({
   terms: termsSchema,
   coefficients: z.array(number),
   covariance: matrixSchema.describe('Of the coefficients, in the order of the terms.'),
@@ -45,8 +45,9 @@ export const relationFitSchema = z.strictObject({
 });
 
 /** Where the relation was tested. */
-export const validityRangeSchema = z.strictObject({
+const validityRangeSchema = z.strictObject({
   poles: z.int().min(1),
+  piece: z.enum(['pole', 'specimen']).describe('What the tests broke.'),
   predictors: z.array(z.strictObject({ name: z.enum(PREDICTORS), mean: number, min: number, max: number })),
   inverseCovariance: matrixSchema.describe('Of the predictors on the scale of the fit.'),
   distanceLimit: z

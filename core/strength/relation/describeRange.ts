@@ -31,6 +31,8 @@ export function describeRange(
   );
   return {
     poles: new Set(rows.map(({ row }) => row.poleId)).size,
+    // rows never hold both
+    piece: rows[0]!.row.piece,
     predictors: spec.predictors.map((name, j) => ({
       name,
       mean: means[j]!,

@@ -1,4 +1,4 @@
-import type { RelationBasis } from './predictFromRelation.ts';
+import type { RelationBasis } from './fitRelation.ts';
 import { PREDICTOR_INFO } from './predictors.ts';
 
 const ESTIMATOR = {

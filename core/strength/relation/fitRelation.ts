@@ -19,6 +19,9 @@ export type FittedRelation = {
   readonly tests: readonly FittedTest[];
 };
 
+/** What of a fitted relation a prediction needs. */
+export type RelationBasis = Pick<FittedRelation, 'spec' | 'relation' | 'range'>;
+
 export type FittedTest = {
   readonly id: string;
   readonly response: number;
@@ -123,6 +126,11 @@ function refuseExact(used: readonly PreparedRow[], { residualScale }: GroupedFit
 
 function listNotes(used: readonly PreparedRow[], { robustWeights, groups }: GroupedFit): string[] {
   const notes: string[] = [];
+  if (used[0]!.row.piece === 'specimen') {
+    notes.push(
+      'The tests broke specimens cut from poles, which are stronger than poles: strengths are too high for a pole.',
+    );
+  }
   const doubted = used.filter((_, i) => robustWeights[i]! < DOUBTED_WEIGHT).map(({ row }) => row.id);
   if (doubted.length > 0) {
     notes.push(

@@ -2,7 +2,7 @@ import type { StrengthPrediction, StrengthPredictors } from '../calibration.ts';
 import type { RelationFit } from './calibrationDocument.ts';
 import { distanceFromTests } from './describeRange.ts';
 import { INTERCEPT, levelTerm } from './fitGrouped.ts';
-import type { FittedRelation } from './fitRelation.ts';
+import type { RelationBasis } from './fitRelation.ts';
 import {
   modulusErrorVariance,
   type PoleMeasurements,
@@ -15,9 +15,6 @@ import {
 import { groupedFactorsOf, levelOf } from './prepareRows.ts';
 import type { PredictorName, RelationSpec } from './relationSpec.ts';
 import { tellContributions } from './tellContributions.ts';
-
-/** What of a fitted relation a prediction needs. */
-export type RelationBasis = Pick<FittedRelation, 'spec' | 'relation' | 'range'>;
 
 /**
  * From fewer tested groups than this nothing can be said of how far a further one may be off (ours; variances between
@@ -171,6 +168,11 @@ function listWarnings(
   if (!pole.isBare && spec.predictors.some((name) => name.startsWith('frequency'))) {
     warnings.push(
       'Cables or equipment move the frequencies of this pole; the tested ones were bare. The prediction is off by as much.',
+    );
+  }
+  if (range.piece === 'specimen') {
+    warnings.push(
+      'The tests broke specimens cut from poles, without the knots and checks of a pole: a pole carries less than this.',
     );
   }
   if (spec.response === 'modulusOfRupture') {

@@ -1,5 +1,5 @@
 import { levelTerm } from './fitGrouped.ts';
-import type { RelationBasis } from './predictFromRelation.ts';
+import type { RelationBasis } from './fitRelation.ts';
 import { PREDICTOR_INFO, readBack, showPredictor } from './predictors.ts';
 
 const PA_PER_MPA = 1e6;
