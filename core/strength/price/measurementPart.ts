@@ -1,4 +1,4 @@
-import type { RelationBasis } from '../relation/predictFromRelation.ts';
+import type { RelationBasis } from '../relation/fitRelation.ts';
 import {
   modulusErrorVariance,
   type PoleMeasurements,
