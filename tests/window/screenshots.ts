@@ -10,8 +10,8 @@ import { makeWorkspace } from './makeWorkspace.ts';
 import { openVisit, openWindow } from './openWindow.ts';
 
 /*
- * Makes the pictures of the window for the documents: register and bench, light and dark, on two sizes of screen, and
- * the bench with poles over model orders once.
+ * Makes the pictures of the window for the documents: register, bench and a pole over the years, light and dark, on two
+ * sizes of screen, and the bench with poles over model orders once.
  * Run by: node tests/window/screenshots.ts
  */
 const PICTURES = fileURLToPath(new URL('../../docs/pictures/', import.meta.url));
@@ -19,6 +19,8 @@ const LARGE = { width: 1920, height: 1080 };
 const SIZES = [{ width: 1280, height: 800 }, LARGE];
 /** Mode 1 is faint here, and strikes are to be used with care. */
 const SHOWN_POLE = 'KV-0106';
+/** Visited twice, ten years apart. */
+const OLD_POLE = 'KV-0603';
 
 const folder = mkdtempSync(join(tmpdir(), 'stemroot-pictures-'));
 try {
@@ -47,6 +49,7 @@ async function takePictures(workspace: string): Promise<void> {
       await page.waitForLoadState('networkidle');
       await page.screenshot({ path: join(PICTURES, `bench-${ending}`) });
       if (colorScheme === 'light' && viewport === LARGE) await pictureOrders(page);
+      await pictureYears(page, ending);
     }
   }
   await opened.close();
@@ -62,4 +65,16 @@ async function pictureOrders(page: Page): Promise<void> {
     .first()
     .waitFor();
   await page.screenshot({ path: join(PICTURES, `stabilisation-${LARGE.width}-light.png`) });
+}
+
+async function pictureYears(page: Page, ending: string): Promise<void> {
+  await page.getByRole('navigation', { name: 'Places' }).getByRole('button', { name: 'Register' }).click();
+  await openVisit(page, OLD_POLE);
+  await page.getByRole('button', { name: 'Years' }).click();
+  await page
+    .getByRole('img', { name: /^Pole .* over/ })
+    .locator('.main-svg')
+    .first()
+    .waitFor();
+  await page.screenshot({ path: join(PICTURES, `years-${ending}`) });
 }
