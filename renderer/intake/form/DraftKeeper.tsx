@@ -1,6 +1,7 @@
 import { useEffect } from 'react';
 import { useKept } from '../../state/index.ts';
-import { DRAFTS_KEPT_AS, type KeptDrafts, recallDrafts, useDrafts } from './draftStore.ts';
+import { DRAFTS_KEPT_AS, recallDrafts, useDrafts } from './draftStore.ts';
+import type { KeptDrafts } from './drafts.ts';
 import { writeMirror } from './mirror.ts';
 
 /** Keeps visits that are being written down, whichever place is open: at once in this tab, and in the workspace when they rest. */

@@ -3,26 +3,10 @@ import { callHost } from '../../client.ts';
 import { readBase64 } from '../../parts/index.ts';
 import { recallChoices } from '../../state/index.ts';
 import type { Failure } from '../../types.ts';
-import type { Answers, Habits, Rows, UnitSystem } from '../intakeTypes.ts';
+import type { Answers } from '../intakeTypes.ts';
 import { readPreferences } from '../shelf/useShelf.ts';
+import type { Draft, KeptDrafts } from './drafts.ts';
 import { readMirror } from './mirror.ts';
-
-/** A visit that is being written down. */
-export type Draft = {
-  id: string;
-  begunAt: string;
-  units: UnitSystem;
-  answers: Answers;
-  rows: Rows;
-};
-
-/** What is kept under one name: every draft, which is open, and what crews do alike. */
-export type KeptDrafts = {
-  changedAt: string;
-  drafts: readonly Draft[];
-  openId: string | null;
-  habits: Habits;
-};
 
 /** Name under which drafts outlive the window. */
 export const DRAFTS_KEPT_AS = 'intake/drafts';

@@ -1,4 +1,4 @@
-import type { KeptDrafts } from './draftStore.ts';
+import type { KeptDrafts } from './drafts.ts';
 
 const keyOf = (workspace: string) => `stemroot.drafts ${workspace}`;
 

@@ -4,7 +4,7 @@ import type { Place } from '../../state/index.ts';
 export type Hint = { id: string; place: Place; words: string };
 
 /** In the order in which they are given, place by place. */
-export const HINTS: readonly Hint[] = [
+const HINTS: readonly Hint[] = [
   {
     id: 'register',
     place: 'register',
