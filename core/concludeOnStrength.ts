@@ -8,6 +8,7 @@ import {
   compareWithRequirement,
   findRequiredModulus,
   findRequirement,
+  medianOf,
   type PoleGeometry,
   predictCapacity,
 } from './strength/index.ts';
@@ -50,13 +51,17 @@ export function concludeOnStrength(
     return { verdict, withheldBecause, withheldBy, ...withoutStrength };
   }
   const prediction = calibration.predictModulusOfRupture(predictors);
-  if (prediction.modulusOfRupturePa === null) {
-    return {
-      verdict: 'withheld',
-      withheldBecause: `${calibrationLabel(calibration)}: ${prediction.withheldBecause}`,
-      withheldBy: 'calibration',
-      ...withoutStrength,
-    };
+  const byCalibration = (because: string): StrengthConclusion => ({
+    verdict: 'withheld',
+    withheldBecause: `${calibrationLabel(calibration)}: ${because}`,
+    withheldBy: 'calibration',
+    ...withoutStrength,
+  });
+  if (prediction.modulusOfRupturePa === null) return byCalibration(prediction.withheldBecause);
+  if (!(medianOf(prediction.modulusOfRupturePa) > 0)) {
+    return byCalibration(
+      'The calibration’s line falls to a strength of 0 or less at this pole: it is carried far beyond its tests.',
+    );
   }
   const capacity = predictCapacity({
     modulusOfRupturePa: prediction.modulusOfRupturePa,

@@ -26,7 +26,8 @@ export function gatherPredictors(
     species: pole.species,
     modulusPa: modulusOf(stem),
     modulusPriorPa: modulus ? { median: modulus.median, logSd: spreadOf(modulus) } : null,
-    densityKgPerM3: stem.densityKgPerM3.value,
+    // that of the result is the species' where nobody weighed a core: not known of this pole
+    densityKgPerM3: measured.densityKgPerM3 ?? null,
     frequenciesHz: meanFrequencies(modes),
     isBare: measured.cables.length === 0 && measured.attachments.length === 0,
     stemLengthM: settingDepthM === undefined ? null : pole.lengthM - settingDepthM,

@@ -76,6 +76,7 @@ export function drawSeries(
         ageYears: null,
         moisturePercent: null,
         weight: null,
+        piece: 'pole',
         modulusOfRupturePa: strengthPa,
         groundlineMomentNm: (strengthPa * CIRCUMFERENCE_M ** 3) / (32 * Math.PI ** 2),
       },

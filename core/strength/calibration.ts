@@ -8,7 +8,7 @@ export type StrengthPredictors = {
   readonly modulusPa: Lognormal;
   /** What was taken as known of the modulus before the measurement, and is in it; null: `modulusPa` is a bare measurement. */
   readonly modulusPriorPa: Lognormal | null;
-  /** Of the wood as it stands. */
+  /** Of the wood as it stands, measured on this pole. */
   readonly densityKgPerM3: number | null;
   /** Modes 1 to 3; means of both planes. */
   readonly frequenciesHz: readonly (number | null)[];

@@ -8,14 +8,30 @@ import type { BreakTestRow } from '../relation/breakTestRow.ts';
 const USUAL = [0.4, 1.8] as const;
 
 /**
- * Says what is odd about a series as a whole: species not named, or far too strong or too weak to be poles in the units stated.
- * @param withoutSpecies - rows that name none
+ * Says what is odd about a series as a whole: species not named, arms as if they had not shortened, specimens among poles, or far
+ * too strong or too weak to be poles in the units stated.
+ * @param counts - rows that name no species, and cantilevers that do not state what the arm lost
  */
-export function noteSeries(rows: readonly BreakTestRow[], withoutSpecies: number): string[] {
+export function noteSeries(
+  rows: readonly BreakTestRow[],
+  { withoutSpecies, withoutArmLoss }: { readonly withoutSpecies: number; readonly withoutArmLoss: number },
+): string[] {
   const notes: string[] = [];
   if (withoutSpecies > 0) {
     notes.push(
       `${withoutSpecies} of ${rows.length} tests name no species and count as other: one relation over several species is the worse for it.`,
+    );
+  }
+  if (withoutArmLoss > 0) {
+    notes.push(
+      `${withoutArmLoss} of ${rows.length} tests do not state by how much the arm had shortened when the pole broke: moments are taken with the whole arm. ` +
+        'A pole that had bent by 8 % of its arm is told 9 % too strong, and so are poles predicted from it.',
+    );
+  }
+  const specimens = rows.filter(({ piece }) => piece === 'specimen').length;
+  if (specimens > 0) {
+    notes.push(
+      `${specimens} of ${rows.length} tests are of specimens cut from poles, which are stronger than poles: no relation takes both.`,
     );
   }
   const shares = rows

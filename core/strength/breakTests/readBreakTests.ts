@@ -94,6 +94,7 @@ export function readBreakTests(bytes: Uint8Array, fileName: string, mapping?: Br
   const refused: RefusedCell[] = [...table.refused];
   const lineOfId = new Map<string, number>();
   let withoutSpecies = 0;
+  let withoutArmLoss = 0;
   for (const tableRow of table.rows) {
     const record = readRecord(tableRow, columns, used.decimalMark);
     if (!('figures' in record)) {
@@ -107,6 +108,7 @@ export function readBreakTests(bytes: Uint8Array, fileName: string, mapping?: Br
       lineOfId.set(names.id, record.line);
       rows.push(row);
       if (!record.texts.has('species')) withoutSpecies++;
+      if (reduced.kind === 'cantilever' && !record.figures.has('armLossM')) withoutArmLoss++;
       details.push(makeDetail(record, reduced, names.id));
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
@@ -124,7 +126,7 @@ export function readBreakTests(bytes: Uint8Array, fileName: string, mapping?: Br
     }
   }
   refused.sort((a, b) => a.line - b.line);
-  return { rows, details, refused, notes: noteSeries(rows, withoutSpecies) };
+  return { rows, details, refused, notes: noteSeries(rows, { withoutSpecies, withoutArmLoss }) };
 }
 
 function proposeMapping({ header, rows }: Table): BreakTestMapping {
@@ -185,6 +187,7 @@ function makeRow(
     ageYears: of('ageYears'),
     moisturePercent: of('moisturePercent'),
     weight: of('precision'),
+    piece: reduced.piece,
     modulusOfRupturePa: reduced.modulusOfRupturePa,
     groundlineMomentNm: reduced.groundlineMomentNm,
   };

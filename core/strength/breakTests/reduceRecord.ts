@@ -12,6 +12,8 @@ export type TestKind = 'cantilever' | 'three-point' | 'four-point' | 'stated';
 /** What a record says of strength, and how it came about. */
 export type ReducedRecord = PoleSizes & {
   readonly kind: TestKind;
+  /** What was broken: the pole, or a specimen cut from one, which is stronger. */
+  readonly piece: 'pole' | 'specimen';
   readonly groundlineMomentNm: number;
   /** Stress where it broke. */
   readonly modulusOfRupturePa: number;
@@ -32,6 +34,19 @@ const WEAK_PLACE_SHARE = 0.8;
 const WEAKEST_PA = 5e6;
 const STRONGEST_PA = 250e6;
 const MPA = 1e6;
+const ARM_HINT = 'Give the height of the load, or length, setting depth and the distance below the tip.';
+const KIND_HINT = 'Write cantilever, three-point or four-point.';
+/** Loads at the thirds of a span (third-point, 3rd points, 1/3) are four-point bending; loads at the quarters are neither. */
+const KIND_WORDS = {
+  'three-point': /three|(?<![\d./])3(?!\s*rd|[\d./])|cent(er|re)/,
+  'four-point': /four(?!th)|(?<![\d./])4(?!\s*th|[\d./])|third|[12]\s*\/\s*3|(?<!\d)3\s*rd/,
+} as const;
+/** A round section thinner than this share of the ground line's, or than any pole there, was cut or turned (ours). */
+const WHOLE_POLE_SHARE = 0.5;
+const THINNEST_POLE_M = 0.12;
+
+const ARM_NOT_SHORTENED =
+  'By how much the arm had shortened when it broke is not stated: strength is too high by the share that it had.';
 
 /**
  * Reduces a record to groundline moment and modulus of rupture, by the kind of its test: see {@link reduceCantilever} and
@@ -64,11 +79,7 @@ function reduceLoad(record: BreakTestRecord, sizes: PoleSizes): ReducedRecord {
 function reduceCantileverRecord({ figures }: BreakTestRecord, sizes: PoleSizes): ReducedRecord {
   const { loadHeightM, circumferenceM } = sizes;
   if (loadHeightM === null) {
-    throw new Refusal(
-      'breakLoadN',
-      'has no arm',
-      'Give the height of the load, or length, setting depth and the distance below the tip.',
-    );
+    throw new Refusal('breakLoadN', 'has no arm', ARM_HINT);
   }
   const armLossM = figures.get('armLossM') ?? 0;
   if (armLossM >= loadHeightM / 2) {
@@ -101,12 +112,16 @@ function reduceCantileverRecord({ figures }: BreakTestRecord, sizes: PoleSizes):
   return {
     ...sizes,
     kind: 'cantilever',
+    piece: 'pole',
     groundlineMomentNm: reduced.groundlineMomentNm,
     modulusOfRupturePa: reduced.breakStressPa,
     groundlineStressPa: reduced.groundlineStressPa,
     breakHeightM,
     greatestStress,
-    remarks: remarkOnBreak(breakHeightM, reduced, greatestStress?.overGroundline ?? null),
+    remarks: [
+      ...(figures.has('armLossM') ? [] : [ARM_NOT_SHORTENED]),
+      ...remarkOnBreak(breakHeightM, reduced, greatestStress?.overGroundline ?? null),
+    ],
   };
 }
 
@@ -165,6 +180,7 @@ function reduceBendingRecord(
       'Give the distance to the nearer support.',
     );
   }
+  const piece = pieceOf(figures, sizes);
   const { modulusOfRupturePa } = reduceBending({
     loadN: figures.get('breakLoadN')!,
     spanM,
@@ -175,15 +191,25 @@ function reduceBendingRecord(
   return {
     ...sizes,
     kind,
+    piece,
     groundlineMomentNm: momentAtGroundline(modulusOfRupturePa, sizes),
     modulusOfRupturePa,
     groundlineStressPa: null,
     breakHeightM: null,
     greatestStress: null,
     remarks: [
-      'Moment at ground line is that of its section at the modulus of rupture of the specimen; a small specimen is stronger than a pole.',
+      piece === 'specimen'
+        ? 'Moment at ground line is that of its section at the modulus of rupture of the specimen; a small specimen is stronger than a pole.'
+        : 'Moment at ground line is that of its section at the modulus of rupture of the bending test.',
     ],
   };
+}
+
+function pieceOf(figures: BreakTestRecord['figures'], { circumferenceM }: PoleSizes): ReducedRecord['piece'] {
+  if (figures.has('sectionWidthM') || figures.has('sectionDepthM')) return 'specimen';
+  const diameterM = figures.get('sectionDiameterM');
+  const thinnestM = Math.max(THINNEST_POLE_M, (WHOLE_POLE_SHARE * circumferenceM) / Math.PI);
+  return diameterM !== undefined && diameterM < thinnestM ? 'specimen' : 'pole';
 }
 
 function readSection(figures: BreakTestRecord['figures'], { circumferenceM }: PoleSizes): BendingSection {
@@ -216,6 +242,7 @@ function takeStated({ figures }: BreakTestRecord, sizes: PoleSizes): ReducedReco
   return {
     ...sizes,
     kind: 'stated',
+    piece: pieceOf(figures, sizes),
     groundlineMomentNm: momentNm ?? momentAtGroundline(statedPa!, sizes),
     modulusOfRupturePa: statedPa ?? groundlineStressPa!,
     groundlineStressPa,
@@ -265,16 +292,26 @@ function refuseStated(field: BreakTestField, computed: string): never {
   );
 }
 
-function readKind({ texts }: BreakTestRecord, { loadHeightM }: PoleSizes): Exclude<TestKind, 'stated'> {
+function readKind(
+  { texts, figures }: BreakTestRecord,
+  { loadHeightM }: PoleSizes,
+): Exclude<TestKind, 'stated'> {
   const text = texts.get('testKind')?.toLowerCase();
-  if (text === undefined) return loadHeightM === null ? 'three-point' : 'cantilever';
+  if (text === undefined) {
+    if (loadHeightM !== null) return 'cantilever';
+    // the same load makes a half more stress at three points than at four
+    if (figures.has('spanM')) {
+      throw new Refusal('testKind', 'is missing, and the load has a span in place of an arm', KIND_HINT);
+    }
+    throw new Refusal('breakLoadN', 'has no arm', ARM_HINT);
+  }
   if (/canti/.test(text)) return 'cantilever';
-  if (/three|3|cent(er|re)/.test(text)) return 'three-point';
-  if (/four|4|third/.test(text)) return 'four-point';
+  const kinds = (['three-point', 'four-point'] as const).filter((kind) => KIND_WORDS[kind].test(text));
+  if (kinds.length === 1) return kinds[0]!;
   throw new Refusal(
     'testKind',
-    'is no kind of test that is known',
-    'Write cantilever, three-point or four-point.',
+    kinds.length === 0 ? 'is no kind of test that is known' : `may be ${kinds.join(' or ')}`,
+    KIND_HINT,
   );
 }
 

@@ -28,6 +28,7 @@ const HEADER = 'pole_id,groundline_circumference_m,load_height_m,break_load_kn,b
 const GOOD = 'A1,0.80,8,10,0';
 /** 32 pi^2 x 80 kN m / 0.8^3 */
 const GOOD_PA = (32 * Math.PI ** 2 * 8e4) / 0.512;
+const NO_ARM_LOSS = expect.stringContaining('arm had shortened when it broke is not stated');
 const table = (...rows: readonly string[]) => [HEADER, ...rows].join('\n');
 const refusalOf = (text: string) => {
   const { rows, refused } = read(text);
@@ -42,7 +43,10 @@ describe('the invented series', () => {
     expect(propose(text).lacks).toEqual([]);
     expect(propose(text).mapping.columns.every(({ isCertain }) => isCertain)).toBe(true);
     const { rows, details, refused, notes } = read(text);
-    expect([refused, notes]).toEqual([[], []]);
+    expect(refused).toEqual([]);
+    expect(notes).toEqual([
+      expect.stringMatching(/^60 of 60 tests do not state by how much the arm had shortened/),
+    ]);
     expect([rows.length, details.length]).toEqual([60, 60]);
     const [first] = text
       .split('\n')
@@ -99,7 +103,13 @@ describe('readBreakTests', () => {
     expect(refused).toEqual([]);
     expect(rows[0]!.groundlineMomentNm).toBeCloseTo(8e4, 6);
     expect(rows[0]!.modulusOfRupturePa).toBeCloseTo(GOOD_PA, 3);
-    expect(details[0]).toMatchObject({ id: 'A1', line: 2, visit: null, kind: 'cantilever', remarks: [] });
+    expect(details[0]).toMatchObject({
+      id: 'A1',
+      line: 2,
+      visit: null,
+      kind: 'cantilever',
+      remarks: [NO_ARM_LOSS],
+    });
   });
 
   it('takes break height and taper into account', () => {
@@ -154,6 +164,48 @@ describe('readBreakTests', () => {
     expect(details[0]!.remarks[0]).toContain('a small specimen is stronger');
   });
 
+  it('takes the number of points from the words of its kind, and refuses a bending test without one', () => {
+    // P a / 2 over b h^2 / 6 at the thirds, P l / 4 in the middle: 3/2 of the stress under the same load
+    const mpaOf = (kind: string) => {
+      const { rows, refused } = read(
+        `pole,test type,girth (m),span (mm),width (mm),specimen depth (mm),max load (N)\nA,${kind},0.8,360,20,20,2000`,
+      );
+      return rows[0] ? Math.round(rows[0].modulusOfRupturePa / 1e6) : refused[0]!.reason;
+    };
+    for (const kind of [
+      'four-point',
+      '4-pt',
+      '4 point',
+      'third-point',
+      '1/3 point',
+      '3rd point',
+      '1/3 and 2/3',
+    ]) {
+      expect([kind, mpaOf(kind)]).toEqual([kind, 90]);
+    }
+    for (const kind of ['three-point', '3-pt', '3PB', 'centre point', 'center']) {
+      expect([kind, mpaOf(kind)]).toEqual([kind, 135]);
+    }
+    expect(mpaOf('1/4 point')).toMatch(/no kind of test that is known/);
+    expect(mpaOf('four-point with centre span')).toMatch(/may be three-point or four-point/);
+    expect(mpaOf('')).toMatch(/is missing, and the load has a span in place of an arm/);
+  });
+
+  it('tells specimens from whole poles in bending', () => {
+    const header = 'pole,test type,girth (m),span (m),specimen diameter (mm),max load (kN)';
+    const { rows, notes } = read(
+      `${header}\nA,three-point,0.8,9,,12\nB,three-point,0.8,9,240,12\nC,three-point,0.8,0.7,50,3`,
+    );
+    expect(rows.map(({ piece }) => piece)).toEqual(['pole', 'pole', 'specimen']);
+    expect(notes.join(' ')).toContain('1 of 3 tests are of specimens cut from poles');
+  });
+
+  it('says where the arm is taken as it was before the pole bent', () => {
+    const { details, notes } = read(`${HEADER},arm_loss_m\n${GOOD},0.4\nA2,0.80,8,10,0,`);
+    expect(details.map(({ remarks }) => remarks)).toEqual([[], [NO_ARM_LOSS]]);
+    expect(notes.join(' ')).toMatch(/1 of 2 tests do not state by how much the arm had shortened/);
+  });
+
   it('takes a stated moment or modulus of rupture, whichever is there', () => {
     const { rows } = read('pole,girth (m),moment (kN m),MOR (MPa)\nA,0.8,80,\nB,0.8,,49.35\nC,0.8,80,49.35');
     expect(rows[0]!.modulusOfRupturePa).toBeCloseTo(GOOD_PA, 3);
@@ -176,7 +228,10 @@ describe('readBreakTests', () => {
 
   it('says where a whole series is too strong or too weak for the units stated', () => {
     const rows = ['A1,0.80,8,10,0', 'A2,0.90,8,14,0', 'A3,0.85,8,13,0'];
-    expect(read(table(...rows)).notes).toEqual([expect.stringContaining('3 of 3 tests name no species')]);
+    expect(read(table(...rows)).notes).toEqual([
+      expect.stringContaining('3 of 3 tests name no species'),
+      expect.stringContaining('3 of 3 tests do not state by how much the arm had shortened'),
+    ]);
     // the same figures as kilonewtons where they were kips, and as pounds taken for newtons
     const asKips = table(...rows).replace('break_load_kn', 'break_load_kip');
     expect(read(asKips).notes.join(' ')).toMatch(/Half of the tests are above 4\.\d times/);
@@ -239,7 +294,7 @@ describe('rows that are refused', () => {
     ['A1,0.80,8,0.5,0', 'break_load_kn', /outside of 5 to 250 MPa/],
     ['A1,0.80,8,10,8.5', 'breakHeightM', /not below the load at 8.00 m/],
     ['A1,0.80,8,10,3', 'breakHeightM', /the girth there is not known/],
-    ['A1,0.80,,10,0', 'break_load_kn', /has no span/],
+    ['A1,0.80,,10,0', 'break_load_kn', /has no arm/],
     ['A1,,8,10,0', 'groundline_circumference_m', /is missing/],
     ['A1,0.80,8,,0', 'break_load_kn', /is missing, and no moment/],
     ['A1,0.80,8,10', null, /4 cells, and the header has 5/],

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fitRelation, medianOf, predictFromRelation } from '../../../core/strength/index.ts';
+import { fitRelation, measurementsOf, medianOf, predictFromRelation } from '../../../core/strength/index.ts';
 import { drawTests, normalDraws } from './drawTests.ts';
 import { makeRow, PLAIN } from './makeRow.ts';
 
@@ -180,6 +180,26 @@ describe('fitRelation', () => {
     const some = weigh((i) => (i === 0 ? null : 2 + (i % 2) * 4));
     // eleven weights, six of 6 and five of 2: mean 46/11
     expect(some).toEqual(weigh((i) => (i === 0 ? 46 / 11 : 2 + (i % 2) * 4)));
+  });
+
+  it('never takes specimens and poles together, and says so of specimens alone', () => {
+    const rows = drawTests(16, normalDraws(3)).map((row, i) => ({
+      ...row,
+      piece: i % 2 ? ('specimen' as const) : ('pole' as const),
+    }));
+    const mixed = fitRelation(rows, PLAIN);
+    expect(mixed.rows.every(({ piece }) => piece === 'pole')).toBe(true);
+    expect(mixed.leftOut).toHaveLength(8);
+    expect(mixed.leftOut[0]!.reason).toMatch(/specimen cut from a pole, which is stronger/);
+    const cut = fitRelation(
+      rows.filter(({ piece }) => piece === 'specimen'),
+      PLAIN,
+    );
+    expect(cut.relation.notes).toEqual([expect.stringContaining('specimens cut from poles')]);
+    const told = predictFromRelation(cut, { ...measurementsOf(rows[1]!), isBare: true });
+    expect('warnings' in told && told.warnings).toEqual([
+      expect.stringContaining('a pole carries less than this'),
+    ]);
   });
 
   it('scales frequencies by geometry: a pole twice the size with the same wood tells the same', () => {

@@ -25,6 +25,7 @@ export function makeRow(
     ageYears: null,
     moisturePercent: null,
     weight: null,
+    piece: 'pole',
     modulusOfRupturePa: strengthPa,
     groundlineMomentNm: (strengthPa * circumferenceM ** 3) / (32 * Math.PI ** 2),
     ...rest,
