@@ -361,6 +361,7 @@ function cutRingDown(
     noiseRms: [...strike.noiseRms],
     cornerHz: corners.length > 0 ? Math.max(...corners) : null,
     exciter: recording.exciter,
+    ...(recording.exponentialWindowS !== undefined && { exponentialWindowS: recording.exponentialWindowS }),
   };
 }
 

@@ -1,4 +1,4 @@
-import { removeDrift } from '../signal/index.ts';
+import { correctDampingForWindow, removeDrift } from '../signal/index.ts';
 import { estimateDampingDecay } from './estimateDampingDecay.ts';
 import { estimateDampingHalfPower } from './estimateDampingHalfPower.ts';
 import { fuseEstimates } from './fuseEstimates.ts';
@@ -47,10 +47,15 @@ export function compareDamping(
     const along = lookAlong(strike, planes, plane, turnDeg);
     if (along === null) continue;
     const samples = frequencyHz < HIGHEST_DRIFT_HZ ? removeDrift(along, strike.sampleRateHz) : along;
+    const correct = (value: number) =>
+      strike.exponentialWindowS === undefined
+        ? value
+        : correctDampingForWindow(value, frequencyHz, strike.exponentialWindowS);
     const decay = readDecay(samples, strike.sampleRateHz, frequencyHz, dampingRatio.value);
-    if (decay !== null && decay.value > 0 && decay.sd > 0) decays.push(decay);
+    if (decay !== null && decay.value > 0 && decay.sd > 0)
+      decays.push({ value: correct(decay.value), sd: decay.sd });
     const width = readWidth(samples, strike.sampleRateHz, frequencyHz, dampingRatio.value);
-    if (width !== null) widths.push(width);
+    if (width !== null) widths.push(correct(width));
   }
   widths.sort((a, b) => a - b);
   return {

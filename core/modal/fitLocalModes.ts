@@ -1,3 +1,4 @@
+import { correctDampingForWindow } from '../signal/index.ts';
 import { computeShifts, type FittedPole, fitPoles, type PoleFit } from './fitPoles.ts';
 import { type Band, pickChannels, prepareBand } from './prepareBand.ts';
 import type { ResponseLines } from './responseLines.ts';
@@ -172,7 +173,7 @@ function sightPoles(
       strike,
       plane,
       frequencyHz: pole.frequencyHz,
-      dampingRatio: pole.dampingRatio,
+      dampingRatio: takeWindowOff(pole, strike.segment.exponentialWindowS),
       leakage: NO_LEAKAGE,
       peakDb,
       amplitude,
@@ -181,6 +182,16 @@ function sightPoles(
     };
     return [{ sighting, amplitudes }];
   });
+}
+
+/** Damping of a pole less what an exponential window added; the frequency moves by less than its square. */
+function takeWindowOff(
+  { dampingRatio, frequencyHz }: FittedPole,
+  timeConstantS: number | undefined,
+): MeasuredValue {
+  if (timeConstantS === undefined) return dampingRatio;
+  const value = correctDampingForWindow(dampingRatio.value, frequencyHz.value, timeConstantS);
+  return { value, sd: dampingRatio.sd };
 }
 
 /**

@@ -20,6 +20,8 @@ export interface StrikeSegment {
   /** Frequency below which sensor or recorder lose the signal; null where unknown. */
   readonly cornerHz: number | null;
   readonly exciter: 'hammer' | 'hand' | 'unknown';
+  /** Time constant of an exponential window over the samples, whose damping comes off; left out where there is none. */
+  readonly exponentialWindowS?: number;
 }
 
 export interface MeasuredValue {

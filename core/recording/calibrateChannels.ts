@@ -24,6 +24,8 @@ export interface CalibratedRecording {
   readonly sampleRateHz: number;
   readonly frames: number;
   readonly exciter: RecordingEntry['exciter'];
+  /** Time constant of an exponential window over the recording; left out where there is none. */
+  readonly exponentialWindowS?: number;
   readonly channels: readonly CalibratedChannel[];
   readonly warnings: readonly RecordingWarning[];
 }
@@ -85,6 +87,7 @@ export function calibrateChannels(
     sampleRateHz: recording.sampleRateHz,
     frames: recording.frames,
     exciter: entry.exciter,
+    ...(entry.exponentialWindowS != null && { exponentialWindowS: entry.exponentialWindowS }),
     channels,
     warnings,
   };

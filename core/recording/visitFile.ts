@@ -121,6 +121,12 @@ const recordingSchema = z.strictObject({
   exciter: z.enum(['hammer', 'hand', 'unknown']).default('unknown'),
   strikeHeightM: positive.max(30).nullish(),
   strikeAzimuthDeg: azimuthDeg.nullish(),
+  exponentialWindowS: positive
+    .max(1e4)
+    .nullish()
+    .describe(
+      'Time constant of an exponential window that the recorder laid over the recording; absent: none.',
+    ),
   channels: z.array(channelSchema).min(1).max(16),
 });
 

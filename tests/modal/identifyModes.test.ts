@@ -51,6 +51,28 @@ describe('identifyModes', () => {
     ).toThrow(/at least 256/);
   });
 
+  test('an exponential window over the recording is taken off the damping', () => {
+    const planes = [makePlane(1), makePlane(1.02)];
+    const exponentialWindowS = 4;
+    const windowed = makeVisit({ planes, exciters: FOUR, seed: 3 }).map((strike) => ({
+      ...strike,
+      exponentialWindowS,
+      channels: strike.channels.map((samples) =>
+        samples.map((value, i) => value * Math.exp(-i / (strike.sampleRateHz * exponentialWindowS))),
+      ),
+    }));
+    const { candidates } = identifyModes(windowed);
+    planes.forEach((truth, plane) => {
+      const found = accepted(candidates, plane);
+      expect(found).toHaveLength(truth.length);
+      truth.forEach((mode, i) => {
+        expect(Math.abs(found[i]!.frequencyHz.value / mode.frequencyHz - 1)).toBeLessThan(RELATIVE_ERROR);
+        // left on, it would be double and more for a first mode: 1 / (2 pi 1.9 Hz 4 s) = 0.021
+        expect(Math.abs(found[i]!.dampingRatio.value / mode.dampingRatio - 1)).toBeLessThan(0.03);
+      });
+    });
+  });
+
   test.each([1.003, 1.02, 1.3])(
     'finds three modes in each of two planes that differ by a factor of %f',
     (factor) => {

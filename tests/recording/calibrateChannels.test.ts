@@ -49,6 +49,13 @@ describe('calibrateChannels', () => {
     expect(integer.channels[0]).toEqual(Float64Array.of(0.5, -1));
   });
 
+  test('hands on the exponential window that lies over a recording', () => {
+    const entry = makeEntry([{ index: 0, azimuthDeg: 0, fullScaleMPerS2: 50 }]);
+    expect(calibrateChannels(integer, entry, 'a.wav')).not.toHaveProperty('exponentialWindowS');
+    const windowed = calibrateChannels(integer, { ...entry, exponentialWindowS: 2.5 }, 'a.wav');
+    expect(windowed.exponentialWindowS).toBe(2.5);
+  });
+
   test('samples in m/s2 are left as they are; a full scale is kept for the check of clipping', () => {
     const recording: Recording = { ...integer, unit: 'm/s2', coding: 'text' };
     const entry = makeEntry([{ index: 0, azimuthDeg: 0, fullScaleMPerS2: 100 }]);

@@ -1,21 +1,6 @@
 import { InputError } from '../errors.ts';
 
 /**
- * Builds a window exp(-t / tau) for free decays: it starts at 1, keeps the onset, and lets a record that is cut
- * short end near zero. It adds damping; see {@link correctDampingForWindow}.
- * @param length - samples, 1 or more
- * @param timeConstantS - tau, above zero
- */
-export function buildExponentialWindow(
-  length: number,
-  sampleRateHz: number,
-  timeConstantS: number,
-): Float64Array {
-  checkPositive('timeConstantS', timeConstantS);
-  return Float64Array.from({ length }, (_, i) => Math.exp(-i / (sampleRateHz * timeConstantS)));
-}
-
-/**
  * Removes the damping that an exponential window added: zeta = zeta_measured - 1 / (2 pi f tau), since the window
  * multiplies exp(-zeta omega t) by exp(-t / tau) (closed form). A result below zero says that the record shows no
  * more damping than its window has, and is returned as such.
