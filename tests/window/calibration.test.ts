@@ -1,0 +1,416 @@
+import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import AxeBuilder from '@axe-core/playwright';
+import type { Locator, Page } from 'playwright';
+import { afterAll, afterEach, beforeAll, describe, expect, inject, test } from 'vitest';
+import { createWorkspaceService, openStore } from '../../core/workspace/index.ts';
+import { makeBreakTests } from '../../samples/breakTests.ts';
+import { type OpenedWindow, openWindow, readText } from './openWindow.ts';
+
+/*
+ * The day of an R&D engineer: break tests in, relations judged, a threshold priced, a version published, the workspace
+ * recomputed, differences read. On the invented series, which says nothing about real poles.
+ */
+const RULES = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
+
+let opened: OpenedWindow;
+let folder: string;
+let table: string;
+/** A copy of the workspace in which the series is kept. */
+let kept: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'stemroot-calibration-'));
+  table = join(folder, 'break-tests.csv');
+  // a pole of the workspace among the broken ones, and a row that cannot be read
+  writeFileSync(
+    table,
+    makeBreakTests()
+      .replace('KB-02,', 'KV-0101,')
+      .replace(/^KB-03(.*),9025,/m, 'KB-03$1,soon,'),
+  );
+  kept = join(folder, 'kept.stemroot');
+  await keepSeries(inject('workspace'), kept);
+  opened = await openWindow(inject('browser'), kept);
+});
+afterAll(async () => {
+  await opened.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+afterEach(() => expect(opened.complaints.splice(0)).toEqual([]));
+
+async function openPlace(options = {}, window = opened): Promise<Page> {
+  const page = await window.open(options);
+  await page.getByRole('button', { name: 'Calibration' }).click();
+  await page.getByRole('heading', { name: 'Calibration', level: 1 }).waitFor();
+  return page;
+}
+
+async function keepSeries(workspace: string, copy: string): Promise<void> {
+  copyFileSync(workspace, copy);
+  const store = openStore(copy);
+  const handlers = createWorkspaceService(store);
+  const file = { fileName: 'break-tests.csv', base64: readFileSync(table).toString('base64') };
+  const { mapping } = await handlers['calibration.readTests'](file);
+  await handlers['calibration.keepTests']({ ...file, mapping });
+  await store.close();
+}
+
+const openView = (page: Page, name: string) =>
+  page
+    .getByRole('navigation', { name: 'Parts of the calibration place' })
+    .getByRole('button', { name })
+    .click();
+
+async function bringIn(page: Page): Promise<Locator> {
+  await page.getByRole('button', { name: 'Bring in break tests' }).first().click();
+  const choosing = page.waitForEvent('filechooser');
+  await page.getByRole('button', { name: 'Choose a file' }).click();
+  await (await choosing).setFiles(table);
+  await page.getByText('59 of 60 rows can be taken').waitFor();
+  return page.getByRole('dialog');
+}
+
+async function findViolations(page: Page): Promise<string[]> {
+  const { violations } = await new AxeBuilder({ page }).withTags(RULES).analyze();
+  return violations.map((v) => `${v.id}: ${v.nodes.map((node) => node.html).join(' | ')}`);
+}
+
+const pointsOf = (page: Page, picture: string) => page.getByRole('listbox', { name: `Tests in ${picture}` });
+
+describe('without break tests', () => {
+  let empty: OpenedWindow;
+  beforeAll(async () => {
+    empty = await openWindow(inject('browser'), inject('workspace'));
+  });
+  afterAll(() => empty.close());
+  afterEach(() => expect(empty.complaints.splice(0)).toEqual([]));
+
+  test('says what to bring where there are no break tests yet', async () => {
+    const page = await openPlace({}, empty);
+    await page.getByRole('heading', { name: 'No break tests in this workspace yet' }).waitFor();
+    expect(await page.getByRole('button', { name: 'Publish' }).isDisabled()).toBe(true);
+    await openView(page, 'Versions');
+    await page.getByText('Nothing was recomputed yet.').waitFor();
+    expect(await readText(page.getByRole('row', { name: /handbook@1/ }))).toContain('in force');
+    expect(page.url()).toContain('#calibration');
+  });
+
+  test('reads a table: what columns hold, what is refused and why, what is linked; then keeps it', async () => {
+    const page = await openPlace({}, empty);
+    const dialog = await bringIn(page);
+    expect(await dialog.getByRole('combobox', { name: 'Column break_load_n holds' }).inputValue()).toBe(
+      'breakLoadN',
+    );
+    expect(await dialog.getByRole('combobox', { name: 'Unit of column stem_modulus_gpa' }).inputValue()).toBe(
+      'GPa',
+    );
+    expect(await readText(dialog)).toContain('1 poles of them were visited');
+    await dialog.getByText('Rows not taken').click();
+    expect(await readText(dialog)).toContain('Line 4, column “break_load_n”: “soon”');
+    await dialog.getByRole('combobox', { name: 'Column break_load_n holds' }).selectOption('');
+    await dialog.getByText('No column holds a breaking load').waitFor();
+    expect(await dialog.getByRole('button', { name: /^Keep/ }).isDisabled()).toBe(true);
+    await dialog
+      .getByRole('combobox', { name: 'Column break_load_n holds' })
+      .selectOption('load that broke it');
+    await dialog.getByRole('combobox', { name: 'Unit of column break_load_n' }).selectOption('N');
+    await dialog.getByRole('button', { name: 'Keep 59 tests' }).click();
+    await page.getByText('59 tests, 1 of poles that were visited').waitFor();
+    const row = page.getByRole('row', { name: /KV-0101/ });
+    await row.getByRole('button', { name: 'Open pole KV-0101' }).click();
+    await page.getByRole('heading', { name: 'KV-0101', level: 1 }).waitFor();
+  });
+});
+
+describe('relations', () => {
+  test('stand side by side, and the pictures show the one that is chosen', async () => {
+    const page = await openPlace();
+    await openView(page, 'Relations');
+    const comparison = page.getByRole('region', { name: 'Candidate relations side by side' });
+    await expect
+      .poll(() => readText(comparison.getByRole('row', { name: /stiffness alone/ })))
+      .toMatch(/59.*0\.\d\d.*\d+ %.*\d+ %/);
+    const first = page.getByRole('img', { name: /^Measured against predicted strength of 59 break tests/ });
+    const before = await first.getAttribute('aria-label');
+    await comparison.getByRole('radio', { name: 'stiffness and species' }).check();
+    await expect.poll(() => first.getAttribute('aria-label')).not.toBe(before);
+    await page.getByRole('button', { name: 'Another' }).click();
+    await page.getByRole('textbox', { name: 'Name' }).fill('with mode 1');
+    await page.keyboard.press('Enter');
+    await page.getByRole('checkbox', { name: 'frequency of mode 1, scaled' }).check();
+    await page.getByRole('combobox', { name: 'Species' }).selectOption('taken together');
+    await expect
+      .poll(() => readText(comparison.getByRole('row', { name: /with mode 1/ })))
+      .toMatch(/0\.\d\d/);
+    await page.getByText('Coefficients, groups and range').click();
+    await page.getByRole('rowheader', { name: 'frequency of mode 1, scaled' }).first().waitFor();
+    await page.getByRole('button', { name: 'Drop the relation with mode 1' }).click();
+    await expect.poll(() => comparison.getByRole('radio').count()).toBe(2);
+  });
+
+  test('a relation that cannot be fitted says why, and holds up none of the others', async () => {
+    const page = await openPlace();
+    await openView(page, 'Relations');
+    await page.getByRole('button', { name: 'Another' }).click();
+    await page.getByRole('checkbox', { name: 'modulus of elasticity over density' }).check();
+    await page.getByRole('checkbox', { name: 'modulus of elasticity', exact: true }).uncheck();
+    await page
+      .getByText(/The relation has \d coefficients and can use/)
+      .first()
+      .waitFor();
+    await page.getByRole('button', { name: /^Drop the relation relation/ }).click();
+    await page.getByRole('img', { name: /^Residuals of 59/ }).waitFor();
+  });
+
+  test('a point chosen in one picture is chosen in all, by a click, a box and the keyboard', async () => {
+    const page = await openPlace();
+    await openView(page, 'Relations');
+    const residuals = pointsOf(page, 'residuals');
+    await residuals.waitFor();
+    const chosen = page.getByRole('region', { name: 'Chosen tests' });
+    await residuals.focus();
+    await page.keyboard.press('Home');
+    await page.keyboard.press('Space');
+    await expect.poll(() => chosen.getByRole('listitem').count()).toBe(1);
+    const name = (await readText(chosen.getByRole('listitem').first())).slice(0, 5);
+    for (const picture of ['measured, predicted', 'normal quantiles', 'influence', 'range']) {
+      const option = pointsOf(page, picture).getByRole('option');
+      await expect.poll(() => readText(option)).toContain(name);
+      expect(await option.getAttribute('aria-selected')).toBe('true');
+    }
+    await page.keyboard.press('Shift+ArrowRight');
+    await expect.poll(() => chosen.getByRole('listitem').count()).toBe(2);
+    await page.keyboard.press('Escape');
+    await page.getByText('Click points in any picture').waitFor();
+    const box = (await residuals.boundingBox())!;
+    await page.mouse.move(box.x + 2, box.y + 2);
+    await page.mouse.down();
+    await page.mouse.move(box.x + box.width - 2, box.y + box.height / 2, { steps: 4 });
+    await page.mouse.up();
+    await expect.poll(() => chosen.getByRole('listitem').count()).toBeGreaterThan(10);
+    const many = await chosen.getByRole('listitem').count();
+    await page.mouse.click(box.x + box.width / 2, box.y + 3);
+    await expect.poll(() => page.getByRole('heading', { name: `Chosen (${many})` }).count()).toBe(0);
+  });
+
+  test('the pole behind a point opens on the bench', async () => {
+    const page = await openPlace();
+    await openView(page, 'Relations');
+    const points = pointsOf(page, 'residuals');
+    await points.focus();
+    await page.keyboard.press('Home');
+    for (let step = 0; step < 59; step++) {
+      if ((await readText(points.getByRole('option'))).startsWith('KV-0101')) break;
+      await page.keyboard.press('ArrowRight');
+    }
+    await page.keyboard.press('Enter');
+    await page.getByRole('button', { name: 'Open the pole' }).click();
+    await page.getByRole('heading', { name: 'KV-0101', level: 1 }).waitFor();
+  });
+
+  test('tests that are left out are fitted to by none, until they are taken in again', async () => {
+    const page = await openPlace();
+    await openView(page, 'Relations');
+    await pointsOf(page, 'influence').focus();
+    await page.keyboard.press('End');
+    await page.keyboard.press('Space');
+    await page.getByRole('button', { name: 'Leave out' }).click();
+    await page.getByRole('img', { name: /^Residuals of 58/ }).waitFor();
+    await page.getByRole('button', { name: 'Take all in again' }).click();
+    await page.getByRole('img', { name: /^Residuals of 59/ }).waitFor();
+  });
+
+  test('every picture has a table of its data', async () => {
+    const page = await openPlace();
+    await openView(page, 'Relations');
+    await page.getByRole('img', { name: /^Error on poles not seen/ }).waitFor();
+    for (const picture of ['measured, predicted', 'residuals', 'normal quantiles', 'influence', 'range']) {
+      await page.getByRole('button', { name: `Show ${picture} as table` }).click();
+      await page.getByRole('button', { name: `Show ${picture} as plot` }).waitFor();
+    }
+    await expect.poll(() => page.getByRole('table').count()).toBeGreaterThanOrEqual(5);
+    expect(await page.getByRole('rowheader', { name: 'KB-01', exact: true }).count()).toBe(5);
+    await page.getByRole('button', { name: 'Show more tests as table' }).click();
+    await page.getByRole('cell', { name: 'forecast' }).waitFor();
+  });
+});
+
+describe('the threshold', () => {
+  test('is moved by arrow keys, typed and dragged; missed, needless and cost follow', async () => {
+    const page = await openPlace();
+    await openView(page, 'Threshold');
+    const handle = page.getByRole('slider', { name: 'Threshold' });
+    const words = () => handle.getAttribute('aria-valuetext');
+    await handle.focus();
+    await page.keyboard.press('Home');
+    await expect.poll(words).toMatch(/^replace from always on: 0 missed/);
+    await page.keyboard.press('ArrowRight');
+    await expect.poll(words).toMatch(/^replace from 0\.\d %/);
+    await page.keyboard.press('End');
+    await expect.poll(words).toMatch(/^replace from never on: (\d+) missed, 0 needless$/);
+    const weak = Number((await words())!.match(/(\d+) missed/)![1]);
+    const panel = page.getByRole('region', { name: 'At this threshold' });
+    expect(await readText(panel)).toContain(`${weak} of ${weak}`);
+    expect(await readText(panel)).toContain('Sound poles replaced for nothing0 of');
+    await page.getByRole('textbox', { name: 'Threshold in per cent' }).fill('0');
+    await page.keyboard.press('Enter');
+    await expect.poll(words).toMatch(/^replace from always/);
+    await page.getByRole('button', { name: 'To the least cost' }).click();
+    await expect.poll(words).not.toMatch(/always/);
+    const box = (await handle.boundingBox())!;
+    await page.mouse.move(box.x + box.width / 2, box.y + 2);
+    await page.mouse.down();
+    await page.mouse.move(box.x + 260, box.y + 2, { steps: 4 });
+    await page.mouse.up();
+    await expect.poll(words).toMatch(/^replace from \d\d %/);
+    expect(await readText(page.getByRole('list', { name: 'What these tests cannot tell' }))).toContain(
+      'tests are weak',
+    );
+  });
+
+  test('follows the costs, what counts as weak and the share on the line', async () => {
+    const page = await openPlace();
+    await openView(page, 'Threshold');
+    const curve = page.getByRole('img', { name: /^Expected cost a pole over the threshold/ });
+    const before = await curve.getAttribute('aria-label');
+    await page.getByRole('textbox', { name: 'Cost of a weak pole kept' }).fill('200');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => curve.getAttribute('aria-label')).not.toBe(before);
+    await page.getByRole('combobox', { name: 'Weak is below' }).selectOption('a stress');
+    await page.getByRole('textbox', { name: 'Stress below which a pole is weak, MPa' }).fill('45');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => curve.getAttribute('aria-label')).toMatch(/of which (2|3)\d are weak/);
+    await page.getByRole('textbox', { name: 'Share of weak poles on the line in per cent' }).fill('5');
+    await page.keyboard.press('Enter');
+    await page.getByRole('button', { name: 'Take the share among the tests' }).click();
+    await page.getByRole('textbox', { name: 'Cost of a weak pole kept' }).fill('-1');
+    await page.keyboard.press('Enter');
+    await page.getByText('type a number from').first().waitFor();
+  });
+
+  test('poles that are worth a second visit open on the bench', async () => {
+    const page = await openPlace();
+    await openView(page, 'Threshold');
+    const panel = page.getByRole('region', { name: 'Worth a second visit' });
+    await panel.getByText(/in force/).waitFor();
+    await panel.getByRole('button', { name: /^KV-/ }).first().click();
+    await page.getByRole('heading', { name: /^KV-/, level: 1 }).waitFor();
+  });
+});
+
+async function publish(page: Page, name: string): Promise<void> {
+  await page.getByRole('button', { name: 'Publish' }).click();
+  const dialog = page.getByRole('dialog');
+  await dialog.getByRole('textbox', { name: 'Name' }).fill('Two words');
+  await dialog.getByText('Small letters, digits and hyphens only').waitFor();
+  await dialog.getByRole('textbox', { name: 'Name' }).fill(name);
+  await dialog.getByRole('textbox', { name: 'Author' }).fill('E. Engineer');
+  await dialog.getByRole('textbox', { name: 'Note' }).fill('The invented series.');
+  await dialog.getByRole('button', { name: 'Publish' }).click();
+  const row = page.getByRole('row', { name: new RegExp(`^${name}@1`) });
+  await row.waitFor();
+  expect(await readText(row)).toContain('The invented series.');
+}
+
+describe('a version', () => {
+  test('is published, recomputed under, and its differences are read pole by pole', async () => {
+    const page = await openPlace();
+    await openView(page, 'Relations');
+    await publish(page, 'kelvermoor');
+    await page.getByRole('combobox', { name: 'Under' }).selectOption('kelvermoor@1');
+    await page.getByRole('textbox', { name: 'Your name' }).fill('E. Engineer');
+    await page.getByRole('button', { name: 'Recompute', exact: true }).click();
+    await page.getByText('Under kelvermoor@1: done').waitFor();
+    const differences = page.getByRole('region', { name: 'Differences' });
+    await differences.getByText('3 new results under kelvermoor@1').waitFor();
+    await differences.getByRole('combobox', { name: 'Poles shown' }).selectOption('all that change');
+    const changed = differences.getByRole('row', { name: /^KV-0101/ });
+    await changed.waitFor();
+    expect(await readText(changed)).toMatch(/Bending strength by kelvermoor@1 is [\d.]+ MPa/);
+    expect(await page.getByText('An estimate is not a clearance to climb.').isVisible()).toBe(true);
+    await changed.getByRole('button', { name: 'KV-0101' }).click();
+    await page.getByRole('heading', { name: 'KV-0101', level: 1 }).waitFor();
+    await page.getByText('kelvermoor@1').first().waitFor();
+  });
+
+  test('is put to use with who and why, saved as one file, and brought in elsewhere', async () => {
+    const page = await openPlace();
+    await publish(page, 'kelvermoor-file');
+    await page.getByRole('button', { name: 'Use kelvermoor-file@1 for new results' }).click();
+    await page.getByRole('dialog').getByRole('textbox', { name: 'Your name' }).fill('E. Engineer');
+    await page.getByRole('button', { name: 'Use it' }).click();
+    await page.getByText('New results take').getByText('kelvermoor-file@1').waitFor();
+    const downloading = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Save kelvermoor-file@1 as a file' }).click();
+    const file = join(folder, 'kelvermoor.json');
+    await (await downloading).saveAs(file);
+    expect(JSON.parse(readFileSync(file, 'utf8'))).toMatchObject({
+      format: 'stemroot-calibration',
+      number: 1,
+    });
+    const elsewhere = await openWindow(inject('browser'), null);
+    try {
+      const other = await elsewhere.open();
+      await other.getByRole('button', { name: 'Calibration' }).click();
+      await openView(other, 'Versions');
+      const choosing = other.waitForEvent('filechooser');
+      await other.getByRole('button', { name: 'Bring in from a file' }).click();
+      await (await choosing).setFiles(file);
+      await other.getByText('kelvermoor-file@1 is in this workspace now.').waitFor();
+      expect(elsewhere.complaints).toEqual([]);
+    } finally {
+      await elsewhere.close();
+    }
+  });
+});
+
+test('candidates, costs and tests left out come back at the next start', async () => {
+  const page = await openPlace();
+  await openView(page, 'Relations');
+  await page.getByRole('textbox', { name: 'Name' }).fill('kept over');
+  const keeping = page.waitForResponse((response) => response.url().endsWith('/call/choices.keep'));
+  await page.keyboard.press('Enter');
+  await keeping;
+  const next = await openPlace();
+  await openView(next, 'Relations');
+  await next.getByRole('radio', { name: 'kept over' }).waitFor();
+});
+
+describe.each(['light', 'dark'] as const)('in %s colours axe finds no violation', (colorScheme) => {
+  test.each([
+    ['small', { width: 1280, height: 800 }],
+    ['large', { width: 1920, height: 1080 }],
+  ])('on a %s screen', async (_, viewport) => {
+    const page = await openPlace({ colorScheme, viewport });
+    await page.getByRole('heading', { name: 'Tests', exact: true }).waitFor();
+    expect(await findViolations(page)).toEqual([]);
+    await openView(page, 'Relations');
+    await page.getByRole('img', { name: /^Error on poles not seen/ }).waitFor();
+    await pointsOf(page, 'residuals').focus();
+    await page.keyboard.press('Space');
+    await page.getByText('Coefficients, groups and range').click();
+    expect(await findViolations(page)).toEqual([]);
+    await openView(page, 'Threshold');
+    await page.getByRole('slider', { name: 'Threshold' }).waitFor();
+    await page
+      .getByRole('region', { name: 'Worth a second visit' })
+      .getByText(/in force/)
+      .waitFor();
+    expect(await findViolations(page)).toEqual([]);
+    await openView(page, 'Versions');
+    await page
+      .getByRole('region', { name: 'Differences' })
+      .getByText(/new results under/)
+      .waitFor();
+    expect(await findViolations(page)).toEqual([]);
+    await page.getByRole('button', { name: 'Bring in break tests' }).click();
+    await page.getByRole('button', { name: 'Choose a file' }).waitFor();
+    expect(await findViolations(page)).toEqual([]);
+    await page.keyboard.press('Escape');
+    await page.getByRole('button', { name: 'Publish' }).click();
+    await page.getByRole('dialog').getByRole('textbox', { name: 'Author' }).waitFor();
+    expect(await findViolations(page)).toEqual([]);
+  });
+});
