@@ -1,15 +1,14 @@
-import { StemrootError } from '../../core/errors.ts';
 import {
   type BreakTestRow,
   chanceBelow,
   type FittedRelation,
-  fitRelation,
   measurementsOf,
   predictCapacity,
   predictFromRelation,
   type StrengthDistribution,
 } from '../../core/strength/index.ts';
 import { CIRCUMFERENCE_LOG_SD, type DrawnPole, drawSeries, normalDraws } from './drawPoles.ts';
+import { fitOrNull } from './fitOrNull.ts';
 import type { StudyCase } from './listCases.ts';
 
 /** Shares of poles, each by a series of tests of its own. */
@@ -41,7 +40,8 @@ export function studyCase(study: StudyCase, count: number, series: number, seed:
     const own = fitOrNull(tests, study.spec);
     const plain = fitOrNull(tests, { ...study.spec, modulusError: 'ignored' });
     const predicted = own && predictCapacityOf(own, pole);
-    const ignored = plain && predictCapacityOf(plain, pole);
+    const asSure = { ...pole, row: { ...pole.row, modulusLogSd: study.testErrorSd } };
+    const ignored = plain && predictCapacityOf(plain, asSure);
     if (!predicted || !ignored || tests.every(({ species }) => species !== pole.row.species)) {
       withheld++;
       continue;
@@ -74,16 +74,6 @@ export function studyCase(study: StudyCase, count: number, series: number, seed:
 function naiveSd(plain: FittedRelation, capacity: StrengthDistribution): number {
   const mean = plain.tests.reduce((sum, { fitted }) => sum + fitted, 0) / plain.tests.length;
   return (plain.relation.residualScale * capacity.centre) / mean;
-}
-
-function fitOrNull(tests: readonly BreakTestRow[], spec: StudyCase['spec']): FittedRelation | null {
-  try {
-    return fitRelation(tests, spec);
-  } catch (error) {
-    // a drawn series may hold too few tests of a species: no relation, no interval to judge
-    if (error instanceof StemrootError) return null;
-    throw error;
-  }
 }
 
 function predictCapacityOf(

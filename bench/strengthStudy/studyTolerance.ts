@@ -1,10 +1,11 @@
 import normal from '@stdlib/stats-base-dists-normal';
 import { lowerTolerance } from '../../core/strength/distribution/lowerTolerance.ts';
-import { fitRelation, measurementsOf, predictFromRelation } from '../../core/strength/index.ts';
+import { measurementsOf, predictFromRelation } from '../../core/strength/index.ts';
 import { drawSeries, measuredStrength, normalDraws } from './drawPoles.ts';
+import { fitOrNull } from './fitOrNull.ts';
 import { listCases } from './listCases.ts';
 
-/** Shares of series whose limit is exceeded by 95 % of poles with the same measured modulus. */
+/** Shares of series that give a relation whose limit is exceeded by 95 % of poles with the same measured modulus. */
 export type ToleranceOutcome = {
   readonly count: number;
   readonly errorSd: number;
@@ -23,9 +24,13 @@ export function studyTolerance(
   const base = listCases()[0]!;
   const study = { ...base, testErrorSd: errorSd, poleErrorSd: errorSd };
   const kept = { 0.75: 0, 0.95: 0 };
+  let fitted = 0;
   for (let i = 0; i < series; i++) {
     const { tests, pole } = drawSeries(study, count, draws);
-    const prediction = predictFromRelation(fitRelation(tests, study.spec), {
+    const fit = fitOrNull(tests, study.spec);
+    if (!fit) continue;
+    fitted++;
+    const prediction = predictFromRelation(fit, {
       ...measurementsOf(pole.row),
       isBare: true,
     });
@@ -36,5 +41,5 @@ export function studyTolerance(
       if (normal.cdf(Math.log(limit), mean, sd) <= 0.05) kept[confidence]++;
     }
   }
-  return { count, errorSd, kept75: kept[0.75] / series, kept95: kept[0.95] / series };
+  return { count, errorSd, kept75: kept[0.75] / fitted, kept95: kept[0.95] / fitted };
 }

@@ -21,6 +21,11 @@ const groupSchema = z.strictObject({
     }),
   ),
   variance: variance.nullable().describe('Between groups, on the scale of the fit; null where not pooled.'),
+  newGroupVariance: variance
+    .nullable()
+    .describe(
+      'Of a group that was not tested: with what the tests leave open of the variance; null where not pooled.',
+    ),
 });
 
 /** Numbers of a fitted relation, on its own scale: ln of strength in Pa, or strength in Pa. */
@@ -31,6 +36,11 @@ const relationFitSchema = z.strictObject({
   residualScale: variance.describe('Standard deviation of one pole about the relation.'),
   degreesOfFreedom: number.positive(),
   groups: z.array(groupSchema),
+  testsModulusLogSd: variance
+    .nullable()
+    .describe(
+      'Standard deviation of the error of ln modulus, median over the tests that state it; null where none does or no predictor carries it.',
+    ),
   modulusError: z
     .strictObject({
       terms: termsSchema,

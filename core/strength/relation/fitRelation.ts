@@ -4,6 +4,7 @@ import { calibrateModulus } from './calibrateModulus.ts';
 import type { RelationFit, ValidityRange } from './calibrationDocument.ts';
 import { describeRange } from './describeRange.ts';
 import { FEWEST_DEGREES, fitGrouped, type GroupedFit } from './fitGrouped.ts';
+import { median } from './median.ts';
 import { stiffnessPredictorOf } from './predictors.ts';
 import { type LeftOutRow, type PreparedRow, prepareRows } from './prepareRows.ts';
 import type { RelationSpec } from './relationSpec.ts';
@@ -43,7 +44,7 @@ const DOUBTED_WEIGHT = 0.5;
 /**
  * Fits a relation to break tests. Tests that lack what it needs are left out, and listed.
  * @throws InputError `relation.spec` for choices that contradict each other; FitError `relation.tests` where too few tests are
- * left, `relation.collinear` where predictors cannot be told apart
+ * left, `relation.collinear` where predictors cannot be told apart, `relation.modulusError` where stated errors explain the scatter of moduli
  */
 export function fitRelation(rows: readonly BreakTestRow[], spec: RelationSpec): FittedRelation {
   const { used, leftOut } = prepareRows(rows, spec);
@@ -69,6 +70,7 @@ export function fitRelation(rows: readonly BreakTestRow[], spec: RelationSpec): 
       residualScale: fit.residualScale,
       degreesOfFreedom: fit.degreesOfFreedom,
       groups: [...fit.groups],
+      testsModulusLogSd: stiffnessPredictorOf(spec) === null ? null : medianErrorOf(used),
       modulusError: model,
       notes: listNotes(used, fit),
     },
@@ -86,6 +88,12 @@ export function fitRelation(rows: readonly BreakTestRow[], spec: RelationSpec): 
       robustWeight: fit.robustWeights[i]!,
     })),
   };
+}
+
+/** How sure most tests are of their modulus: one that was measured badly does not speak for the others. */
+function medianErrorOf(used: readonly PreparedRow[]): number | null {
+  const stated = used.flatMap(({ row }) => row.modulusLogSd ?? []);
+  return stated.length === 0 ? null : median(stated);
 }
 
 function refuseTooFew(

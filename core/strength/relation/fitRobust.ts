@@ -1,4 +1,5 @@
 import { type LeastSquares, type LinearModel, leastSquares } from './leastSquares.ts';
+import { median } from './median.ts';
 
 /** Residuals beyond this many spreads pull no harder: 95 % of the efficiency of least squares where errors are normal (Huber 1964; 1981, Robust Statistics). */
 const HUBER = 1.345;
@@ -35,7 +36,7 @@ export function fitRobust(model: LinearModel): RobustFit {
   let converged = false;
   let iterations = 0;
   while (!converged && iterations < MOST_ITERATIONS) {
-    spread = medianOf(fit.residuals.map(Math.abs)) / NORMAL_MEDIAN_ABSOLUTE;
+    spread = median(fit.residuals.map(Math.abs)) / NORMAL_MEDIAN_ABSOLUTE;
     // half of the tests on the relation, to the last digit: nothing to weigh by
     if (spread === 0) break;
     weights = fit.residuals.map((r) => Math.min(1, (HUBER * spread) / Math.abs(r)));
@@ -64,10 +65,4 @@ function scaleOf(residuals: readonly number[], spread: number, terms: number, fr
   const correction = 1 + (terms / rows) * (slopeVariance / meanSlope ** 2);
   const squares = residuals.reduce((sum, r) => sum + Math.min(r ** 2, (HUBER * spread) ** 2), 0);
   return (correction * Math.sqrt(squares / freedom)) / meanSlope;
-}
-
-function medianOf(values: readonly number[]): number {
-  const sorted = values.toSorted((a, b) => a - b);
-  const middle = sorted.length / 2;
-  return (sorted[Math.ceil(middle) - 1]! + sorted[Math.floor(middle)]!) / 2;
 }

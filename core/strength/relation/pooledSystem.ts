@@ -25,6 +25,8 @@ export type PooledSolution = {
   /** Of the fixed columns, then of the random effects. */
   readonly coefficients: readonly number[];
   readonly covariance: readonly (readonly number[])[];
+  /** Of one pole about the relation. */
+  readonly variance: number;
 };
 
 /**
@@ -95,7 +97,7 @@ export function preparePooled({
         .mmul(inverse)
         .mmul(back.transpose())
         .mul(variance * y.length ** 2);
-      return { coefficients, covariance: covariance.to2DArray() };
+      return { coefficients, covariance: covariance.to2DArray(), variance: variance * y.length ** 2 };
     },
   };
 }

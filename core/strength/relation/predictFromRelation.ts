@@ -28,10 +28,10 @@ const ROUNDING = 1e-9;
 /**
  * Predicts the strength of one pole from a relation: centre c'b; Student part s sqrt(1 + h), h = c'(cov b)c / s^2, with the degrees of
  * freedom of the fit (relation and parameter error, exact for normal errors); normal part for what the pole's own modulus is less sure
- * than those of the tests, (b^2 + var b)(v - mean v), and for a group that was not tested. A modulus that is surer than those of
- * the tests narrows nothing: the tests do not tell by how much.
+ * than those of the tests, (b^2 + var b)(v - mean v), and for a group that was not tested. Where the error of the modulus is ignored, v is
+ * the error of the measurement itself. A modulus that is surer than those of the tests changes nothing: the tests do not tell by how much.
  * Withheld where something that the relation needs was not measured, or the pole's group was not tested.
- * @param pole - modulus as measured, its prior taken out where the relation acknowledges its error
+ * @param pole - modulus as measured, its prior taken out
  */
 export function predictFromRelation(
   { spec, relation, range }: RelationBasis,
@@ -58,45 +58,55 @@ export function predictFromRelation(
       continue;
     }
     const named = level === null ? `${factor} is not stated` : `no tested pole is of ${factor} ${level}`;
-    if (group.variance === null || group.levels.length < FEWEST_GROUPS) {
+    if (group.newGroupVariance === null || group.levels.length < FEWEST_GROUPS) {
       return withhold(
         `The calibration tells poles apart by ${factor}, and ${named}; it holds ${group.levels.map((l) => l.level).join(', ')}.`,
       );
     }
     isOfNewGroup = true;
-    // the variance of n groups is itself unsure: that of a t with n - 1 degrees of freedom stands for it
-    const groups = group.levels.length;
-    groupVariance += (group.variance * (groups - 1)) / (groups - 3);
+    groupVariance += group.newGroupVariance;
     warnings.push(
-      `Of ${groups} groups by ${factor} tested, none is that of this pole (${named}): the interval is wider.`,
+      `Of ${group.levels.length} groups by ${factor} tested, none is that of this pole (${named}): the interval is wider.`,
     );
   }
 
-  const stiffness = relation.modulusError === null ? null : stiffnessPredictorOf(spec);
-  let excessVariance = 0;
-  if (stiffness !== null) {
-    const { expected, variance } = expectModulus(
-      relation.modulusError!,
-      spec,
-      stiffness,
-      values,
-      pole,
-      isOfNewGroup,
-    );
-    values.set(stiffness, expected);
-    const excess = variance - relation.modulusError!.remainingVariance;
-    excessVariance = excess > ROUNDING * variance ? excess : 0;
+  const stiffness = stiffnessPredictorOf(spec);
+  let errorVariance = 0;
+  if (stiffness !== null && relation.modulusError !== null) {
+    const model = relation.modulusError;
+    const expected = expectModulus(model, relation, spec, stiffness, values, pole, isOfNewGroup);
+    values.set(stiffness, expected.mean);
+    const excess = expected.variance - model.remainingVariance;
+    if (excess > ROUNDING * expected.variance) {
+      errorVariance = excess * squareOf(combine(relation, new Map([[stiffness, 1]])));
+    }
+  } else if (stiffness !== null) {
+    const { logSd } = pole.modulusPa!;
+    if (logSd === Number.POSITIVE_INFINITY) {
+      return withhold(
+        'The calibration predicts from the modulus of elasticity, and the measurement of this pole tells nothing of it.',
+      );
+    }
+    const excess = logSd ** 2 - (relation.testsModulusLogSd ?? 0) ** 2;
+    if (excess > ROUNDING * logSd ** 2) {
+      errorVariance = excess * squareOf(combine(relation, slopesOnLogModulus(spec, values)));
+      warnings.push(
+        `The modulus of this pole is known to ${showShare(logSd)}, ${
+          relation.testsModulusLogSd === null
+            ? 'and the tests do not state how well theirs are'
+            : `those of the tests to ${showShare(relation.testsModulusLogSd)}`
+        }: the interval is wider by the difference.`,
+      );
+    }
   }
 
   const { centre, variance } = combine(relation, values);
-  const at = stiffness === null ? -1 : relation.terms.indexOf(stiffness);
-  const slopeSquare = at < 0 ? 0 : relation.coefficients[at]! ** 2 + relation.covariance[at]![at]!;
   const leverage = variance / relation.residualScale ** 2;
   return {
     modulusOfRupturePa: {
       scale: spec.form === 'log-linear' ? 'log' : 'linear',
       centre,
-      normalSd: Math.sqrt(slopeSquare * excessVariance + groupVariance),
+      normalSd: Math.sqrt(errorVariance + groupVariance),
       studentScale: relation.residualScale * Math.sqrt(1 + leverage),
       degreesOfFreedom: relation.degreesOfFreedom,
     },
@@ -109,22 +119,46 @@ export function predictFromRelation(
 /** What is to be expected of the true modulus: the measurement against other poles alike, weighted by their variances. */
 function expectModulus(
   model: NonNullable<RelationFit['modulusError']>,
+  { testsModulusLogSd }: RelationFit,
   spec: RelationSpec,
   name: PredictorName,
   values: ReadonlyMap<string, number>,
   pole: PoleMeasurements,
   isOfNewGroup: boolean,
-): { expected: number; variance: number } {
+): { mean: number; variance: number } {
   const mean = model.terms.reduce(
     (sum, term, i) => sum + model.coefficients[i]! * (values.get(term) ?? 0),
     0,
   );
   const between = model.polesVariance + (isOfNewGroup ? model.groupVariance : 0);
   const measured = values.get(name)!;
-  const error = modulusErrorVariance(spec.form, measured, pole.modulusPa!);
-  if (error === Number.POSITIVE_INFINITY) return { expected: mean, variance: between };
+  // the slope on true moduli was never seen, only inferred from the errors that the tests state: a surer pole is taken for as sure as they are
+  const logSd = Math.max(pole.modulusPa!.logSd, testsModulusLogSd!);
+  const error = modulusErrorVariance(spec.form, measured, { median: pole.modulusPa!.median, logSd });
+  if (error === Number.POSITIVE_INFINITY) return { mean, variance: between };
   const share = between / (between + error);
-  return { expected: mean + share * (measured - mean), variance: share * error };
+  return { mean: mean + share * (measured - mean), variance: share * error };
+}
+
+/** By how much each predictor moves on its scale where ln modulus moves by 1. */
+function slopesOnLogModulus(
+  { predictors, form }: RelationSpec,
+  values: ReadonlyMap<string, number>,
+): Map<string, number> {
+  return new Map(
+    predictors
+      .filter((name) => stiffnessPredictorOf({ predictors: [name] }) !== null)
+      .map((name) => [name, form === 'log-linear' ? 1 : values.get(name)!]),
+  );
+}
+
+/** Mean square of a combination of coefficients. */
+function squareOf({ centre, variance }: { centre: number; variance: number }): number {
+  return centre ** 2 + variance;
+}
+
+function showShare(logSd: number): string {
+  return `${(100 * Math.expm1(logSd)).toFixed(0)} %`;
 }
 
 function combine(

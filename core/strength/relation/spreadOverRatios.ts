@@ -12,11 +12,12 @@ const LEAST_SHARE = 1e-4;
  * hold 91 % at 8 tests of 6 groups). The covariance is the second moment about the estimate, under the posterior of the ratio theta with
  * t = theta / (1 + theta) evenly spread before (ours: the median is a scatter between groups as large as within), by restricted likelihood.
  * @param estimate - coefficients and effects by the likeliest ratios
+ * @returns also the mean variance between groups of each factor: above 0 though the likeliest is 0
  */
 export function spreadOverRatios(
   { factors, deviance, solve }: PooledSystem,
   estimate: readonly number[],
-): number[][] {
+): { covariance: number[][]; groupVariances: number[] } {
   const points = POINTS[Math.min(factors.length, POINTS.length) - 1]!;
   const nodes = listNodes(factors.length, points).map((ratios) => ({ ratios, deviance: deviance(ratios) }));
   const least = Math.min(...nodes.map((node) => node.deviance));
@@ -25,15 +26,17 @@ export function spreadOverRatios(
   const kept = weighed.filter(({ weight }) => weight > LEAST_SHARE * all);
   const total = kept.reduce((sum, { weight }) => sum + weight, 0);
   const covariance = estimate.map(() => estimate.map(() => 0));
+  const groupVariances = factors.map(() => 0);
   for (const { ratios, weight } of kept) {
     const solution = solve(ratios);
     const share = weight / total;
+    for (const [k, ratio] of ratios.entries()) groupVariances[k]! += share * ratio ** 2 * solution.variance;
     const off = solution.coefficients.map((value, i) => value - estimate[i]!);
     for (const [i, row] of covariance.entries()) {
       for (const j of row.keys()) row[j]! += share * (solution.covariance[i]![j]! + off[i]! * off[j]!);
     }
   }
-  return covariance;
+  return { covariance, groupVariances };
 }
 
 function listNodes(factors: number, points: number): number[][] {

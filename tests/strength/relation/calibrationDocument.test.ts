@@ -79,6 +79,20 @@ describe('a calibration document', () => {
     expect(separated.normalSd).toBeCloseTo(bare.normalSd, 12);
   });
 
+  it('takes the prior out where the error is ignored too, and withholds where the prior is all there is', () => {
+    const calibration = calibrationFromDocument(publish(PLAIN));
+    const prior = { median: 9e9, logSd: 0.2 };
+    const answer = calibration.predictModulusOfRupture({ ...STEM, modulusPa: prior, modulusPriorPa: prior });
+    expect(answer).toMatchObject({ modulusOfRupturePa: null });
+    const at = (modulusPa: { median: number; logSd: number }, modulusPriorPa: typeof prior | null) =>
+      calibration.predictModulusOfRupture({ ...STEM, modulusPa, modulusPriorPa }).modulusOfRupturePa!;
+    const posterior = {
+      median: Math.exp((25 * Math.log(9e9) + 100 * Math.log(13e9)) / 125),
+      logSd: 125 ** -0.5,
+    };
+    expect(at(posterior, prior).centre).toBeCloseTo(at({ median: 13e9, logSd: 0.1 }, null).centre, 12);
+  });
+
   it('names the requirement’s modulus only where strength follows from the modulus', () => {
     expect(calibrationFromDocument(publish()).followsModulus).toBe(true);
     const rows = ROWS.map((row, i) => ({ ...row, frequenciesHz: [2 + i / 50, null, null], stemLengthM: 8 }));
