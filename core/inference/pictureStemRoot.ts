@@ -8,6 +8,10 @@ const PICTURE_POINTS = 61;
 /** Grid points below this share of the peak do not widen the picture. */
 const LEAST_SHARE = 1e-4;
 const SIGNIFICANT_DIGITS = 6;
+/** Standard deviation of the smoothing in steps of the posterior's grid: neighbours run into each other, and a region of three steps grows by a seventieth. */
+const SMOOTHING = 0.5;
+/** A normal curve is cut off here, in standard deviations. */
+const SMOOTHING_REACH = 3;
 
 type Axis = { from: number; step: number };
 
@@ -21,7 +25,11 @@ export function pictureStemRoot(
   requiredModulusPa: number | null,
 ): StemRootPicture {
   const [modulusAxis, fixityAxis] = findAxes(mixture);
-  const mass = depositWeights(mixture, modulusAxis, fixityAxis);
+  const mass = smoothMass(
+    depositWeights(mixture, modulusAxis, fixityAxis),
+    SMOOTHING * (widestSpacing(mixture, 'lnModulus') / modulusAxis.step),
+    SMOOTHING * (widestSpacing(mixture, 'lnFixity') / fixityAxis.step),
+  );
   const peak = mass.reduce((most, value) => Math.max(most, value), 0);
   const valuesOf = ({ from, step }: Axis) =>
     Array.from({ length: PICTURE_POINTS }, (_, i) => roundTo(Math.exp(from + step * i)));
@@ -92,6 +100,39 @@ function depositWeights(mixture: RootMixture, modulusAxis: Axis, fixityAxis: Axi
     });
   }
   return mass;
+}
+
+/** Distance of grid points of the posterior, of the root model that has the widest. */
+function widestSpacing(mixture: RootMixture, axis: 'lnModulus' | 'lnFixity'): number {
+  return Math.max(
+    ...mixture.map(({ posterior }) => Math.abs((posterior[axis][1] ?? 0) - (posterior[axis][0] ?? 0))),
+  );
+}
+
+/** Spreads each point over its neighbours, so that a posterior whose grid is coarser than the picture does not fall into stripes. */
+function smoothMass(mass: Float64Array, columns: number, rows: number): Float64Array {
+  return smoothAlong(smoothAlong(mass, columns, 1), rows, PICTURE_POINTS);
+}
+
+/** Convolves with a normal curve along columns (stride 1) or rows; what would leave the picture stays at its edge. */
+function smoothAlong(mass: Float64Array, deviation: number, stride: number): Float64Array {
+  const reach = Math.ceil(SMOOTHING_REACH * deviation);
+  const kernel = Array.from({ length: 2 * reach + 1 }, (_, k) =>
+    deviation === 0 ? 1 : Math.exp(-0.5 * ((k - reach) / deviation) ** 2),
+  );
+  const total = kernel.reduce((sum, value) => sum + value, 0);
+  const smoothed = new Float64Array(mass.length);
+  const across = stride === 1 ? PICTURE_POINTS : 1;
+  for (let line = 0; line < PICTURE_POINTS; line++) {
+    for (let at = 0; at < PICTURE_POINTS; at++) {
+      const share = mass[line * across + at * stride]! / total;
+      for (let k = 0; k < kernel.length && share > 0; k++) {
+        const to = Math.min(Math.max(at + k - reach, 0), PICTURE_POINTS - 1);
+        smoothed[line * across + to * stride]! += share * kernel[k]!;
+      }
+    }
+  }
+  return smoothed;
 }
 
 /** Mass of a point above which the points hold a probability together: taken from the heaviest down. */

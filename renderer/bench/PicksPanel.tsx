@@ -94,7 +94,8 @@ function PickTableRow({ row, commands }: { row: PickRow; commands: PickCommands 
     <tr className={`is-${row.state}`} title={row.reason}>
       <th scope="row">
         <PlaneMark plane={row.plane} hollow={row.state !== 'confirmed'} size={13} />{' '}
-        {namePlane(row.plane, row.azimuthDeg)}
+        <span className="visually-hidden">{namePlane(row.plane, row.azimuthDeg)}</span>
+        <span aria-hidden>{namePlane(row.plane, row.azimuthDeg).replace('plane ', '')}</span>
       </th>
       <td>
         <select

@@ -108,7 +108,7 @@ export function SpectrumPanel(props: SpectrumPanelProps) {
                   set({ axes: event.currentTarget.value as Settings['axes'] }, 'directions of the spectrum')
                 }
               >
-                <option value="sensor">sensor axes</option>
+                <option value="sensor">axes</option>
                 <option value="planes">planes</option>
               </select>
             </label>

@@ -24,7 +24,11 @@ export function Panel({ title, remark, controls, table, children }: PanelProps) 
     <section className="panel" aria-labelledby={id}>
       <header className="panel-head">
         <h2 id={id}>{title}</h2>
-        {remark && <span className="panel-remark">{remark}</span>}
+        {remark && (
+          <span className="panel-remark" title={typeof remark === 'string' ? remark : undefined}>
+            {remark}
+          </span>
+        )}
         <span className="spring" />
         {controls}
         {table && (

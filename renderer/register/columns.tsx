@@ -38,7 +38,7 @@ export const COLUMNS: readonly Column[] = [
     key: null,
     title: 'Kind',
     wide: true,
-    parts: 13,
+    parts: 17,
     cell: (row) => (
       <span className="quiet">
         {describeSpecies(row.species)}
@@ -48,14 +48,14 @@ export const COLUMNS: readonly Column[] = [
   },
   { key: 'date', title: 'Visit', parts: 9, cell: (row) => row.date },
   { key: 'need', title: 'Look because', parts: 22, cell: (row) => <Need row={row} /> },
-  { key: 'verdict', title: 'Verdict', wide: true, parts: 7, cell: (row) => row.verdict },
+  { key: 'verdict', title: 'Verdict', wide: true, parts: 8, cell: (row) => row.verdict },
   {
     key: 'f1',
     title: 'f1',
     unit: 'Hz',
     number: true,
     wide: true,
-    parts: 4,
+    parts: 4.5,
     cell: (row) => figure(row.frequenciesHz[0]),
   },
   {
