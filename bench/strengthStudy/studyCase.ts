@@ -1,5 +1,4 @@
 import {
-  type BreakTestRow,
   chanceBelow,
   type FittedRelation,
   measurementsOf,
