@@ -133,10 +133,10 @@ describe('marks', () => {
     expect(marksInFrequency(marks).map(({ span }) => span)).toEqual([[49, 51]]);
   });
 
-  test('are drawn within what is shown, on their strip, with the same words once', () => {
+  test('are drawn within what is shown, on their strip, with the same words once, at the top', () => {
     const strips = [
-      { axis: 'y', from: 0.5, to: 1 },
-      { axis: 'y2', from: 0, to: 0.5 },
+      { from: 0.5, to: 1 },
+      { from: 0, to: 0.5 },
     ];
     const drawn = [1, 2, 5].map((at) => ({
       span: [at, at + 0.5] as const,
@@ -149,6 +149,6 @@ describe('marks', () => {
       { x0: 1, x1: 1.5, y0: 0, y1: 0.5 },
       { x0: 2, x1: 2.2 },
     ]);
-    expect(annotations).toMatchObject([{ text: 'tapping', x: 1, y: 0.5 }]);
+    expect(annotations).toMatchObject([{ text: 'tapping', x: 1, y: 1 }]);
   });
 });

@@ -77,6 +77,12 @@ describe('units', () => {
     });
   });
 
+  test('what is only usual is said in the new units, with the digits of a tape', () => {
+    const usual: Entry = { text: '2', unit: 'm', from: 'usual' };
+    expect(changeUnits({ a: usual }, 'us')).toEqual({ a: { text: '6.56', unit: 'ft', from: 'usual' } });
+    expect(changeUnits({ a: { ...usual, from: 'last visit' } }, 'us').a.text).toBe('2');
+  });
+
   test('each unit has one in the other system, and back', () => {
     for (const unit of ['m', 'cm', 'ft', 'in', 'kg', 'lb', 'degC', 'degF'] as const) {
       expect(otherUnit(unit)).not.toBe(unit);

@@ -5,7 +5,7 @@ import type { FaultMark } from '../classroomTypes.ts';
 /** A mark as a plot draws it: where along the axis at the bottom, and on which strip. */
 export type DrawnMark = { span: Range; words: string; channel: number | null; fault: string };
 
-type Strip = { axis: string; from: number; to: number };
+type Strip = { from: number; to: number };
 
 /** Share of the width that a letter takes in the narrowest plot; words that would run over the edge run to the left instead. */
 const LETTER_SHARE = 0.016;
@@ -26,15 +26,17 @@ export function marksInFrequency(marks: readonly FaultMark[]): DrawnMark[] {
 }
 
 /**
- * Shapes and words of marks: a band with a dashed edge where each lies. The words stand over the first of those that say
- * the same on one strip.
+ * Shapes and words of marks: a band with a dashed edge where each lies, on its strip. The words stand at the top, over the first of
+ * those that say the same.
  * @param strips - the plot's strips, from the top, as shares of its height
+ * @param above - words stand over the plot, not within it
  */
 export function drawMarks(
   palette: Palette,
   marks: readonly DrawnMark[],
   strips: readonly Strip[],
   range: Range,
+  above = false,
 ): { shapes: object[]; annotations: object[] } {
   const shown = marks.filter(({ span }) => span[1] >= range[0] && span[0] <= range[1]);
   const line = { color: palette.ink, width: 1, dash: 'dot' };
@@ -57,11 +59,9 @@ export function drawMarks(
   const said = new Set<string>();
   const annotations = shown
     .toSorted((a, b) => a.span[0] - b.span[0])
-    .flatMap(({ span, words, channel }) => {
-      const strip = strips[Math.min(channel ?? 0, strips.length - 1)]!;
-      const key = `${strip.axis} ${words}`;
-      if (said.has(key)) return [];
-      said.add(key);
+    .flatMap(({ span, words }) => {
+      if (said.has(words)) return [];
+      said.add(words);
       const at = Math.max(span[0], range[0]);
       const isLate = (at - range[0]) / (range[1] - range[0]) + words.length * LETTER_SHARE > 1;
       return [
@@ -69,14 +69,14 @@ export function drawMarks(
           xref: 'x',
           yref: 'paper',
           x: isLate ? Math.min(span[1], range[1]) : at,
-          y: strip.to,
+          y: 1,
           xanchor: isLate ? 'right' : 'left',
-          yanchor: 'top',
+          yanchor: above ? 'bottom' : 'top',
           showarrow: false,
           text: words,
           font: { size: WORDS_PX, color: palette.ink },
           bgcolor: palette.panel,
-          borderpad: 1,
+          borderpad: above ? 0 : 1,
         },
       ];
     });

@@ -10,7 +10,7 @@ import { MARGIN } from './pictureFrames.ts';
 const SHOWN_DECIBELS = 60;
 /** On a dark ground marks are lines, not bands; they carry their words in the waveform above. */
 const MARK_COLOUR = '#ffffff';
-const WHOLE_STRIP = [{ axis: 'y', from: 0, to: 1 }];
+const WHOLE_STRIP = [{ from: 0, to: 1 }];
 
 /** Loudest level of a spectrogram, in dB. */
 export function loudestOf({ values }: Spectrogram): number {

@@ -9,7 +9,7 @@ import { MARGIN } from './pictureFrames.ts';
 /** Decades shown below the highest line: 60 dB. */
 const DECADES = 3;
 const HEADROOM_DECADES = 0.15;
-const WHOLE_STRIP = [{ axis: 'y', from: 0, to: 1 }];
+const WHOLE_STRIP = [{ from: 0, to: 1 }];
 
 /** Highest amplitude of a spectrum, in m/s2. */
 export function highestOf({ channels }: Spectrum): number {

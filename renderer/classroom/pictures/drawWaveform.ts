@@ -51,7 +51,7 @@ export function drawWaveform(
       zerolinecolor: palette.grid,
     },
   ]);
-  const { shapes, annotations } = drawMarks(palette, marksInTime(marks, range), strips, range);
+  const { shapes, annotations } = drawMarks(palette, marksInTime(marks, range), strips, range, true);
   return {
     data: data as unknown as Data[],
     layout: {

@@ -1,5 +1,8 @@
-import { QUANTITIES } from '../../../core/workspace/contract.ts';
+import { QUANTITIES, UNITS } from '../../../core/workspace/contract.ts';
 import type { Answers, Entry, UnitId, UnitSystem } from '../intakeTypes.ts';
+
+/** As where usual answers are begun. */
+const SAID_DIGITS = 3;
 
 /** The unit in which the other system of units gives the same quantity. */
 export function otherUnit(unit: UnitId): UnitId {
@@ -10,12 +13,16 @@ export function otherUnit(unit: UnitId): UnitId {
   return unit;
 }
 
-/** Answers that are still empty take the units of a system; what was typed stays as it was typed. */
+/**
+ * Answers that are still empty take the units of a system, and what is only usual is said in them; what was typed stays as it
+ * was typed.
+ */
 export function changeUnits<T extends Answers | object>(part: T, units: UnitSystem): T {
   if (Array.isArray(part)) return part.map((item) => changeUnits(item, units)) as T;
   if (isEntry(part)) {
-    const unit = part.unit === null || part.text !== '' ? part.unit : unitIn(part.unit, units);
-    return { ...part, unit };
+    if (part.unit === null || (part.text !== '' && part.from !== 'usual')) return part;
+    const unit = unitIn(part.unit, units);
+    return { ...part, unit, text: sayIn(part.text, part.unit, unit) };
   }
   return Object.fromEntries(
     Object.entries(part).map(([key, value]) => [
@@ -23,6 +30,13 @@ export function changeUnits<T extends Answers | object>(part: T, units: UnitSyst
       typeof value === 'object' && value !== null ? changeUnits(value, units) : value,
     ]),
   ) as T;
+}
+
+/** A number that nobody typed, in another unit, with the digits of a tape. */
+function sayIn(text: string, from: UnitId, to: UnitId): string {
+  if (text === '' || from === to) return text;
+  const si = (Number(text) - UNITS[from].offset) * UNITS[from].factor;
+  return String(Number((si / UNITS[to].factor + UNITS[to].offset).toPrecision(SAID_DIGITS)));
 }
 
 function unitIn(unit: UnitId, units: UnitSystem): UnitId {
