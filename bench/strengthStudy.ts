@@ -1,7 +1,7 @@
 /**
  * How well prediction intervals, lower 5 % values and tolerance limits keep their word: invented break tests from a known law, few or
  * many, with errors in the modulus, one species or several, beside an interval that takes the fitted line for the truth.
- * `node bench/strengthStudy.ts [series a cell, 10000]` prints the tables and writes docs/studies/strength.md; some ten minutes on two cores.
+ * `node bench/strengthStudy.ts [series a cell, 10000]` prints the tables and writes docs/studies/strength.md; a quarter of an hour on two cores.
  */
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
@@ -52,7 +52,7 @@ async function runStudy(series: number): Promise<void> {
 function runShare({ worker, workers, series }: Share): void {
   for (const [at, { study, count }] of listCells().entries()) {
     if (at % workers !== worker) continue;
-    const answer: Answer = { at, outcome: studyCase(study, count, series, at + 1) };
+    const answer: Answer = { at, outcome: studyCase(study, count, Math.round(study.share * series), at + 1) };
     parentPort!.postMessage(answer);
   }
 }

@@ -84,7 +84,10 @@ export function drawSeries(
     };
   };
   return {
-    tests: Array.from({ length: count }, (_, i) => drawPole(`T${i}`, study.testErrorSd).row),
+    tests: Array.from(
+      { length: count },
+      (_, i) => drawPole(`T${i}`, study.testErrorSds[i % study.testErrorSds.length]!).row,
+    ),
     pole: drawPole('new', study.poleErrorSd),
   };
 }

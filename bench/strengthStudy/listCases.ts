@@ -6,11 +6,14 @@ export type StudyCase = {
   readonly label: string;
   readonly spec: RelationSpec;
   /** Errors of ln E in the tests and of the pole to be predicted. */
-  readonly testErrorSd: number;
+  /** Tests take them in turn. */
+  readonly testErrorSds: readonly number[];
   readonly poleErrorSd: number;
   /** Species among the tests, their share falling from one to the next. */
   readonly species: number;
   readonly counts: readonly number[];
+  /** Of the series that are asked for: pooled fits take their time. */
+  readonly share: number;
 };
 
 export const COUNTS = [8, 15, 30, 60] as const;
@@ -26,25 +29,29 @@ const BASE: RelationSpec = {
 };
 
 const ERRORS = [
-  [0, 0],
-  [0.05, 0.05],
-  [0.05, 0.1],
-  [0.1, 0.1],
-  [0.1, 0.2],
-  [0.1, 0.05],
+  [[0], 0],
+  [[0.05], 0.05],
+  [[0.05], 0.1],
+  [[0.1], 0.1],
+  [[0.1], 0.2],
+  [[0.1], 0.05],
+  [[0.03, 0.15], 0.15],
 ] as const;
+
+const GROUPS_SHARE = 0.4;
 
 /** All cases of the study. */
 export function listCases(): StudyCase[] {
   const plain = ERRORS.map(
-    ([testErrorSd, poleErrorSd]): StudyCase => ({
+    ([testErrorSds, poleErrorSd]): StudyCase => ({
       table: 'plain',
       label: 'log-linear',
       spec: BASE,
-      testErrorSd,
+      testErrorSds,
       poleErrorSd,
       species: 1,
       counts: COUNTS,
+      share: 1,
     }),
   );
   const groups = (
@@ -56,22 +63,23 @@ export function listCases(): StudyCase[] {
   ).flatMap(([species, count]) =>
     (
       [
-        [0.05, 0.05],
-        [0.05, 0.1],
+        [[0.05], 0.05],
+        [[0.05], 0.1],
       ] as const
     ).map(
-      ([testErrorSd, poleErrorSd]): StudyCase => ({
+      ([testErrorSds, poleErrorSd]): StudyCase => ({
         table: 'groups',
         label: `${count} species, ${species}`,
         spec: { ...BASE, species },
-        testErrorSd,
+        testErrorSds,
         poleErrorSd,
         species: count,
         counts: COUNTS,
+        share: GROUPS_SHARE,
       }),
     ),
   );
-  const other = { testErrorSd: 0.05, poleErrorSd: 0.05, species: 1 };
+  const other = { testErrorSds: [0.05], poleErrorSd: 0.05, species: 1, share: 1 };
   return [
     ...plain,
     ...groups,

@@ -39,7 +39,7 @@ export function studyCase(study: StudyCase, count: number, series: number, seed:
     const own = fitOrNull(tests, study.spec);
     const plain = fitOrNull(tests, { ...study.spec, modulusError: 'ignored' });
     const predicted = own && predictCapacityOf(own, pole);
-    const asSure = { ...pole, row: { ...pole.row, modulusLogSd: study.testErrorSd } };
+    const asSure = { ...pole, row: { ...pole.row, modulusLogSd: 0 } };
     const ignored = plain && predictCapacityOf(plain, asSure);
     if (!predicted || !ignored || tests.every(({ species }) => species !== pole.row.species)) {
       withheld++;

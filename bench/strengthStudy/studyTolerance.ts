@@ -22,7 +22,7 @@ export function studyTolerance(
 ): ToleranceOutcome {
   const draws = normalDraws(seed);
   const base = listCases()[0]!;
-  const study = { ...base, testErrorSd: errorSd, poleErrorSd: errorSd };
+  const study = { ...base, testErrorSds: [errorSd], poleErrorSd: errorSd };
   const kept = { 0.75: 0, 0.95: 0 };
   let fitted = 0;
   for (let i = 0; i < series; i++) {
