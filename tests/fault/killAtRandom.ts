@@ -1,4 +1,5 @@
 import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { createInterface } from 'node:readline';
 import type { RandomStream } from '../../samples/random.ts';
 import type { Acknowledged, JobName } from './jobs.ts';
@@ -22,6 +23,7 @@ export async function killAtRandom(
 ): Promise<Acknowledged[] | null> {
   const job = args[1];
   const worker = spawn(process.execPath, args, { stdio: ['ignore', 'pipe', 'inherit'] });
+  const ended = once(worker, 'exit');
   const after = Math.floor(random.between(0, MOST_BEFORE + 1));
   const share = random.between(0, 1);
   const told: Acknowledged[] = [];
@@ -45,5 +47,7 @@ export async function killAtRandom(
     since = performance.now();
     if (told.length === after) killSoon();
   }
+  // its output ends before the process does, which still holds its locks then
+  await ended;
   return wasKilled ? told : null;
 }

@@ -51,7 +51,6 @@ for (const [job, { kills: of, told }] of counts) {
     `${job.padEnd(10)} ${String(of).padStart(4)} kills, ${String(told).padStart(5)} told to be stored before them\n`,
   );
 }
-for (const problem of problems) process.stdout.write(`${problem}\n`);
 const seconds = Math.round((performance.now() - started) / 1000);
 process.stdout.write(`${kills} kills in ${seconds} s (seed "${values.seed}"): ${problems.length} problems\n`);
 process.exitCode = problems.length === 0 && kills > 0 ? 0 : 1;
@@ -66,6 +65,12 @@ async function work(random: RandomStream): Promise<void> {
   }
 }
 
+/** Tells of a problem at once: a run may be broken off. */
+function note(problem: string): void {
+  problems.push(problem);
+  process.stdout.write(`${problem}\n`);
+}
+
 function mayGoOn(): boolean {
   return kills < KILLS && performance.now() - started < LONGEST_MS - ROUND_MS;
 }
@@ -76,13 +81,13 @@ async function killOnce(workspace: string, random: RandomStream): Promise<void> 
   const job = JOBS[number % JOBS.length]!;
   const told = await killAtRandom([worker.file, job, workspace, FIRST_FORM], random);
   if (told === null) {
-    problems.push(`kill ${number}: the work at ${job} ended by itself`);
+    note(`kill ${number}: the work at ${job} ended by itself`);
     return;
   }
   const count = counts.get(job)!;
   count.kills++;
   count.told += told.length;
-  for (const problem of await verify(workspace, told)) problems.push(`kill ${number}, ${job}: ${problem}`);
+  for (const problem of await verify(workspace, told)) note(`kill ${number}, ${job}: ${problem}`);
   const folder = dirname(workspace);
   for (const name of readdirSync(folder)) if (name.startsWith('old-')) rmSync(join(folder, name));
 }

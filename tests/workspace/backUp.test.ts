@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import {
   existsSync,
   mkdirSync,
@@ -90,6 +91,18 @@ describe('a backup', () => {
     changePast(store.database, "UPDATE visits SET file_name = 'other'");
     expect(await backUp(store, { keep: 1 })).toMatchObject({ removed: [] });
     expect(listBackups(store.path, backupFolder(store.path))).toHaveLength(2);
+  });
+
+  it('removes what a backup left that was broken off, and none that is under way', async () => {
+    const { store } = await makeWorkspace('TV-0');
+    const folder = backupFolder(store.path);
+    mkdirSync(folder);
+    const { pid: gone } = spawnSync(process.execPath, ['-e', '']);
+    const [left, underWay] = [`${gone}-1.unfinished`, `${process.pid}-1.unfinished`];
+    for (const name of [left, underWay]) writeFileSync(join(folder, name), '');
+    await backUp(store);
+    const names = readdirSync(folder);
+    expect([names.includes(left), names.includes(underWay)]).toEqual([false, true]);
   });
 
   it('leaves other files of its folder alone', async () => {

@@ -1,4 +1,4 @@
-import { mkdirSync, renameSync, rmSync, statSync } from 'node:fs';
+import { mkdirSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { StoreError } from '../../errors.ts';
@@ -38,6 +38,7 @@ export async function backUp(
 ): Promise<Backup> {
   const { folder = backupFolder(path), keep = KEPT_BACKUPS } = options;
   makeFolder(folder);
+  removeUnfinished(folder);
   const unfinished = join(folder, `${process.pid}-${Date.now()}.unfinished`);
   try {
     await database.backup(unfinished, { progress: () => ALL_PAGES });
@@ -64,6 +65,24 @@ function closeJournal(path: string): number {
     return database.prepare('SELECT coalesce(max(seq), 0) FROM main.trail').pluck().get() as number;
   } finally {
     database.close();
+  }
+}
+
+/** Removes what backups left that were broken off: copies whose program is no longer there. */
+function removeUnfinished(folder: string): void {
+  for (const name of readdirSync(folder)) {
+    const pid = /^(\d+)-\d+\.unfinished/.exec(name)?.[1];
+    if (pid !== undefined && !isRunning(Number(pid))) rmSync(join(folder, name), { force: true });
+  }
+}
+
+function isRunning(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    // a program of another user cannot be asked, and is there
+    return (error as NodeJS.ErrnoException).code === 'EPERM';
   }
 }
 

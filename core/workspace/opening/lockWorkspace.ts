@@ -21,6 +21,8 @@ export function lockWorkspace(path: string): Lock {
   let file: Database.Database | undefined;
   try {
     file = new Database(`${locate(path)}${LOCK_ENDING}`, { timeout: 0 });
+    // nothing is ever written, so there is nothing to keep a journal of
+    file.pragma('journal_mode = MEMORY');
     file.exec('BEGIN IMMEDIATE');
   } catch (error) {
     file?.close();
