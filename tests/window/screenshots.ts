@@ -5,14 +5,17 @@ import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright';
 import { buildWindow } from '../../host/buildWindow.ts';
 import { makeSamples } from '../../samples/make.ts';
+import { STORIES } from '../../samples/stories.ts';
 import { findBrowser } from './findBrowser.ts';
 import { makeWorkspace } from './makeWorkspace.ts';
 import { openVisit, openWindow } from './openWindow.ts';
+import { fillCalibration, pictureCalibration } from './pictureCalibration.ts';
+import { pictureClassroom, pictureForm } from './pictureTeaching.ts';
 
 /*
- * Makes the pictures of the window for the documents: register, bench and a pole over the years, light and dark, on two
- * sizes of screen, and the bench with poles over model orders once.
- * Run by: node tests/window/screenshots.ts
+ * Makes the pictures of the window for the documents: register, bench and a pole over the years, the classroom and a visit
+ * written down, the calibration place, light and dark, on two sizes of screen, and the bench with poles over model orders once.
+ * Run by: node tests/window/screenshots.ts [results|teaching|calibration]; without a word it makes all of them.
  */
 const PICTURES = fileURLToPath(new URL('../../docs/pictures/', import.meta.url));
 const LARGE = { width: 1920, height: 1080 };
@@ -26,9 +29,30 @@ const folder = mkdtempSync(join(tmpdir(), 'stemroot-pictures-'));
 try {
   await buildWindow();
   makeSamples(folder);
-  const workspace = join(folder, 'kestrel-vale.stemroot');
-  await makeWorkspace(workspace, join(folder, 'visits'), null);
-  await takePictures(workspace);
+  const visits = join(folder, 'visits');
+  const wanted = process.argv[2];
+  if (wanted === undefined || wanted === 'results') {
+    const workspace = join(folder, 'kestrel-vale.stemroot');
+    await makeWorkspace(workspace, visits, null);
+    await takePictures(workspace);
+  }
+  if (wanted === undefined || wanted === 'teaching') {
+    const workspace = join(folder, 'kelvermoor.stemroot');
+    // blows are judged without a result
+    await makeWorkspace(
+      workspace,
+      visits,
+      null,
+      STORIES.map(({ id }) => id),
+    );
+    await takeTeachingPictures(workspace, visits);
+  }
+  if (wanted === undefined || wanted === 'calibration') {
+    const workspace = join(folder, 'calibrated.stemroot');
+    await makeWorkspace(workspace, visits, null);
+    await fillCalibration(workspace);
+    await takeCalibrationPictures(workspace);
+  }
 } finally {
   rmSync(folder, { recursive: true, force: true });
 }
@@ -50,6 +74,32 @@ async function takePictures(workspace: string): Promise<void> {
       await page.screenshot({ path: join(PICTURES, `bench-${ending}`) });
       if (colorScheme === 'light' && viewport === LARGE) await pictureOrders(page);
       await pictureYears(page, ending);
+    }
+  }
+  await opened.close();
+}
+
+async function takeCalibrationPictures(workspace: string): Promise<void> {
+  mkdirSync(PICTURES, { recursive: true });
+  const opened = await openWindow(findBrowser(), workspace);
+  for (const colorScheme of ['light', 'dark'] as const) {
+    for (const viewport of SIZES) {
+      const page = await opened.open({ colorScheme, viewport });
+      await pictureCalibration(page, PICTURES, `${colorScheme}-${viewport.width}.png`);
+    }
+  }
+  await opened.close();
+}
+
+async function takeTeachingPictures(workspace: string, visits: string): Promise<void> {
+  mkdirSync(PICTURES, { recursive: true });
+  const opened = await openWindow(findBrowser(), workspace);
+  const recordings = ['hammer', 'hand'].map((by) => join(visits, `KV-0101-2026-${by}.wav`));
+  for (const colorScheme of ['light', 'dark'] as const) {
+    for (const viewport of SIZES) {
+      const ending = `${colorScheme}-${viewport.width}.png`;
+      await pictureClassroom(await opened.open({ colorScheme, viewport }), PICTURES, ending);
+      await pictureForm(await opened.open({ colorScheme, viewport }), PICTURES, ending, recordings);
     }
   }
   await opened.close();

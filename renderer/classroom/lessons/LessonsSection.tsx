@@ -125,7 +125,7 @@ function LessonCard(props: { lessonId: LessonId; onChange: ReturnType<typeof use
           onChange(
             isOwn
               ? { lessonId, lesson }
-              : { lessonId: null, lesson: { ...lesson, title: `${lesson.title}, my copy` } },
+              : { lessonId: null, lesson: { ...lesson, title: `${lesson.title}, my copy`, maker: '' } },
           )
         }
       >

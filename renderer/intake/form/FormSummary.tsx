@@ -43,11 +43,13 @@ function ProblemList({ problems, label }: { problems: Checked['problems']; label
   if (problems.length === 0) return null;
   return (
     <ul className="form-problems" aria-label={label}>
-      {problems.map(({ field, words }) => (
-        <li key={`${field} ${words}`}>
-          <Button size="compact-xs" variant="default" onClick={() => goTo(field)}>
-            {labelOf(field)}
-          </Button>{' '}
+      {[...Map.groupBy(problems, ({ words }) => words)].map(([words, alike]) => (
+        <li key={words}>
+          {alike.map(({ field }) => (
+            <Button key={field} size="compact-xs" variant="default" onClick={() => goTo(field)}>
+              {labelOf(field)}
+            </Button>
+          ))}{' '}
           {words}
         </li>
       ))}
