@@ -92,9 +92,11 @@ test('a frequency typed where nothing rings is named and hardly counts, and undo
   await page.getByText('no strike shows a mode there').first().waitFor({ state: 'detached' });
   expect(await readModulus(page)).toBe(before);
   expect(Number(await field.inputValue())).toBe(hz);
-  await rowOf(page, 1)
-    .getByRole('button', { name: /^Refuse/ })
-    .click();
+  for (const row of [3, 2, 1]) {
+    const refuse = rowOf(page, row).getByRole('button', { name: /^Refuse/ });
+    if (await refuse.isEnabled()) await refuse.click();
+    await readModulus(page);
+  }
   await expect.poll(() => readModulus(page)).not.toBe(before);
 });
 
