@@ -4,6 +4,7 @@ import { PROGRAM } from '../core/program.ts';
 import { DECISIONS } from '../core/workspace/index.ts';
 import { addCalibrateCommands } from './commands/addCalibrateCommands.ts';
 import { addCareCommands } from './commands/addCareCommands.ts';
+import { addLessonCommands } from './commands/addLessonCommands.ts';
 import { runAssess } from './commands/assess.ts';
 import { runImport } from './commands/import.ts';
 import { runModes } from './commands/modes.ts';
@@ -134,6 +135,7 @@ function describeCommands(finish: (exitCode: number) => void): Command {
     );
   addCalibrateCommands(program, finish);
   addCareCommands(program, finish);
+  addLessonCommands(program, finish);
   return program;
 }
 

@@ -6,5 +6,5 @@ export { FAULTS, type FaultId, faultIdSchema, QUIZ_FAULTS } from './faults.ts';
 export { type Grading, gradeQuiz, gradingSchema, type QuizKey } from './gradeQuiz.ts';
 export { type Lesson, type LessonBlow, lessonSchema, parseLesson } from './lesson.ts';
 export { type JudgedBlow, proposeLesson } from './proposeLesson.ts';
-export { shuffleBlows } from './shuffleBlows.ts';
+export { PAPER_QUIZ, shuffleBlows } from './shuffleBlows.ts';
 export { tabulateScores } from './tabulateScores.ts';

@@ -1,3 +1,6 @@
+/** The quiz on paper: every print of a lesson's questions has the same order, which is not that of the lesson. */
+export const PAPER_QUIZ = 1;
+
 /**
  * Puts the blows of a quiz into an order that follows from its number alone, so that a quiz can be taken up again and
  * tells nothing of the lesson's order. Fisher and Yates's shuffle over numbers of a linear congruential generator modulo 2^32

@@ -2,30 +2,16 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it, onTestFinished, vi } from 'vitest';
 import { contract, createWorkspaceService, importVisit, openStore } from '../../core/workspace/index.ts';
-import { runCli } from '../../host/cli.ts';
 import { makeBreakTests } from '../../samples/breakTests.ts';
 import { makeCsv, makeFolder, makeSource, makeVisitFile } from '../workspace/visitFixture.ts';
+import { runCommand } from './runCommand.ts';
 
 vi.mock(
   '../../core/assess.ts',
   async () => (await import('../workspace/calibration/measuredChain.ts')).measuredChain,
 );
 
-/** Runs a command and catches what it writes. */
-async function run(...args: string[]) {
-  const written = { out: '', error: '' };
-  const catchInto = (stream: NodeJS.WriteStream, key: 'out' | 'error') =>
-    vi.spyOn(stream, 'write').mockImplementation((text) => {
-      written[key] += String(text);
-      return true;
-    });
-  const spies = [catchInto(process.stdout, 'out'), catchInto(process.stderr, 'error')];
-  try {
-    return { code: await runCli(['calibrate', ...args]), ...written };
-  } finally {
-    for (const spy of spies) spy.mockRestore();
-  }
-}
+const run = (...args: string[]) => runCommand('calibrate', ...args);
 
 let folder: string;
 let workspace: string;

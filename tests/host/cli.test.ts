@@ -5,31 +5,14 @@ import { fileURLToPath } from 'node:url';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { failureSchema } from '../../core/assessment.ts';
 import { CAUTIONS } from '../../core/cautions.ts';
-import { runCli } from '../../host/cli.ts';
 import { BREAKING_POLE, FAILING_POLE, fakeChain } from '../workspace/fakeChain.ts';
 import { makeCsv, makeFolder, makeVisitFile } from '../workspace/visitFixture.ts';
+import { runCommand } from './runCommand.ts';
 
 vi.mock('../../core/assess.ts', async () => (await import('../workspace/fakeChain.ts')).fakeChain);
 vi.mock('piscina', () => import('../workspace/piscinaInProcess.ts'));
 
 const CLI = fileURLToPath(new URL('../../host/cli.ts', import.meta.url));
-
-/** Runs a command and catches what it writes. */
-async function run(...args: string[]) {
-  const written = { out: '', error: '' };
-  const catchInto = (stream: NodeJS.WriteStream, key: 'out' | 'error') =>
-    vi.spyOn(stream, 'write').mockImplementation((text) => {
-      written[key] += String(text);
-      return true;
-    });
-  const spies = [catchInto(process.stdout, 'out'), catchInto(process.stderr, 'error')];
-  const log = vi.spyOn(console, 'error').mockImplementation(() => {});
-  try {
-    return { code: await runCli(args), ...written };
-  } finally {
-    for (const spy of [...spies, log]) spy.mockRestore();
-  }
-}
 
 let folder: string;
 
@@ -47,7 +30,7 @@ beforeEach(() => {
 describe('assess --json', () => {
   it('prints one line a visit, in order, named as it was given', async () => {
     const paths = [placeVisit('TV-2'), placeVisit('TV-1')];
-    const { code, out } = await run('assess', ...paths, '--json');
+    const { code, out } = await runCommand('assess', ...paths, '--json');
     expect(code).toBe(0);
     expect(out.endsWith('\n')).toBe(true);
     const lines = out
@@ -67,7 +50,7 @@ describe('assess --json', () => {
     writeFileSync(broken, '{');
     const good = placeVisit('TV-1');
     const paths = [absent, broken, placeVisit(FAILING_POLE), placeVisit(BREAKING_POLE), good];
-    const { code, out } = await run('assess', '--json', ...paths);
+    const { code, out } = await runCommand('assess', '--json', ...paths);
     expect(code).toBe(1);
     const lines = out
       .trimEnd()
@@ -86,7 +69,7 @@ describe('assess --json', () => {
 
 describe('assess', () => {
   it('prints what a practitioner reads, with the cautions', async () => {
-    const { code, out } = await run('assess', placeVisit('TV-1'));
+    const { code, out } = await runCommand('assess', placeVisit('TV-1'));
     expect(code).toBe(0);
     for (const text of ['TV-1', 'E 10.4 (9.6 to 11.3) GPa at 90 %', 'handbook@1', 'chance', 'dry-season']) {
       expect(out).toContain(text);
@@ -106,7 +89,7 @@ describe('wrong usage', () => {
     ['rule', 'w', 'p', '--decision', 'keep', '--analyst', 'A'],
     ['report', 'a.visit.json'],
   ])('ends with 2 and prints nothing on standard output: %s %s %s %s', async (...args) => {
-    expect(await run(...args)).toMatchObject({ code: 2, out: '' });
+    expect(await runCommand(...args)).toMatchObject({ code: 2, out: '' });
   });
 
   it('is told by the exit code of the process', () => {
@@ -118,7 +101,7 @@ describe('wrong usage', () => {
   });
 
   it('is not asking for help', async () => {
-    expect(await run('--help')).toMatchObject({ code: 0, out: expect.stringContaining('assess') });
+    expect(await runCommand('--help')).toMatchObject({ code: 0, out: expect.stringContaining('assess') });
   });
 });
 
@@ -128,22 +111,32 @@ describe('a workspace', () => {
     placeVisit('TV-1');
     placeVisit(FAILING_POLE);
     const workspace = join(folder, 'w.stemroot');
-    const imported = await run('import', workspace, folder, '--assess');
+    const imported = await runCommand('import', workspace, folder, '--assess');
     expect(imported.code).toBe(1);
     expect(imported.out.match(/: imported/g)).toHaveLength(3);
-    expect(await run('import', workspace, folder)).toMatchObject({
+    expect(await runCommand('import', workspace, folder)).toMatchObject({
       code: 0,
       out: expect.stringContaining('already'),
     });
 
     expect(
-      await run('rule', workspace, 'TV-1', '--decision', 'watch', '--reason', 'soft', '--analyst', 'A'),
+      await runCommand(
+        'rule',
+        workspace,
+        'TV-1',
+        '--decision',
+        'watch',
+        '--reason',
+        'soft',
+        '--analyst',
+        'A',
+      ),
     ).toEqual({
       code: 0,
       out: 'TV-1, visit of 2026-05-03: ruled watch.\n',
       error: '',
     });
-    const { out: table } = await run('list', workspace);
+    const { out: table } = await runCommand('list', workspace);
     const [title, , old, latest, failed] = table.split('\n');
     expect(title).toMatch(
       /^Pole +Date +Verdict +f1 Hz +f2 Hz +f3 Hz +E GPa +Fixity .*Capacity if sound, kN m/,
@@ -153,44 +146,46 @@ describe('a workspace', () => {
     expect(latest).toMatch(/2026-05-03.* watch /);
     for (const caution of CAUTIONS) expect(table).toContain(caution);
 
-    const { out: shown } = await run('show', workspace, 'TV-1');
+    const { out: shown } = await runCommand('show', workspace, 'TV-1');
     expect(shown).toMatch(
       /2019-05-03\.visit\.json: assessed[\s\S]*2026-05-03\.visit\.json: assessed[\s\S]*watch\. soft/,
     );
 
     const dated = join(folder, 'dated.html');
-    expect(await run('report', workspace, 'TV-1', '--date', '2019-05-03', '--out', dated)).toMatchObject({
+    expect(
+      await runCommand('report', workspace, 'TV-1', '--date', '2019-05-03', '--out', dated),
+    ).toMatchObject({
       code: 0,
     });
     expect(readFileSync(dated, 'utf8')).toContain('TV-1, 2019-05-03');
-    const undated = await run('report', workspace, 'TV-1', '--date', '2020-01-01', '--out', dated);
+    const undated = await runCommand('report', workspace, 'TV-1', '--date', '2020-01-01', '--out', dated);
     expect(undated).toMatchObject({ code: 1, error: expect.stringContaining('its dates are 2019-05-03') });
 
     const report = join(folder, 'r.html');
-    expect(await run('report', workspace, 'TV-1', '--out', report)).toMatchObject({ code: 0 });
+    expect(await runCommand('report', workspace, 'TV-1', '--out', report)).toMatchObject({ code: 0 });
     expect(readFileSync(report, 'utf8')).toContain('TV-1, 2026-05-03');
   });
 
   it('assesses at a later import what has no result yet, and nothing twice', async () => {
     placeVisit('TV-1');
     const workspace = join(folder, 'w.stemroot');
-    await run('import', workspace, folder);
+    await runCommand('import', workspace, folder);
     fakeChain.concludeVisit.mockClear();
     for (const _ of [1, 2])
-      expect(await run('import', workspace, folder, '--assess')).toMatchObject({ code: 0 });
+      expect(await runCommand('import', workspace, folder, '--assess')).toMatchObject({ code: 0 });
     expect(fakeChain.concludeVisit).toHaveBeenCalledTimes(1);
   });
 
   it('that is not there, or holds no such pole, is named on standard error', async () => {
     const workspace = join(folder, 'w.stemroot');
-    expect(await run('list', workspace)).toMatchObject({
+    expect(await runCommand('list', workspace)).toMatchObject({
       code: 1,
       out: '',
       error: expect.stringContaining(workspace),
     });
     expect(existsSync(workspace)).toBe(false);
-    await run('import', workspace, placeVisit('TV-1'));
-    expect(await run('show', workspace, 'TV-7')).toMatchObject({
+    await runCommand('import', workspace, placeVisit('TV-1'));
+    expect(await runCommand('show', workspace, 'TV-7')).toMatchObject({
       code: 1,
       error: expect.stringContaining('TV-7'),
     });
@@ -200,7 +195,7 @@ describe('a workspace', () => {
     const empty = join(folder, 'empty');
     mkdirSync(empty);
     const workspace = join(folder, 'w.stemroot');
-    expect(await run('import', workspace, empty)).toMatchObject({
+    expect(await runCommand('import', workspace, empty)).toMatchObject({
       code: 1,
       error: expect.stringContaining(empty),
     });
@@ -211,7 +206,7 @@ describe('a workspace', () => {
 describe('report', () => {
   it('prints a visit file that was assessed just now', async () => {
     const report = join(folder, 'r.html');
-    expect(await run('report', placeVisit('TV-1'), '--out', report)).toMatchObject({ code: 0 });
+    expect(await runCommand('report', placeVisit('TV-1'), '--out', report)).toMatchObject({ code: 0 });
     expect(readFileSync(report, 'utf8')).toContain('TV-1, 2026-05-03');
   });
 
@@ -221,13 +216,13 @@ describe('report', () => {
     ['a visit file that is not there', ['x.visit.json']],
   ])('refuses %s', async (_what, args) => {
     const report = join(folder, 'r.html');
-    expect(await run('report', ...args, '--out', report)).toMatchObject({ code: 1, out: '' });
+    expect(await runCommand('report', ...args, '--out', report)).toMatchObject({ code: 1, out: '' });
     expect(existsSync(report)).toBe(false);
   });
 
   it('names a place where it cannot be written', async () => {
     const report = join(folder, 'none', 'r.html');
-    const { code, error } = await run('report', placeVisit('TV-1'), '--out', report);
+    const { code, error } = await runCommand('report', placeVisit('TV-1'), '--out', report);
     expect([code, error.includes(report)]).toEqual([1, true]);
   });
 });

@@ -1,5 +1,5 @@
 import { CAUTIONS } from '../../cautions.ts';
-import { FAULTS, type Lesson, shuffleBlows } from '../../classroom/index.ts';
+import { FAULTS, type Lesson, PAPER_QUIZ, shuffleBlows } from '../../classroom/index.ts';
 import { PROGRAM } from '../../program.ts';
 import { type HandoutBlow, type HandoutPictures, renderHandout } from '../../report/index.ts';
 import type { RecordingReader } from '../recordingReader.ts';
@@ -15,9 +15,6 @@ const WHOLE_COLUMNS = 500;
 /** Modes lie below this, hum and its double too. */
 const HIGHEST_HZ = 130;
 
-/** Every print of a lesson's questions has the same order, which is not that of the lesson. */
-const PAPER_QUIZ = 1;
-
 type Form = 'explained' | 'questions';
 
 /** Writes a lesson for paper: the blows that it shows, or those that its quiz asks for. */
@@ -27,7 +24,8 @@ export async function printHandout(
   form: Form,
   reader: RecordingReader,
 ): Promise<string> {
-  const asked = found.flatMap(({ entry }, i) => (entry.use === 'show' ? [] : [i]));
+  // a blow without its recording cannot be asked for, on paper as little as in the window
+  const asked = found.flatMap(({ entry, judged }, i) => (judged && entry.use !== 'show' ? [i] : []));
   const questions = shuffleBlows(asked.length, PAPER_QUIZ).map((i) => asked[i]!);
   const shown =
     form === 'questions' ? questions : [...found.keys()].filter((i) => found[i]!.entry.use !== 'ask');

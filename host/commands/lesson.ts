@@ -1,0 +1,119 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { basename } from 'node:path';
+import { FAULTS, PAPER_QUIZ } from '../../core/classroom/index.ts';
+import type { CallRequest } from '../../core/workspace/index.ts';
+import { ask } from './ask.ts';
+import { layTable, print } from './calibrate/print.ts';
+import { readAnswerSheet } from './readAnswerSheet.ts';
+import { withWorkspace } from './register.ts';
+
+type LessonId = CallRequest<'classroom.openLesson'>['lessonId'];
+
+/** Lists the lessons of a workspace. */
+export function runListLessons(workspace: string): Promise<number> {
+  return withWorkspace(workspace, async (handlers) => {
+    const { lessons } = await ask(handlers, 'classroom.listLessons', {});
+    if (lessons.length === 0) print('There is no lesson in this workspace.');
+    else {
+      print(
+        layTable(
+          ['lesson', 'title', 'made by', 'blows', 'asked'],
+          lessons.map(({ lessonId, title, maker, blows, asked }) => [
+            String(lessonId),
+            title,
+            maker,
+            String(blows),
+            String(asked),
+          ]),
+        ),
+      );
+    }
+    return 0;
+  });
+}
+
+/** Writes a lesson as a file that names its recordings by their hashes. */
+export function runExportLesson(
+  workspace: string,
+  lessonId: LessonId,
+  options: { out: string },
+): Promise<number> {
+  return withWorkspace(workspace, async (handlers) => {
+    const { text } = await ask(handlers, 'classroom.exportLesson', { lessonId });
+    writeFileSync(options.out, text);
+    return 0;
+  });
+}
+
+/** Takes lesson files into a workspace. */
+export function runImportLessons(workspace: string, paths: readonly string[]): Promise<number> {
+  return withWorkspace(workspace, async (handlers) => {
+    for (const path of paths) {
+      const request = { fileName: basename(path), text: readFileSync(path, 'utf8') };
+      const { lessonId, title, missing } = await ask(handlers, 'classroom.importLesson', request);
+      const lacks = missing > 0 ? `; the recordings of ${missing} of its blows are not here` : '';
+      print(`${path}: lesson ${lessonId}, ${title}${lacks}`);
+    }
+    return 0;
+  });
+}
+
+/** Writes a lesson for paper: explained, or as questions. */
+export function runPrintLesson(
+  workspace: string,
+  lessonId: LessonId,
+  options: { out: string; questions?: boolean },
+): Promise<number> {
+  return withWorkspace(workspace, async (handlers) => {
+    const form = options.questions ? 'questions' : 'explained';
+    const { text } = await ask(handlers, 'classroom.printHandout', { lessonId, form });
+    writeFileSync(options.out, text);
+    return 0;
+  });
+}
+
+/** Grades answers to the printed questions of a lesson, keeps the score, and prints it. */
+export function runGradeLesson(
+  workspace: string,
+  lessonId: LessonId,
+  options: { trainee: string; answers: string },
+): Promise<number> {
+  return withWorkspace(workspace, async (handlers) => {
+    const answers = readAnswerSheet(readFileSync(options.answers, 'utf8'), options.answers);
+    const { grading } = await ask(handlers, 'classroom.gradeQuiz', {
+      lessonId,
+      quiz: PAPER_QUIZ,
+      trainee: options.trainee,
+      answers,
+    });
+    print(describeTallies('Against the checks of the program', grading.againstChecks));
+    if (grading.againstStated) {
+      print(describeTallies('Against what the maker of the lesson states', grading.againstStated));
+    }
+    return 0;
+  });
+}
+
+/** Writes every score of a workspace as a table. */
+export function runExportScores(workspace: string, options: { out: string }): Promise<number> {
+  return withWorkspace(workspace, async (handlers) => {
+    const { text } = await ask(handlers, 'classroom.exportScores', {});
+    writeFileSync(options.out, text);
+    return 0;
+  });
+}
+
+type Tally = { fault: string; hits: number; misses: number; falseAlarms: number };
+
+function describeTallies(title: string, tallies: readonly Tally[]): string {
+  const rows = tallies
+    .filter(({ hits, misses, falseAlarms }) => hits + misses + falseAlarms > 0)
+    .map(({ fault, hits, misses, falseAlarms }) => [
+      FAULTS.find(({ id }) => id === fault)!.name,
+      String(hits + misses),
+      String(hits),
+      String(misses),
+      String(falseAlarms),
+    ]);
+  return `${title}\n${layTable(['fault', 'there', 'hits', 'misses', 'false alarms'], rows)}\n`;
+}
