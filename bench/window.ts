@@ -110,7 +110,7 @@ async function benchLongRegister(browser: Browser): Promise<void> {
   const path = join(folder, 'register.stemroot');
   await makeLongRegister(path, LONG_REGISTER);
   await withWindow(browser, path, async (page) => {
-    await page.getByText(`${LONG_REGISTER} visits`).waitFor({ timeout: 120_000 });
+    await page.getByText(`${LONG_REGISTER} visits`, { exact: true }).waitFor({ timeout: 120_000 });
     const scrolls = await measureScroll(page);
     report(`scroll a register of ${LONG_REGISTER} visits to rows not seen yet`, 'ms', {
       best: Math.min(...scrolls),
