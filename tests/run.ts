@@ -104,6 +104,16 @@ function vitest(name: string, config: string): Step {
   };
 }
 
+/** The kills of `npm run test:fault`, as many as two minutes hold; its counts are told whatever comes out. */
+const faults: Step = {
+  name: 'kills at random moments',
+  run: () => {
+    const { code, output } = runTool('node', ['tests/fault/run.ts', '--short']);
+    process.stdout.write(output);
+    return { passed: code === 0 ? 1 : 0, failed: code === 0 ? 0 : 1, skipped: 0 };
+  },
+};
+
 const steps: Step[] = [
   check('types of core, host, shell and tests', 'tsc', ['-p', 'tsconfig.node.json']),
   check('types of the window', 'tsc', ['-p', 'tsconfig.browser.json']),
@@ -112,6 +122,7 @@ const steps: Step[] = [
   arrows,
   check('unused code', 'knip', []),
   vitest('unit and reference tests', 'vitest.config.ts'),
+  faults,
   check('build of the window', 'vite', ['build', '--logLevel', 'warn']),
   check('build of the shell', 'vite', [
     'build',
