@@ -16,14 +16,10 @@ export async function verify(workspace: string, told: readonly Acknowledged[]): 
       .pluck()
       .all();
     if (halfVisits.length > 0) problems.push(`visits without recordings: ${halfVisits}`);
-    const recomputes = database
-      .prepare(
-        `SELECT recompute_id FROM recomputes
-         WHERE recompute_id NOT IN (SELECT recompute_id FROM assessments WHERE recompute_id IS NOT NULL)`,
-      )
-      .pluck()
-      .all();
-    if (recomputes.length > 0) problems.push(`recomputes without results: ${recomputes}`);
+    for (const { id, recomputed } of listRecomputes(database)) {
+      const stored = countResults(database, id);
+      if (stored !== recomputed) problems.push(`recompute ${id} has ${stored} results of ${recomputed}`);
+    }
   } finally {
     database.close();
   }
@@ -34,6 +30,20 @@ export async function verify(workspace: string, told: readonly Acknowledged[]): 
     problems.push(...(await verifyFile(join(dirname(workspace), name))));
   }
   return problems;
+}
+
+/** Recomputes with the number of results that the trail tells each of. */
+function listRecomputes(database: Database.Database): { id: number; recomputed: number }[] {
+  return database
+    .prepare(
+      `SELECT after_json ->> '$.recomputeId' AS id, after_json ->> '$.recomputed' AS recomputed
+       FROM trail WHERE action = 'recompute'`,
+    )
+    .all() as { id: number; recomputed: number }[];
+}
+
+function countResults(database: Database.Database, recomputeId: number): unknown {
+  return database.prepare('SELECT count(*) FROM assessments WHERE recompute_id = ?').pluck().get(recomputeId);
 }
 
 async function verifyFile(path: string): Promise<string[]> {
