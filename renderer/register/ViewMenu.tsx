@@ -30,6 +30,7 @@ export function ViewMenu() {
       position="bottom-end"
       transitionProps={{ duration: 0 }}
       trapFocus
+      withRoles={false}
     >
       <Popover.Target>
         <span>
@@ -60,7 +61,7 @@ export function ViewMenu() {
           </Menu>
         </span>
       </Popover.Target>
-      <Popover.Dropdown>
+      <Popover.Dropdown role="dialog" aria-label="Keep this view">
         <NameForm
           taken={[...own, ...GIVEN.map(({ name }) => name)]}
           onName={(name) => {
