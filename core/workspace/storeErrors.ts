@@ -1,4 +1,5 @@
 import Database from 'better-sqlite3';
+import { z } from 'zod';
 import { StoreError } from '../errors.ts';
 
 const BY_CODE: readonly { prefix: string; code: string; what: string; hint: string }[] = [
@@ -46,8 +47,18 @@ const BY_CODE: readonly { prefix: string; code: string; what: string; hint: stri
   },
 ];
 
-/** Turns an error of SQLite into a StoreError that names the file; any other error is returned as it is. */
+/**
+ * Turns an error of SQLite into a StoreError that names the file, and so what is thrown over a stored value that this program did not
+ * write: requests are checked before, so a value that is refused here came out of the file. Any other error is returned as it is.
+ */
 export function toStoreError(error: unknown, path: string): unknown {
+  if (error instanceof z.ZodError || error instanceof SyntaxError) {
+    return new StoreError(
+      'store.damaged',
+      `${path} holds a value that this program did not write (${describeValueError(error)}).`,
+      'Look into the file with: npm run -s stemroot -- care prove <workspace>, and restore it from a backup.',
+    );
+  }
   if (!(error instanceof Database.SqliteError)) return error;
   const known = BY_CODE.find(({ prefix }) => error.code.startsWith(prefix));
   return new StoreError(
@@ -55,4 +66,10 @@ export function toStoreError(error: unknown, path: string): unknown {
     `${path} ${known?.what ?? 'cannot be read or written'} (${error.code}: ${error.message}).`,
     known?.hint ?? 'Try again; if it stays, copy the file to another disk and open the copy.',
   );
+}
+
+function describeValueError(error: z.ZodError | SyntaxError): string {
+  if (error instanceof SyntaxError) return error.message;
+  const [issue] = error.issues;
+  return issue ? `field ${issue.path.join('.')}: ${issue.message}` : 'a field';
 }

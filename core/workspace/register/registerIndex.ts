@@ -1,5 +1,6 @@
 import { setImmediate } from 'node:timers/promises';
 import type { Kysely } from 'kysely';
+import { StoreError } from '../../errors.ts';
 import type { RegisterRow } from '../contract.ts';
 import type { Tables } from '../tables.ts';
 import { unknownVisit } from '../visits.repository.ts';
@@ -51,10 +52,10 @@ export function createRegisterIndex(db: Kysely<Tables>): RegisterIndex {
       else poles.set(facts.poleId, { visits: [entry], rows: [], texts: [] });
     }
     for (const { visitId, assessmentId, summary } of results) {
-      Object.assign(visits.get(visitId)!, { assessmentId, summary });
+      Object.assign(entryOf(visitId), { assessmentId, summary });
     }
     for (const { visitId, ruling } of rulings) {
-      const entry = visits.get(visitId)!;
+      const entry = entryOf(visitId);
       const others = entry.rulings.filter((known) => known.rulingId !== ruling.rulingId);
       entry.rulings = [...others, ruling].sort((a, b) => b.rulingId - a.rulingId);
     }
@@ -62,6 +63,17 @@ export function createRegisterIndex(db: Kysely<Tables>): RegisterIndex {
       ...added.map(({ poleId }) => poleId),
       ...[...results, ...rulings].map(({ visitId }) => visits.get(visitId)!.facts.poleId),
     ];
+  }
+
+  /** @throws StoreError where somebody has a result or a ruling belong to a visit that is not there */
+  function entryOf(visitId: number): VisitEntry {
+    const entry = visits.get(visitId);
+    if (entry) return entry;
+    throw new StoreError(
+      'store.damaged',
+      `The workspace holds a result or a ruling of visit ${visitId}, which is not there.`,
+      'Look into the file with: npm run -s stemroot -- care prove <workspace>, and restore it from a backup.',
+    );
   }
 
   async function refresh(): Promise<Register> {
