@@ -26,7 +26,18 @@ const mayImport = {
   classroom: [],
   intake: ['recording', 'wood'],
   report: ['recording', 'classroom'],
-  workspace: ['report', 'classroom', 'intake', 'strength', 'inference', 'beam', 'modal', 'signal', 'wood', 'recording'],
+  workspace: [
+    'report',
+    'classroom',
+    'intake',
+    'strength',
+    'inference',
+    'beam',
+    'modal',
+    'signal',
+    'wood',
+    'recording',
+  ],
 };
 
 const roomArrows = rooms.map((room) => {

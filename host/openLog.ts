@@ -10,7 +10,7 @@ const LARGEST_FILE = '2m';
 const KEPT_FILES = 4;
 
 /** Where logs lie: where each system keeps what a program may lose. XDG Base Directory Specification 0.8 for Linux. */
-export function logFolder(): string {
+function logFolder(): string {
   if (process.platform === 'win32') {
     return join(process.env.LOCALAPPDATA ?? join(homedir(), 'AppData', 'Local'), 'Stemroot', 'logs');
   }

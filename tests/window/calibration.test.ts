@@ -13,6 +13,8 @@ import { fillCalibration } from './pictureCalibration.ts';
  * The day of an R&D engineer: break tests in, relations judged, a threshold priced, a version published, the workspace
  * recomputed, differences read. On the invented series, which says nothing about real poles.
  */
+/** Six views, each looked through by axe. */
+const LONG_MS = 180_000;
 const RULES = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
 
 let opened: OpenedWindow;
@@ -415,36 +417,40 @@ describe('where there is something to show', () => {
     test.each([
       ['small', { width: 1280, height: 800 }],
       ['large', { width: 1920, height: 1080 }],
-    ])('on a %s screen', async (_, viewport) => {
-      const page = await openPlace({ colorScheme, viewport }, filled);
-      await page.getByRole('heading', { name: 'Tests', exact: true }).waitFor();
-      expect(await findViolations(page)).toEqual([]);
-      await openView(page, 'Relations');
-      await page.getByRole('img', { name: /^Error on poles not seen/ }).waitFor();
-      await pointsOf(page, 'residuals').focus();
-      await page.keyboard.press('Space');
-      await page.getByText('Coefficients, groups and range').click();
-      expect(await findViolations(page)).toEqual([]);
-      await openView(page, 'Threshold');
-      await page.getByRole('slider', { name: 'Threshold' }).waitFor();
-      await page
-        .getByRole('region', { name: 'Worth a second visit' })
-        .getByText(/, in force;/)
-        .waitFor();
-      expect(await findViolations(page)).toEqual([]);
-      await openView(page, 'Versions');
-      await page
-        .getByRole('region', { name: 'Differences' })
-        .getByText(/new results under/)
-        .waitFor();
-      expect(await findViolations(page)).toEqual([]);
-      await page.getByRole('button', { name: 'Bring in break tests' }).click();
-      await page.getByRole('button', { name: 'Choose a file' }).waitFor();
-      expect(await findViolations(page)).toEqual([]);
-      await page.keyboard.press('Escape');
-      await page.getByRole('button', { name: 'Publish' }).click();
-      await page.getByRole('dialog').getByRole('textbox', { name: 'Author' }).waitFor();
-      expect(await findViolations(page)).toEqual([]);
-    });
+    ])(
+      'on a %s screen',
+      async (_, viewport) => {
+        const page = await openPlace({ colorScheme, viewport }, filled);
+        await page.getByRole('heading', { name: 'Tests', exact: true }).waitFor();
+        expect(await findViolations(page)).toEqual([]);
+        await openView(page, 'Relations');
+        await page.getByRole('img', { name: /^Error on poles not seen/ }).waitFor();
+        await pointsOf(page, 'residuals').focus();
+        await page.keyboard.press('Space');
+        await page.getByText('Coefficients, groups and range').click();
+        expect(await findViolations(page)).toEqual([]);
+        await openView(page, 'Threshold');
+        await page.getByRole('slider', { name: 'Threshold' }).waitFor();
+        await page
+          .getByRole('region', { name: 'Worth a second visit' })
+          .getByText(/, in force$/)
+          .waitFor();
+        expect(await findViolations(page)).toEqual([]);
+        await openView(page, 'Versions');
+        await page
+          .getByRole('region', { name: 'Differences' })
+          .getByText(/new results under/)
+          .waitFor();
+        expect(await findViolations(page)).toEqual([]);
+        await page.getByRole('button', { name: 'Bring in break tests' }).click();
+        await page.getByRole('button', { name: 'Choose a file' }).waitFor();
+        expect(await findViolations(page)).toEqual([]);
+        await page.keyboard.press('Escape');
+        await page.getByRole('button', { name: 'Publish' }).click();
+        await page.getByRole('dialog').getByRole('textbox', { name: 'Author' }).waitFor();
+        expect(await findViolations(page)).toEqual([]);
+      },
+      LONG_MS,
+    );
   });
 });

@@ -61,7 +61,7 @@ export async function pictureCalibration(page: Page, folder: string, ending: str
   await page.getByRole('slider', { name: 'Threshold' }).waitFor();
   await page
     .getByRole('region', { name: 'Worth a second visit' })
-    .getByText(/, in force;/)
+    .getByText(/, in force$/)
     .waitFor();
   await shoot('threshold');
   await openView('Versions');

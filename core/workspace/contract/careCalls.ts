@@ -3,7 +3,7 @@ import { sha256, visitId } from './common.ts';
 
 const words = z.array(z.string());
 
-export const trailEntrySchema = z.object({
+const trailEntrySchema = z.object({
   seq: z.int(),
   at: z.string(),
   who: z.string(),

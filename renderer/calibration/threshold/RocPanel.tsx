@@ -25,7 +25,7 @@ export function RocPanel({ roc, threshold }: { roc: Price['roc']; threshold: num
   return (
     <Panel
       title="Caught against needless"
-      remark={`area ${area.toFixed(2)}${interval ? ` (${interval.low.toFixed(2)} to ${interval.high.toFixed(2)})` : ''}; 0.5 is chance`}
+      remark={`area ${area.toFixed(2)}`}
       table={{
         caption: label,
         columns: ['Replace from', 'Weak poles caught', 'Sound poles replaced'],

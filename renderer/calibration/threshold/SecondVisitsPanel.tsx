@@ -15,10 +15,7 @@ export function SecondVisitsPanel() {
   const least = LEAST_WORTH_SHARE * costs.needlessReplacement;
   const worth = value?.visits.filter((visit) => visit.value >= least) ?? [];
   return (
-    <Panel
-      title="Worth a second visit"
-      remark={value && `by ${value.calibration}, in force; worth in the unit of the costs`}
-    >
+    <Panel title="Worth a second visit" remark={value && `by ${value.calibration}, in force`}>
       {failure && <ErrorNote failure={failure} />}
       {!value && !failure && <Waiting what="Weighing what second visits would tell." />}
       {value && worth.length === 0 && (

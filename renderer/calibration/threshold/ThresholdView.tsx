@@ -55,7 +55,7 @@ function PricedThreshold({ price }: { price: Price }) {
     <div className="threshold-main">
       <Panel
         title="Price of a threshold"
-        remark={`${prices.weak} weak of ${prices.tests} tests; band: 95 % interval`}
+        remark={`${prices.weak} weak of ${prices.tests}`}
         controls={
           <span className="threshold-typed">
             Replace from
@@ -127,6 +127,16 @@ function PricedThreshold({ price }: { price: Price }) {
               `${formatSignificant(step.cost.interval.low)} to ${formatSignificant(step.cost.interval.high)}`
             }
           />
+          {price.roc && (
+            <Figures
+              name="Area under the curve; 0.5 is chance"
+              count={price.roc.area.toFixed(2)}
+              interval={
+                price.roc.interval &&
+                `${price.roc.interval.low.toFixed(2)} to ${price.roc.interval.high.toFixed(2)}`
+              }
+            />
+          )}
           {prices.best && (
             <Figures
               name="Least cost, corrected for choosing by the same tests"

@@ -6,6 +6,7 @@ import type { Difference, Differences, Overview } from '../calibrationTypes.ts';
 import { ShiftScale, ShiftStrip } from './ShiftStrip.tsx';
 
 const NM_PER_KNM = 1e3;
+const REASONS_SHOWN = 2;
 
 type DifferencesProps = {
   answer: Answer<Differences>;
@@ -134,15 +135,29 @@ function DifferenceTable({ rows }: { rows: readonly Difference[] }) {
                 {formatChance(row.before.chanceBelow)} → {formatChance(row.after.chanceBelow)}
               </td>
               <td className="why">
-                {row.reasons.map((reason) => (
-                  <span key={reason}>{capitalise(reason)} </span>
-                ))}
+                <Reasons reasons={row.reasons} />
               </td>
             </tr>
           ))}
         </tbody>
       </table>
     </ScrollRegion>
+  );
+}
+
+/** The reasons that weigh most, and the rest behind a fold. */
+function Reasons({ reasons }: { reasons: readonly string[] }) {
+  const first = reasons.slice(0, REASONS_SHOWN).map(capitalise).join(' ');
+  const rest = reasons.slice(REASONS_SHOWN);
+  if (rest.length === 0) return first;
+  return (
+    <>
+      {first}
+      <details>
+        <summary>{rest.length} more</summary>
+        {rest.map(capitalise).join(' ')}
+      </details>
+    </>
   );
 }
 

@@ -29,7 +29,7 @@ export function RecomputePanel({ overview }: { overview: Overview }) {
   }
 
   return (
-    <Panel title="Recompute the workspace" remark="strength anew; stem and root stay as they are">
+    <Panel title="Recompute the workspace" remark="strength only">
       <div className="recompute">
         <div className="recompute-line">
           <label className="select-line">
@@ -79,8 +79,8 @@ export function RecomputePanel({ overview }: { overview: Overview }) {
         <p role="status">{progress && describe(progress)}</p>
         {failure && <ErrorNote failure={failure} />}
         <p className="quiet">
-          Every visit gets a new result beside the one it has; nothing is overwritten. Cancelled, nothing is
-          stored at all.
+          Stem and root stay as they are. Every visit gets a new result beside the one it has; nothing is
+          overwritten. Cancelled, nothing is stored at all.
         </p>
       </div>
     </Panel>
