@@ -1,7 +1,7 @@
 import { StoreError } from '../errors.ts';
-import type { Store } from './store.ts';
+import type { Notice } from './opening/index.ts';
 
 /** Refuses at once what would have to be refused after long work. @throws StoreError with the reason why nothing can be changed */
-export function requireWritable({ readOnly }: Pick<Store, 'readOnly'>): void {
+export function requireWritable({ readOnly }: { readonly readOnly: Notice | null }): void {
   if (readOnly) throw new StoreError('store.readOnly', readOnly.message, readOnly.hint);
 }

@@ -1,13 +1,13 @@
 import type Database from 'better-sqlite3';
 import { CompiledQuery, type DatabaseConnection, type Driver, SqliteDialect, SqliteDriver } from 'kysely';
+import type { Notice } from './opening/index.ts';
 import { requireWritable } from './requireWritable.ts';
-import type { Store } from './store.ts';
 import { checkAllTold } from './trail/index.ts';
 
 type Config = {
   database: Database.Database;
   /** Why nothing may be written; null where it may. */
-  readOnly: Store['readOnly'];
+  readOnly: Notice | null;
 };
 
 /**
