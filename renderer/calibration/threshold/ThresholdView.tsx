@@ -4,10 +4,11 @@ import { useMemo } from 'react';
 import { ErrorNote, NumberField, Panel, usePalette, Waiting } from '../../parts/index.ts';
 import { Figure } from '../../plots/index.ts';
 import { useAnswer } from '../../state/index.ts';
-import { describeSpecies, formatShare, formatSignificant } from '../../words/index.ts';
+import { describeSpecies, formatSignificant } from '../../words/index.ts';
 import type { Price } from '../calibrationTypes.ts';
 import { useCalibration } from '../useCalibration.ts';
 import { drawPrice, frameOf } from './drawPrice.ts';
+import { OutcomePanel } from './OutcomePanel.tsx';
 import { nameThreshold, nearestStep } from './priceAt.ts';
 import { RocPanel } from './RocPanel.tsx';
 import { SecondVisitsPanel } from './SecondVisitsPanel.tsx';
@@ -50,7 +51,6 @@ function PricedThreshold({ price }: { price: Price }) {
   const at = nearestStep(steps, thresholds.threshold);
   const step = steps[at]!;
   const move = (threshold: number | null) => setThresholds({ threshold });
-  const sound = prices.tests - prices.weak;
   return (
     <div className="threshold-main">
       <Panel
@@ -101,73 +101,8 @@ function PricedThreshold({ price }: { price: Price }) {
         </Figure>
       </Panel>
       <RocPanel roc={price.roc} threshold={step.threshold} />
-      <Panel title="At this threshold">
-        <dl className="threshold-figures" aria-live="polite">
-          <Figures
-            name="Weak poles missed"
-            count={`${step.missed.count} of ${prices.weak}`}
-            interval={
-              step.missedShare &&
-              `${formatShare(step.missedShare.low)} to ${formatShare(step.missedShare.high)}`
-            }
-          />
-          <Figures
-            name="Sound poles replaced for nothing"
-            count={`${step.needless.count} of ${sound}`}
-            interval={
-              step.needlessShare &&
-              `${formatShare(step.needlessShare.low)} to ${formatShare(step.needlessShare.high)}`
-            }
-          />
-          <Figures
-            name="Expected cost a pole"
-            count={formatSignificant(step.cost.value)}
-            interval={
-              step.cost.interval &&
-              `${formatSignificant(step.cost.interval.low)} to ${formatSignificant(step.cost.interval.high)}`
-            }
-          />
-          {price.roc && (
-            <Figures
-              name="Area under the curve; 0.5 is chance"
-              count={price.roc.area.toFixed(2)}
-              interval={
-                price.roc.interval &&
-                `${price.roc.interval.low.toFixed(2)} to ${price.roc.interval.high.toFixed(2)}`
-              }
-            />
-          )}
-          {prices.best && (
-            <Figures
-              name="Least cost, corrected for choosing by the same tests"
-              count={formatSignificant(prices.best.correctedCost)}
-              interval={`threshold ${nameThreshold(prices.best.thresholdLow)} to ${nameThreshold(prices.best.thresholdHigh)}`}
-            />
-          )}
-        </dl>
-        <ul className="statements" aria-label="What these tests cannot tell">
-          {[...prices.statements, ...(price.roc?.statements ?? [])].map((statement) => (
-            <li key={statement}>{statement}</li>
-          ))}
-          {price.unpriced.length > 0 && (
-            <li>
-              {price.unpriced.length} tests are not priced. {price.unpriced[0]!.reason}
-            </li>
-          )}
-        </ul>
-      </Panel>
+      <OutcomePanel price={price} step={step} />
       <SecondVisitsPanel />
-    </div>
-  );
-}
-
-function Figures({ name, count, interval }: { name: string; count: string; interval: string | null }) {
-  return (
-    <div>
-      <dt>{name}</dt>
-      <dd>
-        <strong>{count}</strong> {interval && <span className="quiet">({interval})</span>}
-      </dd>
     </div>
   );
 }

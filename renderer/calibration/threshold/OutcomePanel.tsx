@@ -1,0 +1,82 @@
+import { Panel, ScrollRegion } from '../../parts/index.ts';
+import { formatShare, formatSignificant } from '../../words/index.ts';
+import type { Price } from '../calibrationTypes.ts';
+import { nameThreshold } from './priceAt.ts';
+
+type Step = Price['prices']['prices'][number];
+
+/** What becomes of the tested poles at one threshold, and what the tests cannot tell of it. */
+export function OutcomePanel({ price, step }: { price: Price; step: Step }) {
+  const { prices } = price;
+  const sound = prices.tests - prices.weak;
+  return (
+    <Panel title="At this threshold">
+      <ScrollRegion label="What becomes of the tested poles" className="threshold-outcome">
+        <dl className="threshold-figures" aria-live="polite">
+          <Figures
+            name="Weak poles missed"
+            count={`${step.missed.count} of ${prices.weak}`}
+            interval={
+              step.missedShare &&
+              `${formatShare(step.missedShare.low)} to ${formatShare(step.missedShare.high)}`
+            }
+          />
+          <Figures
+            name="Sound poles replaced for nothing"
+            count={`${step.needless.count} of ${sound}`}
+            interval={
+              step.needlessShare &&
+              `${formatShare(step.needlessShare.low)} to ${formatShare(step.needlessShare.high)}`
+            }
+          />
+          <Figures
+            name="Expected cost a pole"
+            count={formatSignificant(step.cost.value)}
+            interval={
+              step.cost.interval &&
+              `${formatSignificant(step.cost.interval.low)} to ${formatSignificant(step.cost.interval.high)}`
+            }
+          />
+          {price.roc && (
+            <Figures
+              name="Area under the curve; 0.5 is chance"
+              count={price.roc.area.toFixed(2)}
+              interval={
+                price.roc.interval &&
+                `${price.roc.interval.low.toFixed(2)} to ${price.roc.interval.high.toFixed(2)}`
+              }
+            />
+          )}
+          {prices.best && (
+            <Figures
+              name="Least cost, corrected for choosing by the same tests"
+              count={formatSignificant(prices.best.correctedCost)}
+              interval={`threshold ${nameThreshold(prices.best.thresholdLow)} to ${nameThreshold(prices.best.thresholdHigh)}`}
+            />
+          )}
+        </dl>
+        <ul className="statements" aria-label="What these tests cannot tell">
+          {[...prices.statements, ...(price.roc?.statements ?? [])].map((statement) => (
+            <li key={statement}>{statement}</li>
+          ))}
+          {price.unpriced.length > 0 && (
+            <li>
+              {price.unpriced.length} tests are not priced. {price.unpriced[0]!.reason}
+            </li>
+          )}
+        </ul>
+      </ScrollRegion>
+    </Panel>
+  );
+}
+
+function Figures({ name, count, interval }: { name: string; count: string; interval: string | null }) {
+  return (
+    <div>
+      <dt>{name}</dt>
+      <dd>
+        <strong>{count}</strong> {interval && <span className="quiet">({interval})</span>}
+      </dd>
+    </div>
+  );
+}
