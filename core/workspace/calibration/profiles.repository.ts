@@ -126,6 +126,15 @@ async function findProfile(db: Db, profileId: number): Promise<{ name: string; n
   );
 }
 
+/** Grows with every choice of a profile for a pole: two equal figures, and nothing was chosen in between. */
+export async function readLastProfileChoice(db: Db): Promise<number> {
+  const row = await db
+    .selectFrom('profile_choices')
+    .select((eb) => eb.fn.max('choice_id').as('last'))
+    .executeTakeFirst();
+  return row?.last ?? 0;
+}
+
 export type ProfileInUse = { profileId: number; profile: RequirementProfile };
 
 /** The profile that each pole is compared with, by pole; poles without one are compared with their class. */

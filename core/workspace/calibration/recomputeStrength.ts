@@ -3,7 +3,7 @@ import { type Kysely, sql } from 'kysely';
 import { z } from 'zod';
 import { type Assessment, assessmentSchema } from '../../assessment.ts';
 import type { StrengthConclusion } from '../../concludeOnStrength.ts';
-import { StemrootError } from '../../errors.ts';
+import { InputError, StemrootError } from '../../errors.ts';
 import { PROGRAM } from '../../program.ts';
 import { hashSha256 } from '../hashes.ts';
 import type { Store } from '../store.ts';
@@ -14,7 +14,7 @@ import { decodeVisitFile } from '../visits.repository.ts';
 import type { KeptCalibration } from './calibrations.repository.ts';
 import { composeResult, type RecomputedResult } from './composeResult.ts';
 import { concludeAnew } from './concludeAnew.ts';
-import { giveRequirement, readProfilesInUse } from './profiles.repository.ts';
+import { giveRequirement, readLastProfileChoice, readProfilesInUse } from './profiles.repository.ts';
 import { tellReasons } from './tellReasons.ts';
 
 type Db = Kysely<Tables>;
@@ -50,6 +50,7 @@ type Candidate = { visit_id: number; basis_id: number; previous_id: number };
  * Brings the results of a whole workspace under another calibration: strength and requirement anew, stem and root as the
  * newest run of the chain left them. Results are put aside in a temporary table, out of sight of everybody, and
  * stored in one transaction at the end, beside those that are there; broken off before that, nothing was done.
+ * @throws InputError `recompute.profilesChanged` where a requirement profile was chosen meanwhile: nothing was stored
  */
 export async function recomputeStrength(
   { db }: Store,
@@ -58,6 +59,7 @@ export async function recomputeStrength(
 ): Promise<RecomputeOutcome> {
   const startedAt = new Date().toISOString();
   const candidates = await listCandidates(db);
+  const profileChoice = await readLastProfileChoice(db);
   const profiles = await readProfilesInUse(db);
   const left: LeftVisits = { unchanged: 0, withoutStrength: 0, assessedMeanwhile: 0, failed: [] };
   await prepareStage(db);
@@ -76,7 +78,7 @@ export async function recomputeStrength(
     onProgress(candidates.length, candidates.length);
     await setImmediate();
     if (signal?.aborted) return { state: 'cancelled' };
-    return await storeStaged(db, kept, { askedBy, startedAt, left });
+    return await storeStaged(db, kept, { askedBy, startedAt, profileChoice, left });
   } finally {
     await sql`DELETE FROM temp.staged_results`.execute(db);
   }
@@ -275,9 +277,17 @@ async function stage(db: Db, rows: readonly StagedRow[]): Promise<void> {
 async function storeStaged(
   db: Db,
   kept: KeptCalibration,
-  { askedBy, startedAt, left }: { askedBy: string; startedAt: string; left: LeftVisits },
+  work: { askedBy: string; startedAt: string; profileChoice: number; left: LeftVisits },
 ): Promise<RecomputeOutcome> {
+  const { askedBy, startedAt, profileChoice, left } = work;
   return db.transaction().execute(async (transaction) => {
+    if ((await readLastProfileChoice(transaction)) !== profileChoice) {
+      throw new InputError(
+        'recompute.profilesChanged',
+        'What is asked of some poles was changed while their results were recomputed; nothing was stored.',
+        'Recompute again.',
+      );
+    }
     const overtaken = await sql`DELETE FROM temp.staged_results WHERE basis_id <> (
       SELECT max(assessment_id) FROM assessments
       WHERE assessments.visit_id = staged_results.visit_id AND assessments.basis_id IS NULL)`.execute(

@@ -216,6 +216,25 @@ describe('a visit that is assessed while a recompute runs', () => {
   });
 });
 
+describe('a requirement that is chosen while a recompute runs', () => {
+  it('has it store nothing, since results would be of the former one', async () => {
+    const { store, handlers, calibrationId } = await makePublished();
+    const before = await readResults(store);
+    const { code } = await store.db.selectFrom('poles').select('code').executeTakeFirstOrThrow();
+    let isDone = false;
+    const outcome = recomputeStrength(store, await getCalibration(store.db, calibrationId), {
+      askedBy: 'E',
+      onProgress: (done, total) => {
+        if (done < total || isDone) return;
+        isDone = true;
+        void call(handlers, 'profiles.choose', { profileId: null, poleIds: [code], chosenBy: 'E' });
+      },
+    });
+    await expect(outcome).rejects.toThrow('was changed while their results were recomputed');
+    expect(await readResults(store)).toEqual(before);
+  });
+});
+
 describe('calibration.differences', () => {
   it('names the poles that change side, by how much and why, the largest first', async () => {
     const { handlers, calibrationId } = await makePublished();
