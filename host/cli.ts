@@ -5,9 +5,11 @@ import { DECISIONS } from '../core/workspace/index.ts';
 import { addCalibrateCommands } from './commands/addCalibrateCommands.ts';
 import { addCareCommands } from './commands/addCareCommands.ts';
 import { addLessonCommands } from './commands/addLessonCommands.ts';
+import { addRequirementCommands } from './commands/addRequirementCommands.ts';
 import { runAssess } from './commands/assess.ts';
 import { runImport } from './commands/import.ts';
 import { runModes } from './commands/modes.ts';
+import { parsePositive } from './commands/parsePositive.ts';
 import { runList, runShow } from './commands/register.ts';
 import { runReport } from './commands/report.ts';
 import { runRule } from './commands/rule.ts';
@@ -32,12 +34,6 @@ export async function runCli(args: readonly string[]): Promise<number> {
     process.stderr.write(`${error.message}\n${error.hint}\n`);
     return EXIT_FAILED;
   }
-}
-
-function parsePositive(text: string): number {
-  const value = Number(text);
-  if (!(value > 0 && Number.isFinite(value))) throw new InvalidArgumentError('A number above 0 is expected.');
-  return value;
 }
 
 function parseMassAtHeight(text: string): { massKg: number; heightM: number } {
@@ -136,6 +132,7 @@ function describeCommands(finish: (exitCode: number) => void): Command {
   addCalibrateCommands(program, finish);
   addCareCommands(program, finish);
   addLessonCommands(program, finish);
+  addRequirementCommands(program, finish);
   return program;
 }
 

@@ -13,6 +13,7 @@ import {
   runPublish,
   runUse,
 } from './calibrate/versions.ts';
+import { parsePositive } from './parsePositive.ts';
 
 const TWO_THIRDS = 2 / 3;
 const DIFFERENCES_SHOWN = 50;
@@ -161,12 +162,6 @@ function addRecomputeCommands(calibrate: Command, finish: (exitCode: number) => 
     .action(async (workspace: string, options: DifferencesOptions) =>
       finish(await runDifferences(workspace, options)),
     );
-}
-
-function parsePositive(text: string): number {
-  const value = Number(text);
-  if (value > 0 && Number.isFinite(value)) return value;
-  throw new InvalidArgumentError('A number above 0 is expected.');
 }
 
 function parseCount(text: string): number {

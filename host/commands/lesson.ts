@@ -1,9 +1,9 @@
-import { readFileSync, writeFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { FAULTS, PAPER_QUIZ } from '../../core/classroom/index.ts';
 import type { CallRequest } from '../../core/workspace/index.ts';
 import { ask } from './ask.ts';
-import { layTable, print } from './calibrate/print.ts';
+import { readInput, writeOutput } from './files.ts';
+import { layTable, print } from './print.ts';
 import { readAnswerSheet } from './readAnswerSheet.ts';
 import { withWorkspace } from './register.ts';
 
@@ -40,7 +40,7 @@ export function runExportLesson(
 ): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
     const { text } = await ask(handlers, 'classroom.exportLesson', { lessonId });
-    writeFileSync(options.out, text);
+    writeOutput(options.out, text);
     return 0;
   });
 }
@@ -49,7 +49,7 @@ export function runExportLesson(
 export function runImportLessons(workspace: string, paths: readonly string[]): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
     for (const path of paths) {
-      const request = { fileName: basename(path), text: readFileSync(path, 'utf8') };
+      const request = { fileName: basename(path), text: readInput(path).toString('utf8') };
       const { lessonId, title, missing } = await ask(handlers, 'classroom.importLesson', request);
       const lacks = missing > 0 ? `; the recordings of ${missing} of its blows are not here` : '';
       print(`${path}: lesson ${lessonId}, ${title}${lacks}`);
@@ -67,7 +67,7 @@ export function runPrintLesson(
   return withWorkspace(workspace, async (handlers) => {
     const form = options.questions ? 'questions' : 'explained';
     const { text } = await ask(handlers, 'classroom.printHandout', { lessonId, form });
-    writeFileSync(options.out, text);
+    writeOutput(options.out, text);
     return 0;
   });
 }
@@ -79,7 +79,7 @@ export function runGradeLesson(
   options: { trainee: string; answers: string },
 ): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
-    const answers = readAnswerSheet(readFileSync(options.answers, 'utf8'), options.answers);
+    const answers = readAnswerSheet(readInput(options.answers).toString('utf8'), options.answers);
     const { grading } = await ask(handlers, 'classroom.gradeQuiz', {
       lessonId,
       quiz: PAPER_QUIZ,
@@ -98,7 +98,7 @@ export function runGradeLesson(
 export function runExportScores(workspace: string, options: { out: string }): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
     const { text } = await ask(handlers, 'classroom.exportScores', {});
-    writeFileSync(options.out, text);
+    writeOutput(options.out, text);
     return 0;
   });
 }

@@ -1,4 +1,3 @@
-import { writeFileSync } from 'node:fs';
 import { InputError } from '../../core/errors.ts';
 import { calibrateChannels, readRecording } from '../../core/recording/index.ts';
 import { renderReport } from '../../core/report/index.ts';
@@ -6,6 +5,7 @@ import { handbookCalibration } from '../../core/strength/index.ts';
 import { gatherReport, hashSha256 } from '../../core/workspace/index.ts';
 import { assessFile } from '../assessFile.ts';
 import { VISIT_FILE_ENDING } from '../visitFiles.ts';
+import { writeOutput } from './files.ts';
 import { findVisitOfPole, withWorkspace } from './register.ts';
 
 /**
@@ -26,7 +26,7 @@ export async function runReport(
     );
   }
   const html = pole === undefined ? reportVisitFile(source) : await reportStored(source, pole, date);
-  writeReport(out, html);
+  writeOutput(out, html);
   process.stdout.write(`Report written to ${out}\n`);
   return 0;
 }
@@ -62,16 +62,4 @@ function reportVisitFile(path: string): string {
     }),
   };
   return renderReport(gatherReport(subject, new Date().toISOString()));
-}
-
-function writeReport(path: string, html: string): void {
-  try {
-    writeFileSync(path, html);
-  } catch (error) {
-    throw new InputError(
-      'report.out',
-      `The report cannot be written to ${path}: ${(error as Error).message}.`,
-      'Name a file in a folder that is there and may be written.',
-    );
-  }
 }

@@ -1,7 +1,7 @@
 import { formatNumber } from '../../../core/report/index.ts';
 import { ask } from '../ask.ts';
+import { layTable, print, printJson } from '../print.ts';
 import { withWorkspace } from '../register.ts';
-import { layTable, print, printJson } from './print.ts';
 
 const PA_PER_MPA = 1e6;
 const PA_PER_GPA = 1e9;

@@ -1,10 +1,10 @@
-import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { InputError } from '../../../core/errors.ts';
 import type { CallResponse } from '../../../core/workspace/index.ts';
 import { ask } from '../ask.ts';
+import { readInput } from '../files.ts';
+import { layTable, print, printJson } from '../print.ts';
 import { withWorkspace } from '../register.ts';
-import { layTable, print, printJson } from './print.ts';
 
 type Reading = CallResponse<'calibration.readTests'>;
 type Mapping = Reading['mapping'];
@@ -21,7 +21,7 @@ export type ReadTestsOptions = {
  * @returns 1 where the table cannot be read yet, or nothing of it could be kept
  */
 export function runReadTests(workspace: string, path: string, options: ReadTestsOptions): Promise<number> {
-  const file = { fileName: basename(path), base64: readFile(path).toString('base64') };
+  const file = { fileName: basename(path), base64: readInput(path).toString('base64') };
   return withWorkspace(workspace, async (handlers) => {
     let reading = await ask(handlers, 'calibration.readTests', file);
     const mapping = changeMapping(reading.mapping, options);
@@ -45,18 +45,6 @@ export function runReadTests(workspace: string, path: string, options: ReadTests
     }
     return canKeep ? 0 : 1;
   });
-}
-
-function readFile(path: string): Buffer {
-  try {
-    return readFileSync(path);
-  } catch (error) {
-    throw new InputError(
-      'calibrate.table',
-      `${path} cannot be read (${(error as Error).message}).`,
-      'Check the path and the rights of the file.',
-    );
-  }
 }
 
 /** The proposed mapping with what the command line says otherwise. @throws InputError `calibrate.column` */

@@ -6,8 +6,8 @@ import type { CallResponse } from '../../../core/workspace/index.ts';
 import { formatCautions } from '../../formatResult.ts';
 import { startProgress } from '../../progress.ts';
 import { ask } from '../ask.ts';
+import { layTable, percent, print, printJson } from '../print.ts';
 import { withWorkspace } from '../register.ts';
-import { layTable, percent, print, printJson } from './print.ts';
 import { findCalibration } from './versions.ts';
 
 type Differences = CallResponse<'calibration.differences'>;

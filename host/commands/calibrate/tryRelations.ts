@@ -1,8 +1,8 @@
 import { formatNumber } from '../../../core/report/index.ts';
 import type { CallResponse } from '../../../core/workspace/index.ts';
 import { ask } from '../ask.ts';
+import { layTable, percent, print, printJson } from '../print.ts';
 import { withWorkspace } from '../register.ts';
-import { layTable, percent, print, printJson } from './print.ts';
 import { type RelationOptions, readCandidates, readSpec } from './relationOptions.ts';
 
 type Tried = CallResponse<'calibration.tryRelations'>;

@@ -1,10 +1,10 @@
-import { readFileSync, writeFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { InputError } from '../../../core/errors.ts';
 import type { CallResponse, Handlers } from '../../../core/workspace/index.ts';
 import { ask } from '../ask.ts';
+import { readInput, writeOutput } from '../files.ts';
+import { layTable, print, printJson } from '../print.ts';
 import { withWorkspace } from '../register.ts';
-import { layTable, print, printJson } from './print.ts';
 import { type RelationOptions, readSpec } from './relationOptions.ts';
 
 type Listed = CallResponse<'calibration.overview'>['calibrations'][number];
@@ -81,15 +81,7 @@ export function runExport(workspace: string, label: string, { out }: { out?: str
     }
     const { fileName, json } = await ask(handlers, 'calibration.export', { calibrationId });
     const path = out ?? fileName;
-    try {
-      writeFileSync(path, json);
-    } catch (error) {
-      throw new InputError(
-        'calibrate.out',
-        `${path} cannot be written (${(error as Error).message}).`,
-        'Check the folder and its rights.',
-      );
-    }
+    writeOutput(path, json);
     print(`Wrote ${path}`);
     return 0;
   });
@@ -97,16 +89,7 @@ export function runExport(workspace: string, label: string, { out }: { out?: str
 
 /** Brings a calibration in from a file that another workspace wrote. */
 export function runImportCalibration(workspace: string, path: string): Promise<number> {
-  let bytes: Buffer;
-  try {
-    bytes = readFileSync(path);
-  } catch (error) {
-    throw new InputError(
-      'calibrate.file',
-      `${path} cannot be read (${(error as Error).message}).`,
-      'Check the path and the rights of the file.',
-    );
-  }
+  const bytes = readInput(path);
   return withWorkspace(workspace, async (handlers) => {
     const { label, isNew } = await ask(handlers, 'calibration.import', {
       fileName: basename(path),
