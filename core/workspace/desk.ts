@@ -86,6 +86,7 @@ export function openDesk(
     () =>
       new Piscina<DeskTask, CallAnswer<CallName>>({
         filename: WORKER_FILE,
+        name: 'answerTask',
         minThreads: 1,
         maxThreads: 1,
       }),
