@@ -15,6 +15,7 @@ import { runReport } from './commands/report.ts';
 import { runRule } from './commands/rule.ts';
 import { runUniversal } from './commands/universal.ts';
 import { runWhatIf, type WhatIfOptions } from './commands/whatIf.ts';
+import { plainText } from './plainText.ts';
 
 const EXIT_FAILED = 1;
 const EXIT_WRONG_USAGE = 2;
@@ -31,7 +32,7 @@ export async function runCli(args: readonly string[]): Promise<number> {
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : EXIT_WRONG_USAGE;
     if (!(error instanceof StemrootError)) throw error;
-    process.stderr.write(`${error.message}\n${error.hint}\n`);
+    process.stderr.write(plainText(`${error.message}\n${error.hint}\n`));
     return EXIT_FAILED;
   }
 }

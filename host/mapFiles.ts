@@ -1,6 +1,7 @@
 import { availableParallelism } from 'node:os';
 import { Piscina } from 'piscina';
 import { StemrootError } from '../core/errors.ts';
+import { reportError } from '../core/reportError.ts';
 import type { FileTasks } from './fileWorker.ts';
 
 /** Files handed out ahead of the one that is waited for, for each thread: keeps all busy, and results few. */
@@ -23,6 +24,8 @@ export async function* mapFiles<N extends keyof FileTasks>(
     filename: new URL('./fileWorker.ts', import.meta.url).href,
     maxThreads: threads,
   });
+  // the files of a thread that breaks down are told of below; an event that nobody hears would end the program
+  pool.on('error', (error) => reportError('A thread broke down', error));
   try {
     const running: Promise<Result<N> | StemrootError>[] = [];
     let next = 0;

@@ -40,6 +40,13 @@ export async function callService(
       'Correct the value and try again.',
     );
   }
+  if (!isUnicode(request.data)) {
+    return refuse(
+      'call.request',
+      `${name}: a text holds half of a character, which can be neither stored nor shown.`,
+      'Type the text anew.',
+    );
+  }
   try {
     return { ok: true, value: (await handler(request.data)) as never };
   } catch (error) {
@@ -51,6 +58,13 @@ export async function callService(
       'Try again; if it stays, report what was done just before and what standard error says.',
     );
   }
+}
+
+/** Half of a surrogate pair has no form in UTF-8 and none in canonical JSON (RFC 8785, 3.2.2.2), by which rows are hashed. */
+function isUnicode(value: unknown): boolean {
+  if (typeof value === 'string') return value.isWellFormed();
+  if (typeof value !== 'object' || value === null) return true;
+  return Object.entries(value).every(([name, held]) => name.isWellFormed() && isUnicode(held));
 }
 
 /** A refusal in the form of the contract. */

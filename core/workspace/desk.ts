@@ -81,16 +81,7 @@ export function openDesk(
 ): Desk {
   const store = openStore(path, { create });
   const handlers = createWorkspaceService(store);
-  const benches = Array.from(
-    { length: threads },
-    () =>
-      new Piscina<DeskTask, CallAnswer<CallName>>({
-        filename: WORKER_FILE,
-        name: 'answerTask',
-        minThreads: 1,
-        maxThreads: 1,
-      }),
-  );
+  const benches = Array.from({ length: threads }, openBench);
   const answer: AnswerCall = async (name, request) => {
     if (!LONG_CALLS.has(name)) return callService(handlers, name, request);
     try {
@@ -117,6 +108,18 @@ export function openDesk(
       await store.close();
     },
   };
+}
+
+function openBench(): Piscina<DeskTask, CallAnswer<CallName>> {
+  const bench = new Piscina<DeskTask, CallAnswer<CallName>>({
+    filename: WORKER_FILE,
+    name: 'answerTask',
+    minThreads: 1,
+    maxThreads: 1,
+  });
+  // one that breaks down between two calls is replaced too; an event that nobody hears would end the program
+  bench.on('error', (error) => reportError('A thread broke down', error));
+  return bench;
 }
 
 function visitOf(request: unknown): number {

@@ -3,6 +3,7 @@ import { StemrootError } from '../../core/errors.ts';
 import { describeFailure } from '../../core/workspace/index.ts';
 import { formatCautions, formatResult } from '../formatResult.ts';
 import { mapFiles } from '../mapFiles.ts';
+import { print, printJson } from './print.ts';
 
 /** Prints one result a visit file, in order, worked out on all cores. @returns 0 where all went through the chain, 1 where some failed */
 export async function runAssess(paths: readonly string[], options: { json?: boolean }): Promise<number> {
@@ -13,8 +14,9 @@ export async function runAssess(paths: readonly string[], options: { json?: bool
     const path = paths[next++]!;
     const result = outcome instanceof StemrootError ? describeFailure(path, null, outcome) : outcome;
     failed ||= result.verdict === 'failed';
-    process.stdout.write(options.json ? `${JSON.stringify(result)}\n` : `${formatResult(result)}\n\n`);
+    if (options.json) printJson(result);
+    else print(`${formatResult(result)}\n`);
   }
-  if (!options.json) process.stdout.write(`${formatCautions(CAUTIONS)}\n`);
+  if (!options.json) print(formatCautions(CAUTIONS));
   return failed ? 1 : 0;
 }

@@ -10,6 +10,7 @@ import {
   restore,
 } from '../../core/workspace/index.ts';
 import { openBatchDesk } from '../importAndAssess.ts';
+import { print } from './print.ts';
 import { withWorkspace } from './register.ts';
 
 const BYTES_A_MEBIBYTE = 1024 ** 2;
@@ -22,10 +23,10 @@ export function runCareCheck(workspace: string): number {
   const care = openForCare(workspace);
   try {
     const { faults, rows, sizeBytes } = care.check();
-    say(`${workspace}: ${(sizeBytes / BYTES_A_MEBIBYTE).toFixed(1)} MiB`);
-    for (const { table, count } of rows) say(`  ${table}: ${count}`);
-    say(faults.length === 0 ? 'The file is whole.' : `${faults.length} faults:`);
-    for (const fault of faults) say(`  ${fault}`);
+    print(`${workspace}: ${(sizeBytes / BYTES_A_MEBIBYTE).toFixed(1)} MiB`);
+    for (const { table, count } of rows) print(`  ${table}: ${count}`);
+    print(faults.length === 0 ? 'The file is whole.' : `${faults.length} faults:`);
+    for (const fault of faults) print(`  ${fault}`);
     return faults.length === 0 ? 0 : 1;
   } finally {
     care.close();
@@ -37,16 +38,16 @@ export function runCareProve(workspace: string, { known }: { known?: string }): 
   const care = openForCare(workspace);
   try {
     const { holds, chain, rows, evidence, form, recordings, visits } = care.prove(known);
-    for (const fault of [...form, ...chain.faults, ...rows, ...evidence]) say(fault);
-    for (const remark of chain.remarks) say(`Remark: ${remark}`);
+    for (const fault of [...form, ...chain.faults, ...rows, ...evidence]) print(fault);
+    for (const remark of chain.remarks) print(`Remark: ${remark}`);
     if (chain.known === false)
-      say(`No entry has the hash ${known}: what stood there was cut off or written anew.`);
+      print(`No entry has the hash ${known}: what stood there was cut off or written anew.`);
     if (holds) {
-      say(
+      print(
         `All is as the trail tells: ${chain.entries} entries, ${visits} visit files, ${recordings} recordings.`,
       );
     }
-    if (chain.head) say(`Last entry: ${chain.head.seq} of ${chain.head.at}, hash ${chain.head.sha256}`);
+    if (chain.head) print(`Last entry: ${chain.head.seq} of ${chain.head.at}, hash ${chain.head.sha256}`);
     return holds ? 0 : 1;
   } finally {
     care.close();
@@ -58,10 +59,10 @@ export async function runCareTrail(workspace: string, { limit }: { limit: number
   return withWorkspace(workspace, async (handlers) => {
     const { entries } = await handlers['care.trail']({ limit });
     for (const { seq, at, who, action, subject, before, after, why, rows } of entries) {
-      say(`${seq}  ${formatTime(at)}  ${who}: ${action} ${subject} (${rows} rows)`);
-      if (before !== null) say(`    before: ${JSON.stringify(before)}`);
-      if (after !== null) say(`    after: ${JSON.stringify(after)}`);
-      if (why !== null) say(`    why: ${why}`);
+      print(`${seq}  ${formatTime(at)}  ${who}: ${action} ${subject} (${rows} rows)`);
+      if (before !== null) print(`    before: ${JSON.stringify(before)}`);
+      if (after !== null) print(`    after: ${JSON.stringify(after)}`);
+      if (why !== null) print(`    why: ${why}`);
     }
     return 0;
   });
@@ -89,11 +90,13 @@ export async function runCareRepeat(workspace: string, poleId: string | undefine
         if (repeat.same) same++;
         else {
           differing++;
-          say(`${pole}, visit of ${date}, assessment ${repeat.assessmentId}: ${describeDifference(repeat)}`);
+          print(
+            `${pole}, visit of ${date}, assessment ${repeat.assessmentId}: ${describeDifference(repeat)}`,
+          );
         }
       }
     }
-    say(`${same} assessments gave the same bytes again, ${differing} did not.`);
+    print(`${same} assessments gave the same bytes again, ${differing} did not.`);
     return differing === 0 ? 0 : 1;
   } finally {
     await desk.close();
@@ -123,10 +126,10 @@ export async function runCareBackup(
   const store = openStore(workspace, { readOnly: true });
   try {
     const { path, bytes, lastEntry, removed } = await backUp(store, options);
-    say(
+    print(
       `Backed up to ${path} (${(bytes / BYTES_A_MEBIBYTE).toFixed(1)} MiB, up to entry ${lastEntry}); it was looked over.`,
     );
-    for (const gone of removed) say(`Removed the older ${gone}`);
+    for (const gone of removed) print(`Removed the older ${gone}`);
     return 0;
   } finally {
     await store.close();
@@ -148,11 +151,7 @@ export function runCareRestore(
     );
   }
   const { replaced, lastEntry } = restore(workspace, backup, { why: reason });
-  say(`${workspace} is now as in ${backup}; entry ${lastEntry} of its trail tells so.`);
-  if (replaced !== null) say(`What stood there before is kept in ${replaced}`);
+  print(`${workspace} is now as in ${backup}; entry ${lastEntry} of its trail tells so.`);
+  if (replaced !== null) print(`What stood there before is kept in ${replaced}`);
   return 0;
-}
-
-function say(text: string): void {
-  process.stdout.write(`${text}\n`);
 }

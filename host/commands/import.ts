@@ -1,5 +1,6 @@
 import { assessWaiting, importFiles, openBatchDesk } from '../importAndAssess.ts';
 import { findVisitFiles } from '../visitFiles.ts';
+import { print } from './print.ts';
 
 /**
  * Imports visits into a workspace, which is made where it is missing, on all cores. What an import that was broken off
@@ -15,7 +16,7 @@ export async function runImport(
   for (const { file, status, error, visitId } of outcomes) {
     if (visitId !== null) nameOf.set(visitId, file);
     const told = error ? `failed. ${error.message} ${error.hint}` : status;
-    process.stdout.write(`${file}: ${told}\n`);
+    print(`${file}: ${told}`);
   }
   let failed = outcomes.filter((outcome) => outcome.status === 'failed').length;
   if (options.assess) {
@@ -23,7 +24,7 @@ export async function runImport(
     try {
       const refused = await assessWaiting(desk, new Set(nameOf.keys()));
       for (const { visitId, message, hint } of refused) {
-        process.stdout.write(`${nameOf.get(visitId)}: not assessed. ${message} ${hint}\n`);
+        print(`${nameOf.get(visitId)}: not assessed. ${message} ${hint}`);
       }
       failed += refused.length;
     } finally {

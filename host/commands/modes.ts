@@ -3,6 +3,7 @@ import { compareDamping, computeStabilisation } from '../../core/modal/index.ts'
 import { namePlane } from '../../core/namePlane.ts';
 import { formatMeasured, formatNumber, UNITS } from '../../core/report/index.ts';
 import { readVisit } from '../visitFiles.ts';
+import { print, printJson } from './print.ts';
 
 type Listing = ReturnType<typeof listModes>;
 
@@ -12,9 +13,8 @@ type Listing = ReturnType<typeof listModes>;
  */
 export function runModes(path: string, options: { json?: boolean }): number {
   const listing = listModes(analyseVisit(readVisit(path)));
-  process.stdout.write(
-    options.json ? `${JSON.stringify({ visit: path, ...listing })}\n` : `${describe(listing).join('\n')}\n`,
-  );
+  if (options.json) printJson({ visit: path, ...listing });
+  else print(describe(listing).join('\n'));
   return 0;
 }
 

@@ -1,7 +1,9 @@
+import { plainText } from '../plainText.ts';
+
 const GAP = '  ';
 
 export function print(text: string): void {
-  process.stdout.write(`${text}\n`);
+  process.stdout.write(`${plainText(text)}\n`);
 }
 
 export function printJson(value: unknown): void {

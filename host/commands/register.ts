@@ -10,6 +10,7 @@ import {
 import { formatCautions, formatLine, formatResult } from '../formatResult.ts';
 import { formatTable } from '../formatTable.ts';
 import { tellNotices } from '../tellNotices.ts';
+import { print } from './print.ts';
 
 /** Opens a workspace for the time of one piece of work. */
 export async function withWorkspace<T>(path: string, work: (handlers: Handlers) => Promise<T>): Promise<T> {
@@ -55,7 +56,7 @@ export async function findVisitOfPole(
 export async function runList(workspace: string): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
     const { rows } = await handlers['register.list']({});
-    process.stdout.write(`${formatTable(rows)}\n\n${formatCautions(CAUTIONS)}\n`);
+    print(`${formatTable(rows)}\n\n${formatCautions(CAUTIONS)}`);
     return 0;
   });
 }
@@ -68,16 +69,15 @@ export async function runShow(workspace: string, poleId: string): Promise<number
       const result =
         assessment ??
         (failure && { visit: `visit of ${date}`, poleId, verdict: 'failed' as const, error: failure });
-      process.stdout.write(
-        `${result ? formatResult(result) : `${poleId}, visit of ${date}: not assessed`}\n`,
-      );
+      print(result ? formatResult(result) : `${poleId}, visit of ${date}: not assessed`);
       for (const { decidedAt, analyst, decision, reason, assessmentId: on, signed, withdrawn } of rulings) {
-        process.stdout.write(`${formatLine('Ruling', `${formatTime(decidedAt)}, ${analyst}: ${decision}. ${reason}${on === assessmentId ? '' : ' (on an earlier result)'}${signed ? ` Signed by ${signed.person}.` : ''}${withdrawn ? ` Withdrawn by ${withdrawn.person}.` : ''}`)}
-`);
+        print(
+          `${formatLine('Ruling', `${formatTime(decidedAt)}, ${analyst}: ${decision}. ${reason}${on === assessmentId ? '' : ' (on an earlier result)'}${signed ? ` Signed by ${signed.person}.` : ''}${withdrawn ? ` Withdrawn by ${withdrawn.person}.` : ''}`)}`,
+        );
       }
-      process.stdout.write('\n');
+      print('');
     }
-    process.stdout.write(`${formatCautions(CAUTIONS)}\n`);
+    print(formatCautions(CAUTIONS));
     return 0;
   });
 }

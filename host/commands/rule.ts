@@ -1,4 +1,5 @@
 import { callService } from '../../core/workspace/index.ts';
+import { print } from './print.ts';
 import { findVisitOfPole, withWorkspace } from './register.ts';
 
 /** Stores a ruling on the latest visit of a pole, or on that of a date. */
@@ -15,7 +16,7 @@ export async function runRule(
       process.stderr.write(`${answer.message}\n${answer.hint}\n`);
       return 1;
     }
-    process.stdout.write(`${poleId}, visit of ${date}: ruled ${options.decision}.\n`);
+    print(`${poleId}, visit of ${date}: ruled ${options.decision}.`);
     return 0;
   });
 }

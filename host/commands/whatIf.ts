@@ -4,6 +4,7 @@ import { namePlane } from '../../core/namePlane.ts';
 import { formatNumber } from '../../core/report/index.ts';
 import { predictChange } from '../../core/whatIf.ts';
 import { readVisit } from '../visitFiles.ts';
+import { print, printJson } from './print.ts';
 
 export type WhatIfOptions = {
   modulusGpa?: number;
@@ -28,14 +29,14 @@ export function runWhatIf(path: string, options: WhatIfOptions): number {
   };
   const answer = predictChange(analyseVisit(readVisit(path)), [], change, MAXIMUM_HZ);
   if (options.json) {
-    process.stdout.write(`${JSON.stringify({ visit: path, change, ...answer })}\n`);
+    printJson({ visit: path, change, ...answer });
     return 0;
   }
   for (const [plane, { azimuthDeg, fittedHz, changedHz }] of answer.planes.entries()) {
     const pairs = fittedHz.map(
       (f, i) => `f${i + 1} ${formatNumber(f, 4)} -> ${formatNumber(changedHz[i]!, 4)} Hz`,
     );
-    process.stdout.write(`${namePlane(plane, azimuthDeg)}: ${pairs.join(', ')}\n`);
+    print(`${namePlane(plane, azimuthDeg)}: ${pairs.join(', ')}`);
   }
   return 0;
 }

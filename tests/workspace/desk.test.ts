@@ -1,8 +1,13 @@
-import { afterEach, describe, expect, it } from 'vitest';
+import { Piscina } from 'piscina';
+import { afterEach, beforeEach, describe, expect, it, onTestFinished, vi } from 'vitest';
 import { type Desk, openDesk } from '../../core/workspace/index.ts';
 import { makeWorkspace } from './visitFixture.ts';
 
 let desk: Desk | undefined;
+beforeEach(() => {
+  // a thread that breaks down is told of on standard error
+  vi.spyOn(console, 'error').mockImplementation(() => {});
+});
 afterEach(async () => {
   await desk?.close();
   desk = undefined;
@@ -65,6 +70,21 @@ describe('openDesk', () => {
       code: 'work.brokenOff',
     });
     expect(await desk.answer('visit.open', { visitId })).toMatchObject({ ok: true });
+  });
+
+  it('refuses in words what a thread was at that broke down, replaces it, and works on', async () => {
+    const { desk, visitId } = await makeDesk();
+    const run = vi.spyOn(Piscina.prototype, 'run');
+    onTestFinished(() => run.mockRestore());
+    expect(await desk.answer('visit.open', { visitId })).toMatchObject({ ok: true });
+    const bench = run.mock.contexts[0] as Piscina;
+    const assessed = desk.answer('visit.assess', { visitId, decisions: [] });
+    await bench.threads[0]!.terminate();
+    expect(await assessed).toMatchObject({ ok: false, code: 'work.brokenOff' });
+    expect(await desk.answer('visit.open', { visitId })).toMatchObject({ ok: true });
+    // one that breaks down with nothing to do
+    bench.threads[0]!.emit('error', new Error('out of memory'));
+    expect(await desk.answer('visit.assess', { visitId, decisions: [] })).toMatchObject({ ok: true });
   });
 
   it('can be closed while its threads are still loading', async () => {

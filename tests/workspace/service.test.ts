@@ -25,6 +25,26 @@ async function call<N extends CallName>(handlers: Handlers, name: N, request: un
 
 const MOVED = [{ plane: 0, number: 1, frequencyHz: 2.5 }];
 
+// RFC 8785, 3.2.2.2: canonical JSON has no form for half of a surrogate pair
+it('refuses half of a character wherever a request holds it, before anything is stored', async () => {
+  const { store, handlers } = await makeWorkspace();
+  for (const request of [
+    { calibrationId: null, chosenBy: '\ud800' },
+    { calibrationId: null, chosenBy: 'A', reason: 'soft \udc00 root' },
+  ]) {
+    expect(await callService(handlers, 'calibration.use', request)).toMatchObject({
+      ok: false,
+      code: 'call.request',
+      message: expect.stringContaining('half of a character'),
+    });
+  }
+  const kept = { name: 'register/x', choices: { a: [{ '\ud800': 1 }] } };
+  expect(await callService(handlers, 'choices.keep', kept)).toMatchObject({ code: 'call.request' });
+  const { entries } = await handlers['care.trail']({ limit: 10 });
+  expect(entries.map(({ action }) => action)).not.toContain('use');
+  await store.close();
+});
+
 describe('the register', () => {
   it('is empty in a new workspace', async () => {
     const handlers = createWorkspaceService(makeStore());

@@ -8,7 +8,7 @@ import {
   type QuizKey,
   tabulateScores,
 } from '../../classroom/index.ts';
-import { TAKEN_FOR_FORMULA } from '../../takenForFormula.ts';
+import { keepFromFormulas } from '../../keepFromFormulas.ts';
 import { findBlows } from '../classroom/findBlows.ts';
 import { createJudgedBlows, type JudgedBlow } from '../classroom/judgedBlows.ts';
 import { createLessonBook, type QuizTurn } from '../classroom/lessonBook.ts';
@@ -129,11 +129,10 @@ export function createClassroomHandlers(
       return { scoreId, grading, blows: turns.map(({ judged }) => judged.blow) };
     },
     'classroom.listScores': async () => ({ scores: await listScores(db) }),
-    'classroom.exportScores': async () => ({
-      fileName: 'quiz-scores.csv',
-      // names come from people: one that begins like a formula must stay text in a spreadsheet
-      text: `${Papa.unparse(tabulateScores(await listScores(db)), { escapeFormulae: TAKEN_FOR_FORMULA, newline: '\r\n' })}\r\n`,
-    }),
+    'classroom.exportScores': async () => {
+      const rows = tabulateScores(await listScores(db)).map((row) => row.map(keepFromFormulas));
+      return { fileName: 'quiz-scores.csv', text: `${Papa.unparse(rows, { newline: '\r\n' })}\r\n` };
+    },
     'classroom.dropScores': async ({ trainee }) => ({ dropped: await dropScores(db, trainee) }),
     'classroom.printHandout': async ({ lessonId, form }) => {
       const lesson = await book.open(lessonId);

@@ -1,6 +1,6 @@
 import Papa from 'papaparse';
 import { CAUTIONS } from '../../cautions.ts';
-import { TAKEN_FOR_FORMULA } from '../../takenForFormula.ts';
+import { keepFromFormulas } from '../../keepFromFormulas.ts';
 import type { RegisterRow } from '../contract.ts';
 
 type Cell = string | number | null;
@@ -44,11 +44,8 @@ const COLUMNS: readonly Column[] = [
 
 /** Rows of the register as CSV (RFC 4180): one heading, one line a visit, no text that runs as a formula. */
 export function writeCsv(rows: readonly RegisterRow[]): string {
-  return Papa.unparse(
-    {
-      fields: COLUMNS.map(({ title }) => title),
-      data: rows.map((row) => COLUMNS.map(({ cell }) => cell(row))),
-    },
-    { escapeFormulae: TAKEN_FOR_FORMULA },
-  );
+  return Papa.unparse({
+    fields: COLUMNS.map(({ title }) => title),
+    data: rows.map((row) => COLUMNS.map(({ cell }) => keepFromFormulas(cell(row)))),
+  });
 }
