@@ -6,8 +6,10 @@ import { ERROR_CHANNEL, type ReportedError } from '../core/reportError.ts';
 import type { HostLog } from './serve.ts';
 
 const LARGEST_FILE = '2m';
-/** Files kept besides the one that is written. */
-const KEPT_FILES = 4;
+/** The one that is written among them, and those of earlier launches. */
+const KEPT_FILES = 5;
+/** Lines held back while the disk is full; what comes beyond is lost. */
+const LARGEST_BACKLOG_BYTES = 1024 ** 2;
 
 /** Where logs lie: where each system keeps what a program may lose. XDG Base Directory Specification 0.8 for Linux. */
 function logFolder(): string {
@@ -26,21 +28,29 @@ export type Log = HostLog & { close(): void };
  * brought or answered, no recordings and no token. Where it cannot be written the program goes on without.
  */
 export async function openLog(folder = logFolder()): Promise<Log> {
+  let isTold = false;
+  const tellOnce = (error: Error) => {
+    if (!isTold) process.stderr.write(`No log is kept: ${error.message}\n`);
+    isTold = true;
+  };
   let stream: Awaited<ReturnType<typeof openRolling>>;
   try {
     stream = await openRolling({
       file: join(folder, 'stemroot'),
       extension: '.log',
       size: LARGEST_FILE,
-      limit: { count: KEPT_FILES },
+      limit: { count: KEPT_FILES, removeOtherLogFiles: true },
+      maxLength: LARGEST_BACKLOG_BYTES,
       mkdir: true,
       mode: 0o600,
       sync: true,
     });
   } catch (error) {
-    process.stderr.write(`No log is kept: ${(error as Error).message}\n`);
+    tellOnce(error as Error);
     return { info: () => {}, warn: () => {}, error: () => {}, close: () => {} };
   }
+  // a log that cannot be written is no reason to end the program, as an event that nobody hears would
+  stream.on('error', tellOnce);
   const log = pino({ base: { pid: process.pid } }, stream);
   const channel = new BroadcastChannel(ERROR_CHANNEL);
   channel.onmessage = (event) => {

@@ -6,9 +6,12 @@ declare module 'pino-roll' {
     file: string;
     extension: string;
     size: string;
-    limit: { count: number };
+    limit: { count: number; removeOtherLogFiles: boolean };
+    maxLength: number;
     mkdir: boolean;
     mode: number;
     sync: boolean;
-  }): Promise<DestinationStream & { end(): void }>;
+  }): Promise<
+    DestinationStream & { end(): void; on(event: 'error', listener: (error: Error) => void): void }
+  >;
 }

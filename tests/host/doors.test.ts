@@ -1,4 +1,13 @@
-import { chmodSync, existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import type { IncomingMessage } from 'node:http';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -105,15 +114,31 @@ describe('the log', () => {
 
   it('grows no further than its files hold', async () => {
     const folder = join(makeFolder(), 'logs');
+    mkdirSync(folder);
+    // of earlier launches
+    for (let i = 1; i <= 9; i++) writeFileSync(join(folder, `stemroot.${i}.log`), 'earlier');
     const log = await openLog(folder);
     const long = 'x'.repeat(100_000);
     for (let i = 0; i < 200; i++) {
       log.info({ i }, long);
       if (i % 20 === 0) await new Promise(setImmediate);
     }
-    await vi.waitFor(() => expect(readdirSync(folder).length).toBeGreaterThan(1));
+    await vi.waitFor(() => expect(readdirSync(folder)).toContain('stemroot.12.log'));
+    await vi.waitFor(() => expect(readdirSync(folder).length).toBeLessThanOrEqual(5));
     log.close();
-    expect(readdirSync(folder).length).toBeLessThanOrEqual(5);
+  });
+
+  // full(4): writing to /dev/full fails as on a disk without room
+  it.runIf(existsSync('/dev/full'))('is gone without while the disk is full, and says so once', async () => {
+    const folder = join(makeFolder(), 'logs');
+    mkdirSync(folder);
+    symlinkSync('/dev/full', join(folder, 'stemroot.1.log'));
+    const told = vi.spyOn(process.stderr, 'write').mockImplementation(() => true);
+    onTestFinished(() => told.mockRestore());
+    const log = await openLog(folder);
+    for (let i = 0; i < 10; i++) log.info({ i }, 'x'.repeat(200_000));
+    expect(told.mock.calls.map(([text]) => text)).toEqual([expect.stringMatching(/^No log is kept: ENOSPC/)]);
+    log.close();
   });
 
   it('is gone without where it cannot be written', async () => {
