@@ -8,6 +8,7 @@ import { chooseWorkspace } from '../../electron/chooseWorkspace.ts';
 import { confine } from '../../electron/confine.ts';
 import { openWindow } from '../../electron/openWindow.ts';
 import { packaging } from '../../electron/packaging.ts';
+import { printPdf } from '../../electron/printPdf.ts';
 import { makeFolder, makeWorkspace } from '../workspace/visitFixture.ts';
 import { makeContents, makeEvent, standIn } from './standIn.ts';
 
@@ -138,6 +139,29 @@ describe('the confines', () => {
     });
   });
 
+  it('let no page ask for anything from elsewhere, those that are printed included', () => {
+    confine();
+    const own = standIn.session.fromPartition();
+    standIn.app.emit('session-created', own);
+    for (const { webRequest, setPermissionCheckHandler } of [standIn.session.defaultSession, own]) {
+      const isStopped = (url: string) => {
+        const decide = vi.fn();
+        webRequest.onBeforeRequest.mock.calls[0]![0]({ url }, decide);
+        return decide.mock.calls[0]![0].cancel;
+      };
+      for (const url of [
+        'https://evil.example/',
+        'http://127.0.0.1/',
+        'ws://evil.example/',
+        'file:///etc/passwd',
+      ])
+        expect([url, isStopped(url)]).toEqual([url, true]);
+      for (const url of ['app://window/index.js', 'data:image/png;base64,AA==', 'blob:app://window/1b2c'])
+        expect([url, isStopped(url)]).toEqual([url, false]);
+      expect(setPermissionCheckHandler).toHaveBeenCalled();
+    }
+  });
+
   it('let only what the window made itself be saved', () => {
     confine();
     const download = (url: string) => {
@@ -148,6 +172,29 @@ describe('the confines', () => {
     expect(download('blob:app://window/1b2c')).toBe(true);
     expect(download('https://evil.example/a.exe')).toBe(false);
     expect(download('blob:https://evil.example/1b2c')).toBe(false);
+  });
+});
+
+describe('printing', () => {
+  // Chromium refuses addresses of more than 2 MiB (url/url_constants.h, kMaxURLChars), so the page is no part of it
+  it('hands a long page over without script, network or disk, and is gone afterwards', async () => {
+    const html = Buffer.from(`<p>${'x'.repeat(3 * 1024 ** 2)}</p>`);
+    const own = standIn.session.fromPartition();
+    const ask = (url: string): Response => own.protocol.handle.mock.calls[0]![1]({ url });
+    const printing = printPdf(html);
+    const [window] = standIn.BrowserWindow.all;
+    const [address] = window!.loadURL.mock.calls[0] as unknown as [string];
+    const served = ask(address);
+    expect(Buffer.from(await printing).toString()).toBe('%PDF');
+    expect(address).toMatch(/^app:\/\/print\/[0-9a-f-]{36}$/);
+    expect((await served.text()).length).toBe(html.length);
+    expect(served.headers.get('content-security-policy')).toMatch(/^default-src 'none'/);
+    expect(window!.options).toMatchObject({
+      show: false,
+      webPreferences: { javascript: false, sandbox: true, contextIsolation: true, partition: 'print' },
+    });
+    expect(window!.destroy).toHaveBeenCalled();
+    for (const url of [address, 'app://print/', 'app://window/']) expect(ask(url).status).toBe(404);
   });
 });
 

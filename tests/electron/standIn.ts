@@ -14,13 +14,15 @@ function makeEmitter() {
   };
 }
 
-const windows: { options: Record<string, unknown>; loadURL: ReturnType<typeof vi.fn>; emit: unknown }[] = [];
+const windows: BrowserWindow[] = [];
 
 class BrowserWindow {
   static readonly all = windows;
   readonly options: Record<string, unknown>;
   readonly loadURL = vi.fn(async () => {});
   readonly show = vi.fn();
+  readonly destroy = vi.fn();
+  readonly webContents = { printToPDF: vi.fn(async () => Buffer.from('%PDF')) };
   readonly #emitter = makeEmitter();
   readonly once = this.#emitter.once;
   readonly emit = this.#emitter.emit;
@@ -31,12 +33,18 @@ class BrowserWindow {
   }
 }
 
-const session = {
-  ...makeEmitter(),
-  setPermissionRequestHandler: vi.fn(),
-  setPermissionCheckHandler: vi.fn(),
-  setDevicePermissionHandler: vi.fn(),
-};
+function makeSession() {
+  return {
+    ...makeEmitter(),
+    setPermissionRequestHandler: vi.fn(),
+    setPermissionCheckHandler: vi.fn(),
+    setDevicePermissionHandler: vi.fn(),
+    webRequest: { onBeforeRequest: vi.fn() },
+    protocol: { handle: vi.fn() },
+  };
+}
+
+const printSession = makeSession();
 
 /** Stands in for the module `electron`: what the shell asks of it is kept for the tests to look at. */
 export const standIn = {
@@ -60,7 +68,7 @@ export const standIn = {
   ipcRenderer: { invoke: vi.fn() },
   Menu: { buildFromTemplate: vi.fn((template: unknown) => template), setApplicationMenu: vi.fn() },
   protocol: { registerSchemesAsPrivileged: vi.fn(), handle: vi.fn() },
-  session: { defaultSession: session },
+  session: { defaultSession: makeSession(), fromPartition: vi.fn(() => printSession) },
 };
 
 /** A page's contents, whose guards a test may call. */
