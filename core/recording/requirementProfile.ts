@@ -4,7 +4,7 @@ import { lineOfText } from './lineOfText.ts';
 const positive = z.number().positive();
 const heightM = positive.max(60).describe('Above ground line, in m.');
 const name = lineOfText(80).min(1);
-const source = lineOfText(300).min(1);
+const source = lineOfText(500).min(1);
 
 /** Share of the requirement at which a code has the pole replaced or restored. */
 const strengthLossRuleSchema = z.strictObject({ factor: positive.max(1), source });

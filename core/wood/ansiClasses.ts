@@ -95,6 +95,13 @@ export function findPoleClass(classCode: string): PoleClass {
   };
 }
 
+/** Every pole class, the strongest first. */
+export function listPoleClasses(): PoleClass[] {
+  return Object.keys(CLASSES)
+    .map(findPoleClass)
+    .sort((a, b) => b.loadN - a.loadN);
+}
+
 /** Whether a code names a pole class, so that {@link findPoleClass} knows it. */
 export function isPoleClass(classCode: string): boolean {
   return Object.hasOwn(CLASSES, classCode.trim().toUpperCase());

@@ -10,6 +10,7 @@ export {
   findLowerCircumference,
   findPoleClass,
   isPoleClass,
+  listPoleClasses,
 } from './ansiClasses.ts';
 export { densityOfWood } from './densityOfWood.ts';
 export { densityPrior } from './densityPrior.ts';

@@ -12,7 +12,10 @@ export function printJson(value: unknown): void {
 
 /** Lays rows out under headings as plain text, columns in their widths. */
 export function layTable(head: readonly string[], rows: readonly (readonly string[])[]): string {
-  const widths = head.map((title, i) => Math.max(title.length, ...rows.map((row) => row[i]!.length)));
+  // the last column needs no room to its right: a long source would only lengthen the rule
+  const widths = head.map((title, i) =>
+    i === head.length - 1 ? title.length : Math.max(title.length, ...rows.map((row) => row[i]!.length)),
+  );
   const lines = [head, widths.map((width) => '-'.repeat(width)), ...rows];
   return lines
     .map((line) =>

@@ -20,7 +20,7 @@ export function runSettings(workspace: string, { json }: { json?: boolean }): Pr
       printJson(settings);
       return 0;
     }
-    const { winds, loadFactors, rules } = settings;
+    const { winds, loadFactors, rules, classes, fibreStresses } = settings;
     print(
       layTable(
         ['Wind', 'round, Pa', 'flat, Pa', 'ice, m', 'Status', 'Source'],
@@ -50,6 +50,23 @@ export function runSettings(workspace: string, { json }: { json?: boolean }): Pr
         ['Rule', 'share', 'Source'],
         rules.map(({ name, factor, source }) => [name, factor.toFixed(3), source]),
       )}`,
+    );
+    print(
+      `\n${layTable(
+        ['Class', 'load, N', 'least tip girth, m', 'Status'],
+        classes.map(({ code, loadN, leastTipCircumferenceM, status }) => [
+          code,
+          loadN.toFixed(0),
+          leastTipCircumferenceM.toFixed(3),
+          status,
+        ]),
+      )}\n${classes[0]!.source}`,
+    );
+    print(
+      `\n${layTable(
+        ['Species', 'fibre stress, MPa', 'Status'],
+        fibreStresses.map(({ species, meanPa, status }) => [species, (meanPa / 1e6).toFixed(1), status]),
+      )}\n${fibreStresses[0]!.source}`,
     );
     return 0;
   });

@@ -7,6 +7,7 @@ import { useAnswer, useWindow } from '../state/index.ts';
 import type { Overview, Tests } from './calibrationTypes.ts';
 import { PublishDialog } from './PublishDialog.tsx';
 import { RelationsView } from './relations/RelationsView.tsx';
+import { RequirementView } from './requirement/RequirementView.tsx';
 import { ReadTestsDialog } from './tests/ReadTestsDialog.tsx';
 import { TestsView } from './tests/TestsView.tsx';
 import { ThresholdView } from './threshold/ThresholdView.tsx';
@@ -18,6 +19,7 @@ const VIEWS: readonly { view: CalibrationView; name: string }[] = [
   { view: 'tests', name: 'Break tests' },
   { view: 'relations', name: 'Relations' },
   { view: 'threshold', name: 'Threshold' },
+  { view: 'requirement', name: 'Requirement' },
   { view: 'versions', name: 'Versions' },
 ];
 
@@ -89,6 +91,7 @@ export default function CalibrationPlace() {
 type ShownViewProps = { view: CalibrationView; overview: Overview; tests: Tests; onRead: () => void };
 
 function ShownView({ view, overview, tests, onRead }: ShownViewProps) {
+  if (view === 'requirement') return <RequirementView />;
   if (view === 'versions') return <VersionsView overview={overview} />;
   if (tests.tests.length === 0) return <NoTests onRead={onRead} />;
   if (view === 'tests') return <TestsView tests={tests} />;

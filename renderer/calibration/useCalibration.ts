@@ -1,8 +1,8 @@
 import { create } from 'zustand';
-import type { Candidate, PriceRequest } from './calibrationTypes.ts';
+import type { Candidate, PriceRequest, RequirementProfile, TriedPole } from './calibrationTypes.ts';
 
 /** The parts of the place, in the order of the work. */
-export type CalibrationView = 'tests' | 'relations' | 'threshold' | 'versions';
+export type CalibrationView = 'tests' | 'relations' | 'threshold' | 'requirement' | 'versions';
 
 export type ThresholdChoices = Pick<PriceRequest, 'costs' | 'weakBelow' | 'shareWeak'> & {
   /** Chance from which a pole is replaced; null: never. */
@@ -23,6 +23,8 @@ type CalibrationChoices = {
   /** The picture that the pointer or the keyboard is in. */
   pointedIn: string | null;
   thresholds: ThresholdChoices;
+  /** The profile that is being entered, and the pole that it is laid against. */
+  requirement: { readonly profile: RequirementProfile; readonly pole: TriedPole };
   /** The recompute whose differences are shown; null: the newest. */
   recomputeId: number | null;
   openView(view: CalibrationView): void;
@@ -34,12 +36,17 @@ type CalibrationChoices = {
   choose(tests: readonly number[]): void;
   pointAt(testId: number | null, pointedIn?: string): void;
   setThresholds(change: Partial<ThresholdChoices>): void;
+  setProfile(profile: RequirementProfile): void;
+  setTriedPole(pole: TriedPole): void;
   showDifferences(recomputeId: number | null): void;
   recall(kept: Partial<KeptChoices>): void;
 };
 
 /** What is kept in the workspace from one start to the next. */
-export type KeptChoices = Pick<CalibrationChoices, 'leftOut' | 'candidates' | 'shown' | 'thresholds'>;
+export type KeptChoices = Pick<
+  CalibrationChoices,
+  'leftOut' | 'candidates' | 'shown' | 'thresholds' | 'requirement'
+>;
 
 const PLAIN: Candidate['spec'] = {
   response: 'groundlineStress',
@@ -65,6 +72,12 @@ const FIRST_THRESHOLDS: ThresholdChoices = {
   threshold: 0.5,
 };
 
+const FIRST_REQUIREMENT: CalibrationChoices['requirement'] = {
+  profile: { name: '', source: '', conductors: [], equipment: [], forces: [] },
+  // a class 4 pole of 12.2 m (40 ft), set 1.8 m
+  pole: { tipHeightM: 10.4, groundlineCircumferenceM: 0.85, tipCircumferenceM: 0.53 },
+};
+
 export const useCalibration = create<CalibrationChoices>()((set) => ({
   view: 'tests',
   leftOut: [],
@@ -74,6 +87,7 @@ export const useCalibration = create<CalibrationChoices>()((set) => ({
   point: null,
   pointedIn: null,
   thresholds: FIRST_THRESHOLDS,
+  requirement: FIRST_REQUIREMENT,
   recomputeId: null,
   openView: (view) => set({ view, point: null }),
   setLeftOut: (leftOut) => set({ leftOut }),
@@ -93,6 +107,8 @@ export const useCalibration = create<CalibrationChoices>()((set) => ({
   choose: (chosen) => set({ chosen }),
   pointAt: (point, pointedIn) => set({ point, pointedIn: pointedIn ?? null }),
   setThresholds: (change) => set(({ thresholds }) => ({ thresholds: { ...thresholds, ...change } })),
+  setProfile: (profile) => set(({ requirement }) => ({ requirement: { ...requirement, profile } })),
+  setTriedPole: (pole) => set(({ requirement }) => ({ requirement: { ...requirement, pole } })),
   showDifferences: (recomputeId) => set({ recomputeId, view: 'versions' }),
   recall: (kept) => set(kept),
 }));

@@ -6,7 +6,7 @@ const NAME = 'calibration';
 /** Choices settle before they are kept: a dragged handle is one change. */
 const KEEP_AFTER_MS = 600;
 
-/** Keeps candidates, tests left out and thresholds in the workspace, and brings them back at the next start. */
+/** Keeps candidates, tests left out, thresholds and the profile being entered in the workspace, and brings them back at the next start. */
 export function useKeptChoices(): void {
   const isRecalled = useRef(false);
   useEffect(() => {
@@ -33,8 +33,8 @@ export function useKeptChoices(): void {
   }, []);
 }
 
-function choicesOf({ leftOut, candidates, shown, thresholds }: KeptChoices) {
-  return JSON.parse(JSON.stringify({ leftOut, candidates, shown, thresholds }));
+function choicesOf({ leftOut, candidates, shown, thresholds, requirement }: KeptChoices) {
+  return JSON.parse(JSON.stringify({ leftOut, candidates, shown, thresholds, requirement }));
 }
 
 function sameChoices(a: KeptChoices, b: KeptChoices): boolean {
@@ -42,6 +42,7 @@ function sameChoices(a: KeptChoices, b: KeptChoices): boolean {
     a.leftOut === b.leftOut &&
     a.candidates === b.candidates &&
     a.shown === b.shown &&
-    a.thresholds === b.thresholds
+    a.thresholds === b.thresholds &&
+    a.requirement === b.requirement
   );
 }

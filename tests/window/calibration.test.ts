@@ -386,6 +386,30 @@ describe('a version', () => {
   });
 });
 
+test('what the line asks is entered, laid against a pole, kept, and chosen for poles', async () => {
+  const page = await openPlace();
+  await openView(page, 'Requirement');
+  await page.getByText('Nothing bends the pole yet').waitFor();
+  await page.getByRole('textbox', { name: 'Name', exact: true }).fill('Sheet 9');
+  await page.getByRole('textbox', { name: 'Whose loads' }).fill('Invented');
+  await page.getByRole('button', { name: 'Add a force' }).click();
+  // 1000 N at 8 m, by hand: 8 kN m, and two thirds of it
+  await page.getByText('8.00 kN m required; replaced or restored below 8.00 kN m').waitFor();
+  await page.getByRole('combobox', { name: 'Strength-loss rule' }).selectOption('two thirds');
+  await page.getByText('replaced or restored below 5.33 kN m').waitFor();
+  await page.getByRole('button', { name: 'Keep', exact: true }).click();
+  await page.getByRole('textbox', { name: 'Your name' }).fill('E. Engineer');
+  await page.getByRole('button', { name: 'Keep it' }).click();
+  await page.getByRole('button', { name: 'Choose Sheet 9, version 1, for poles' }).click();
+  await page.getByRole('textbox', { name: /^Poles/ }).fill('KV-0101, XX-1');
+  await page.getByRole('textbox', { name: 'Your name' }).fill('E. Engineer');
+  await page.getByRole('button', { name: 'Choose for 2 poles' }).click();
+  await page.getByText('There is no pole XX-1').waitFor();
+  await page.getByRole('textbox', { name: /^Poles/ }).fill('KV-0101');
+  await page.getByRole('button', { name: 'Choose for 1 pole' }).click();
+  await page.getByRole('row', { name: /Sheet 9, version 1/ }).getByRole('cell', { name: '1' }).waitFor();
+});
+
 test('candidates, costs and tests left out come back at the next start', async () => {
   const page = await openPlace();
   await openView(page, 'Relations');
@@ -435,6 +459,10 @@ describe('where there is something to show', () => {
           .getByRole('region', { name: 'Worth a second visit' })
           .getByText(/, in force$/)
           .waitFor();
+        expect(await findViolations(page)).toEqual([]);
+        await openView(page, 'Requirement');
+        await page.getByRole('button', { name: 'Add a force' }).click();
+        await page.getByText(/kN m required/).waitFor();
         expect(await findViolations(page)).toEqual([]);
         await openView(page, 'Versions');
         await page

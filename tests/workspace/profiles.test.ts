@@ -18,9 +18,17 @@ async function makeDesk(): Promise<Desk> {
 
 describe('profiles of a line', () => {
   it('start from settings that say where they are from', async () => {
-    const { winds, loadFactors, rules } = await (await makeDesk()).ask('profiles.settings', {});
+    const { winds, loadFactors, rules, classes, fibreStresses } = await (await makeDesk()).ask(
+      'profiles.settings',
+      {},
+    );
     for (const { source } of [...winds, ...loadFactors]) expect(source).toContain('Check your local code');
     expect(winds.some(({ status }) => status === 'read')).toBe(true);
+    // ANSI O5.1 class 4: 2400 lbf; southern pine: 8000 psi (from memory)
+    expect(classes.find(({ code }) => code === '4')?.loadN).toBeCloseTo(2400 * 4.4482216152605, 6);
+    expect(classes[0]!.code).toBe('H6');
+    const pine = fibreStresses.find(({ species }) => species === 'southern-pine');
+    expect(pine?.meanPa).toBeCloseTo(8000 * 6894.757293168, 3);
     expect(rules.map(({ factor }) => factor)).toEqual([2 / 3, 1 / 2, 1]);
   });
 

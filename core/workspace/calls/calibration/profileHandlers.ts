@@ -1,3 +1,4 @@
+import { SPECIES } from '../../../recording/index.ts';
 import {
   LOAD_FACTOR_SETTINGS,
   NO_RULE,
@@ -5,6 +6,7 @@ import {
   STRENGTH_LOSS_RULES,
   WIND_SETTINGS,
 } from '../../../strength/index.ts';
+import { findFibreStress, listPoleClasses } from '../../../wood/index.ts';
 import { chooseProfile, insertProfile, listProfiles } from '../../calibration/profiles.repository.ts';
 import type { profileCalls } from '../../contract/calibration/profileCalls.ts';
 import type { HandlersOf } from '../../handlers.ts';
@@ -17,6 +19,11 @@ export function createProfileHandlers({ db }: Store): HandlersOf<typeof profileC
       winds: [...WIND_SETTINGS],
       loadFactors: [...LOAD_FACTOR_SETTINGS],
       rules: [...STRENGTH_LOSS_RULES],
+      classes: listPoleClasses(),
+      fibreStresses: SPECIES.flatMap((species) => {
+        const stress = findFibreStress(species);
+        return stress ? [{ species, ...stress }] : [];
+      }),
     }),
     'profiles.try': ({ profile, pole }) => {
       const { groundlineMomentNm, source, items } = requirementFromLoads(profile, {

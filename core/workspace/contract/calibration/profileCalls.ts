@@ -47,6 +47,23 @@ export const profileCalls = {
         }),
       ),
       rules: z.array(sourced.extend({ factor: z.number() })),
+      classes: z.array(
+        z.object({
+          code: z.string(),
+          loadN: z.number().describe('At 0.61 m (2 ft) below the tip.'),
+          leastTipCircumferenceM: z.number(),
+          status: z.string(),
+          source: z.string(),
+        }),
+      ),
+      fibreStresses: z.array(
+        z.object({
+          species: z.string(),
+          meanPa: z.number().describe('Mean of groundline strength.'),
+          status: z.string(),
+          source: z.string(),
+        }),
+      ),
     }),
   },
   'profiles.try': {

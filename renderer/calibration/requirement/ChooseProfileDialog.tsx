@@ -1,0 +1,63 @@
+import { Button, Textarea, TextInput } from '@mantine/core';
+import { useState } from 'react';
+import { callHost } from '../../client.ts';
+import { ErrorNote } from '../../parts/index.ts';
+import { useWindow } from '../../state/index.ts';
+import type { Failure } from '../../types.ts';
+import type { KeptProfile } from '../calibrationTypes.ts';
+import { SmallDialog } from '../SmallDialog.tsx';
+
+/** Has poles compared with a profile, or with their class again where it is null. */
+export function ChooseProfileDialog(props: { profile: KeptProfile | null; onClose: () => void }) {
+  const { profile, onClose } = props;
+  const noteStored = useWindow((s) => s.noteStored);
+  const [poles, setPoles] = useState('');
+  const [chosenBy, setChosenBy] = useState('');
+  const [failure, setFailure] = useState<Failure | null>(null);
+  const poleIds = poles.split(/[\s,;]+/).filter(Boolean);
+
+  async function choose(): Promise<void> {
+    const answer = await callHost('profiles.choose', {
+      profileId: profile?.profileId ?? null,
+      poleIds,
+      chosenBy: chosenBy.trim(),
+    });
+    if (!answer.ok) return setFailure(answer);
+    noteStored();
+    onClose();
+  }
+
+  const title = profile ? `Choose ${profile.name}, version ${profile.number}` : 'Poles back to their class';
+  return (
+    <SmallDialog title={title} onClose={onClose}>
+      <p>
+        The poles are compared with it from their next result on; recompute the workspace to bring all of
+        them. Loads or a moment that a visit states itself come first.
+      </p>
+      <Textarea
+        label="Poles, as the register has them"
+        autosize
+        minRows={3}
+        maxRows={10}
+        value={poles}
+        onChange={(event) => setPoles(event.currentTarget.value)}
+        data-autofocus
+      />
+      <TextInput
+        label="Your name"
+        value={chosenBy}
+        onChange={(event) => setChosenBy(event.currentTarget.value)}
+      />
+      {failure && <ErrorNote failure={failure} />}
+      <div className="dialog-commands">
+        <Button
+          size="sm"
+          disabled={chosenBy.trim() === '' || poleIds.length === 0}
+          onClick={() => void choose()}
+        >
+          {poleIds.length === 1 ? 'Choose for 1 pole' : `Choose for ${poleIds.length} poles`}
+        </Button>
+      </div>
+    </SmallDialog>
+  );
+}
