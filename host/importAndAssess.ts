@@ -3,20 +3,25 @@ import { StemrootError } from '../core/errors.ts';
 import {
   type Desk,
   type ImportOutcome,
+  listWaitingVisits,
   openDesk,
   openStore,
   requireWritable,
 } from '../core/workspace/index.ts';
-import { mapFiles } from './mapFiles.ts';
+import { type MapOptions, mapFiles } from './mapFiles.ts';
 import { startProgress } from './progress.ts';
 import { tellNotices } from './tellNotices.ts';
 
 /**
  * Imports visit files into a workspace, made where it is missing, on all cores. One that fails is told in its outcome
  * and stops none of the others.
- * @returns the outcomes, in the order of the files
+ * @returns the outcomes, in the order of the files; fewer than files where it was broken off
  */
-export async function importFiles(workspace: string, paths: readonly string[]): Promise<ImportOutcome[]> {
+export async function importFiles(
+  workspace: string,
+  paths: readonly string[],
+  options: MapOptions = {},
+): Promise<ImportOutcome[]> {
   const store = openStore(workspace, { create: true });
   try {
     requireWritable(store);
@@ -24,7 +29,7 @@ export async function importFiles(workspace: string, paths: readonly string[]): 
     const progress = startProgress('Importing visits', paths.length);
     const outcomes: ImportOutcome[] = [];
     const tasks = paths.map((path) => ({ path, workspace: store.forThreads }));
-    for await (const outcome of mapFiles('importInto', tasks)) {
+    for await (const outcome of mapFiles('importInto', tasks, options)) {
       outcomes.push(outcome instanceof StemrootError ? toOutcome(paths[outcomes.length]!, outcome) : outcome);
       progress.step();
     }
@@ -43,27 +48,36 @@ function toOutcome(file: string, { code, message, hint }: StemrootError): Import
 export type FailedVisit = { readonly visitId: number; readonly message: string; readonly hint: string };
 
 /** Opens a workspace with a thread a core. */
-export function openBatchDesk(workspace: string): Desk {
-  return openDesk(workspace, { threads: availableParallelism() });
+export function openBatchDesk(workspace: string, threads = availableParallelism()): Desk {
+  return openDesk(workspace, { threads });
 }
+
+/** Visits asked for ahead, in all: enough that no thread waits, whichever the next visits belong to. */
+const ASKED_AHEAD = 32;
 
 /**
  * Assesses those of the visits that have no result yet, on all threads of the desk. Each result is stored as it comes,
  * a failure as failed; a batch that was broken off is taken up where it stopped by asking again.
- * @returns those that failed
+ * @returns those that failed, and how many were not begun since the signal came first
  */
-export async function assessWaiting(desk: Desk, visitIds: ReadonlySet<number>): Promise<FailedVisit[]> {
-  const { rows } = await desk.ask('register.list', {});
-  const waiting = rows.filter((row) => row.verdict === 'not assessed' && visitIds.has(row.visitId));
+export async function assessWaiting(
+  desk: Desk,
+  visitIds: ReadonlySet<number>,
+  { signal }: Pick<MapOptions, 'signal'> = {},
+): Promise<{ failed: FailedVisit[]; left: number }> {
+  const waiting = (await listWaitingVisits(desk.store.db)).filter((visitId) => visitIds.has(visitId));
   const progress = startProgress('Assessing visits', waiting.length);
   const failed: FailedVisit[] = [];
-  await Promise.all(
-    waiting.map(async ({ visitId }) => {
+  let next = 0;
+  async function takeNext(): Promise<void> {
+    while (!signal?.aborted && next < waiting.length) {
+      const visitId = waiting[next++]!;
       const assessed = await desk.answer('visit.assess', { visitId, decisions: [] });
       if (!assessed.ok) failed.push({ visitId, message: assessed.message, hint: assessed.hint });
       progress.step();
-    }),
-  );
+    }
+  }
+  await Promise.all(Array.from({ length: ASKED_AHEAD }, takeNext));
   progress.stop();
-  return failed;
+  return { failed, left: waiting.length - next };
 }

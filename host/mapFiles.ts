@@ -10,6 +10,13 @@ const AHEAD = 4;
 type Task<N extends keyof FileTasks> = Parameters<FileTasks[N]>[0];
 type Result<N extends keyof FileTasks> = Awaited<ReturnType<FileTasks[N]>>;
 
+export type MapOptions = {
+  /** @default one a core, and no more than there are files */
+  readonly threads?: number;
+  /** Once aborted, no further file is begun; what is begun is still yielded. */
+  readonly signal?: AbortSignal;
+};
+
 /**
  * Works through files on all cores and yields the results in the order of the files. A thread that breaks down is
  * replaced, and its file yields a StemrootError `work.brokenOff`.
@@ -17,7 +24,7 @@ type Result<N extends keyof FileTasks> = Awaited<ReturnType<FileTasks[N]>>;
 export async function* mapFiles<N extends keyof FileTasks>(
   name: N,
   tasks: readonly Task<N>[],
-  threads = Math.min(availableParallelism(), tasks.length),
+  { threads = Math.min(availableParallelism(), tasks.length), signal }: MapOptions = {},
 ): AsyncGenerator<Result<N> | StemrootError> {
   if (tasks.length === 0) return;
   const pool = new Piscina<Task<N>, Result<N>>({
@@ -29,12 +36,14 @@ export async function* mapFiles<N extends keyof FileTasks>(
   try {
     const running: Promise<Result<N> | StemrootError>[] = [];
     let next = 0;
-    while (next < tasks.length || running.length > 0) {
-      while (next < tasks.length && running.length < AHEAD * threads) {
+    for (;;) {
+      while (!signal?.aborted && next < tasks.length && running.length < AHEAD * threads) {
         const task = tasks[next++]!;
         running.push(pool.run(task, { name }).catch((error: Error) => brokenOff(task.path, error)));
       }
-      yield await running.shift()!;
+      const first = running.shift();
+      if (!first) return;
+      yield await first;
     }
   } finally {
     await pool.destroy();

@@ -1,8 +1,11 @@
 import { brotliCompressSync, brotliDecompressSync, constants } from 'node:zlib';
 import { RECORDING_LIMITS } from '../recording/index.ts';
 
-/** Samples and tables of numbers shrink little beyond this quality, and the time grows fast. */
-const QUALITY = 5;
+/**
+ * Samples shrink little beyond this quality: a recording of two channels of noise and ringing takes 7 % more than at quality 5,
+ * at a quarter of the time, which was a seventh of all that a visit costs (measured; docs/scale.md).
+ */
+const QUALITY = 2;
 
 /** Compresses bytes or UTF-8 text by Brotli, for keeping in the workspace. */
 export function compressBrotli(content: Uint8Array | string): Buffer {

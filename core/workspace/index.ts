@@ -22,4 +22,4 @@ export { type PrintPdf, withPrinter } from './reports/withPrinter.ts';
 export { requireWritable } from './requireWritable.ts';
 export { createWorkspaceService } from './service.ts';
 export { openStore, type Store } from './store.ts';
-export { decodeVisitFile } from './visits.repository.ts';
+export { decodeVisitFile, listWaitingVisits } from './visits.repository.ts';

@@ -48,6 +48,25 @@ export async function findVisitByContents(db: Db, contentsSha256: string): Promi
   return row?.visit_id ?? null;
 }
 
+/** Identities of the visits that have no result, not even a failed one, in the order in which they came in. */
+export async function listWaitingVisits(db: Db): Promise<number[]> {
+  const rows = await db
+    .selectFrom('visits')
+    .select('visit_id')
+    .where(({ not, exists, selectFrom }) =>
+      not(
+        exists(
+          selectFrom('assessments')
+            .select('assessment_id')
+            .whereRef('assessments.visit_id', '=', 'visits.visit_id'),
+        ),
+      ),
+    )
+    .orderBy('visit_id')
+    .execute();
+  return rows.map((row) => row.visit_id);
+}
+
 /** Stores a visit with its pole and recordings; to be called within a transaction. */
 export async function insertVisit(db: Db, added: NewVisit, now: string): Promise<number> {
   await db

@@ -22,7 +22,9 @@ export async function makeWorkspace(
   const wanted = outcomes.flatMap(({ visitId, poleId }) =>
     visitId === null || poleId === null || left.includes(poleId) ? [] : [visitId],
   );
-  const [failed] = await assessWaiting(desk, new Set(wanted));
+  const {
+    failed: [failed],
+  } = await assessWaiting(desk, new Set(wanted));
   if (failed) throw new Error(`Visit ${failed.visitId}: ${failed.message}`);
   await desk.close();
 }
