@@ -16,6 +16,12 @@ const BY_CODE: readonly { prefix: string; code: string; what: string; hint: stri
     hint: 'Free some space and try again; what was stored before is unharmed.',
   },
   {
+    prefix: 'SQLITE_IOERR_SHMSIZE',
+    code: 'store.full',
+    what: 'cannot be opened: the disk is full',
+    hint: 'Free some space and open it again; what was stored before is unharmed.',
+  },
+  {
     prefix: 'SQLITE_READONLY',
     code: 'store.readOnly',
     what: 'cannot be written',
@@ -47,8 +53,18 @@ const BY_CODE: readonly { prefix: string; code: string; what: string; hint: stri
   },
 ];
 
+/** What the operating system refuses when files are copied, named or made (errno(3)), as the nearest error of SQLite. */
+const BY_SYSTEM_CODE: Readonly<Record<string, string>> = {
+  ENOSPC: 'SQLITE_FULL',
+  EDQUOT: 'SQLITE_FULL',
+  EROFS: 'SQLITE_READONLY',
+  EACCES: 'SQLITE_READONLY',
+  EPERM: 'SQLITE_READONLY',
+  ENOENT: 'SQLITE_CANTOPEN',
+};
+
 /**
- * Turns an error of SQLite into a StoreError that names the file, and so what is thrown over a stored value that this program did not
+ * Turns an error of SQLite or of the operating system into a StoreError that names the file, and so what is thrown over a stored value that this program did not
  * write: requests are checked before, so a value that is refused here came out of the file. Any other error is returned as it is.
  */
 export function toStoreError(error: unknown, path: string): unknown {
@@ -59,13 +75,22 @@ export function toStoreError(error: unknown, path: string): unknown {
       'Look into the file with: npm run -s stemroot -- care prove <workspace>, and restore it from a backup.',
     );
   }
-  if (!(error instanceof Database.SqliteError)) return error;
-  const known = BY_CODE.find(({ prefix }) => error.code.startsWith(prefix));
+  const code = findCode(error);
+  if (code === null) return error;
+  const known = BY_CODE.find(({ prefix }) => code.startsWith(prefix));
+  const { message } = error as Error;
   return new StoreError(
     known?.code ?? 'store.failed',
-    `${path} ${known?.what ?? 'cannot be read or written'} (${error.code}: ${error.message}).`,
+    `${path} ${known?.what ?? 'cannot be read or written'} (${error instanceof Database.SqliteError ? `${code}: ${message}` : message}).`,
     known?.hint ?? 'Try again; if it stays, copy the file to another disk and open the copy.',
   );
+}
+
+/** Code of an error of SQLite or of the operating system; null for any other. */
+function findCode(error: unknown): string | null {
+  if (error instanceof Database.SqliteError) return error.code;
+  const { code, syscall } = error as NodeJS.ErrnoException;
+  return typeof syscall === 'string' && code !== undefined ? (BY_SYSTEM_CODE[code] ?? code) : null;
 }
 
 function describeValueError(error: z.ZodError | SyntaxError): string {

@@ -1,10 +1,13 @@
 import { spawnSync } from 'node:child_process';
 import {
+  copyFileSync,
   existsSync,
   mkdirSync,
   openSync,
   readdirSync,
   readFileSync,
+  rmSync,
+  statfsSync,
   writeFileSync,
   writeSync,
 } from 'node:fs';
@@ -20,6 +23,7 @@ import {
   openStore,
   restore,
 } from '../../core/workspace/index.ts';
+import { mountDisk, whyNoDisks } from './mountDisk.ts';
 import { makeCsv, makeFolder, makeSource, makeVisitFile, makeWorkspace } from './visitFixture.ts';
 
 function visit(number: number) {
@@ -175,6 +179,26 @@ describe('restoring', () => {
     expect(() => restore(path, backup)).toThrow(/open in another window or command/);
     expect(codes(path)).toEqual(['TV-0', 'TV-1']);
   });
+
+  it.runIf(whyNoDisks() === null)(
+    'says that the disk is full, leaves the workspace and nothing beside it',
+    async () => {
+      const { path, backup } = await makeBackedUp();
+      const disk = mountDisk(1);
+      const workspace = join(disk.folder, 'a.stemroot');
+      copyFileSync(path, workspace);
+      writeFileSync(
+        join(disk.folder, 'filler'),
+        Buffer.alloc(statfsSync(disk.folder).bavail * 4096 - 3 * 4096),
+      );
+      expect(() => restore(workspace, backup)).toThrow(/a\.stemroot cannot grow: the disk is full/);
+      expect(readdirSync(disk.folder).sort()).toEqual(['a.stemroot', 'a.stemroot-lock', 'filler']);
+      // the index of a write-ahead log needs some room, also for reading
+      expect(() => openStore(workspace)).toThrow(/a\.stemroot cannot be opened: the disk is full/);
+      rmSync(join(disk.folder, 'filler'));
+      expect(codes(workspace)).toEqual(['TV-0', 'TV-1']);
+    },
+  );
 
   it('refuses a backup that is damaged, changed or none, and leaves the workspace', async () => {
     const { path, backup } = await makeBackedUp();

@@ -53,14 +53,22 @@ export function restore(
 
 function replace(workspace: string, backup: string, why: string | undefined): Restored {
   const incoming = `${workspace}.restoring`;
-  for (const ending of ['', '-wal', '-shm']) rmSync(incoming + ending, { force: true });
-  copyFileSync(backup, incoming);
-  const lastEntry = tellOfRestore(incoming, backup, why);
-  syncDisk(incoming);
-  const replaced = existsSync(workspace) ? setAside(workspace) : null;
-  renameSync(incoming, workspace);
-  syncDisk(workspace);
-  return { replaced, lastEntry };
+  const removeIncoming = () => {
+    for (const ending of ['', '-wal', '-shm', '-journal']) rmSync(incoming + ending, { force: true });
+  };
+  removeIncoming();
+  try {
+    copyFileSync(backup, incoming);
+    const lastEntry = tellOfRestore(incoming, backup, why);
+    syncDisk(incoming);
+    const replaced = existsSync(workspace) ? setAside(workspace) : null;
+    renameSync(incoming, workspace);
+    syncDisk(workspace);
+    return { replaced, lastEntry };
+  } finally {
+    // what did not get its name would only fill the disk
+    removeIncoming();
+  }
 }
 
 function tellOfRestore(incoming: string, backup: string, why: string | undefined): number {
