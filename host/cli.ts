@@ -12,7 +12,7 @@ import { runModes } from './commands/modes.ts';
 import { parsePositive } from './commands/parsePositive.ts';
 import { runList, runShow } from './commands/register.ts';
 import { runReport } from './commands/report.ts';
-import { runRule } from './commands/rule.ts';
+import { type RuleOptions, runRule } from './commands/rule.ts';
 import { runUniversal } from './commands/universal.ts';
 import { runWhatIf, type WhatIfOptions } from './commands/whatIf.ts';
 import { plainText } from './plainText.ts';
@@ -122,13 +122,10 @@ function describeCommands(finish: (exitCode: number) => void): Command {
     .addOption(new Option('--decision <decision>').choices(DECISIONS).makeOptionMandatory())
     .requiredOption('--reason <text>')
     .requiredOption('--analyst <name>')
+    .option('--in-spite', 'keep the pole though its result speaks against it')
     .option('--date <yyyy-mm-dd>', 'date of the visit; absent: the latest')
-    .action(
-      async (
-        workspace: string,
-        pole: string,
-        options: { decision: string; reason: string; analyst: string; date?: string },
-      ) => finish(await runRule(workspace, pole, options)),
+    .action(async (workspace: string, pole: string, options: RuleOptions) =>
+      finish(await runRule(workspace, pole, options)),
     );
   addCalibrateCommands(program, finish);
   addCareCommands(program, finish);

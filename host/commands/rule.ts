@@ -2,11 +2,19 @@ import { callService } from '../../core/workspace/index.ts';
 import { print } from './print.ts';
 import { findVisitOfPole, withWorkspace } from './register.ts';
 
+export type RuleOptions = {
+  decision: string;
+  reason: string;
+  analyst: string;
+  inSpite?: boolean;
+  date?: string;
+};
+
 /** Stores a ruling on the latest visit of a pole, or on that of a date. */
 export async function runRule(
   workspace: string,
   poleId: string,
-  { date: wantedDate, ...options }: { decision: string; reason: string; analyst: string; date?: string },
+  { date: wantedDate, ...options }: RuleOptions,
 ): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
     const { visitId, date } = await findVisitOfPole(handlers, poleId, wantedDate);

@@ -31,8 +31,7 @@ export function RulingForm({ visits, onSaved }: RulingFormProps) {
   };
   const shown = (word: string | null) => (tried ? word : null);
 
-  async function save(event: FormEvent): Promise<void> {
-    event.preventDefault();
+  async function save(inSpite = false): Promise<void> {
     setTried(true);
     if (decision === '' || missing.analyst || missing.reason) return;
     setSaving(true);
@@ -41,6 +40,7 @@ export function RulingForm({ visits, onSaved }: RulingFormProps) {
       analyst,
       decision,
       reason,
+      inSpite,
       ...(second.trim() !== '' && { secondPerson: second }),
     });
     setSaving(false);
@@ -54,7 +54,14 @@ export function RulingForm({ visits, onSaved }: RulingFormProps) {
   }
 
   return (
-    <form className="ruling-form" onSubmit={(event) => void save(event)} noValidate>
+    <form
+      className="ruling-form"
+      onSubmit={(event: FormEvent) => {
+        event.preventDefault();
+        void save();
+      }}
+      noValidate
+    >
       <NativeSelect
         size="xs"
         label="Decision"
@@ -86,10 +93,20 @@ export function RulingForm({ visits, onSaved }: RulingFormProps) {
         error={shown(missing.reason)}
         onChange={(event) => setReason(event.currentTarget.value)}
       />
+      {failure && (
+        // below the fold nobody would see why nothing was saved
+        <div className="ruling-failure" ref={(note) => note?.scrollIntoView({ block: 'nearest' })}>
+          <ErrorNote failure={failure} />
+        </div>
+      )}
       <Button size="compact-sm" type="submit" disabled={saving}>
         {visits.length === 1 ? 'Save ruling' : `Rule on ${visits.length} visits`}
       </Button>
-      {failure && <ErrorNote failure={failure} />}
+      {failure?.code === 'ruling.against' && decision === 'keep' && (
+        <Button size="compact-sm" variant="default" disabled={saving} onClick={() => void save(true)}>
+          Keep in spite of that
+        </Button>
+      )}
     </form>
   );
 }

@@ -136,6 +136,22 @@ describe('a report on an assessed visit', () => {
     expect(text).toContain('below that: 29 %');
   });
 
+  it('says of a kept pole what its result speaks against that, wherever the ruling stands', () => {
+    const keep = { ...makeInput().rulings[0]!, decision: 'keep' as const, withdrawn: null };
+    const text = readText(renderReport({ ...makeWithheld(), rulings: [keep] }));
+    expect(text.match(/Kept in spite of the result: the result is withheld/g)).toHaveLength(2);
+    const withdrawn = { ...keep, withdrawn: { person: 'B', markedAt: keep.decidedAt } };
+    expect(readText(renderReport({ ...makeWithheld(), rulings: [withdrawn] }))).not.toContain(
+      'Kept in spite',
+    );
+  });
+
+  it('says with the capacity that it is that of sound wood', () => {
+    expect(readText(renderReport(makeInput()))).toContain(
+      'Bending capacity at the ground line, if the wood there is sound :',
+    );
+  });
+
   it('gives advice of a check, decisions in words, rulings with reason and every hash', () => {
     expect(text).toContain('Strike at 45° to both axes of the sensor.');
     expect(text).toContain('1: 2.790 Hz: mode 1; 11.32 Hz: no mode; 27.90 Hz: mode 3');

@@ -220,6 +220,23 @@ describe('rulings', () => {
     });
   });
 
+  it('keep a pole against its result only where somebody says so', async () => {
+    const handlers = await makeRegister([{ pole: 'TV-FAILS', date: '2026-05-03' }]);
+    const keep = { visits: [{ visitId: 1, assessmentId: null }], ...SIGNED };
+    expect(await callService(handlers, 'visits.rule', keep)).toMatchObject({
+      code: 'ruling.against',
+      message: expect.stringContaining(
+        'TV-FAILS, visit of 2026-05-03, speaks against keeping it: the visit was not assessed',
+      ),
+    });
+    expect((await call(handlers, 'visit.open', { visitId: 1 })).rulings).toEqual([]);
+    await call(handlers, 'visits.rule', { ...keep, decision: 'watch' });
+    await call(handlers, 'visits.rule', { ...keep, inSpite: true });
+    expect(
+      (await call(handlers, 'visit.open', { visitId: 1 })).rulings.map(({ decision }) => decision),
+    ).toEqual(['keep', 'watch']);
+  });
+
   it('take one second signature, of somebody else', async () => {
     const { handlers, visits } = await makeAssessed(1);
     const twice = { visits, ...SIGNED, secondPerson: ' a. nalyst ' };

@@ -14,9 +14,10 @@ import {
 import { type Markup, markup } from '../markup.ts';
 import { drawCapacity } from '../plots/drawCapacity.ts';
 import { planeSymbol } from '../plots/planeMark.ts';
-import { isConcluded, type ReportInput, type ReportRuling } from '../reportInput.ts';
+import { isConcluded, type ReportInput } from '../reportInput.ts';
 import { explainWithheld } from './explainWithheld.ts';
 import { tellIdentifiability } from './tellIdentifiability.ts';
+import { tellInSpite } from './tellInSpite.ts';
 
 /** What a reader who turns no page must know: which pole, what is told or why nothing is, cautions, findings. */
 export function writeFirstPage(input: ReportInput): Markup {
@@ -38,7 +39,7 @@ ${
     ),
     input.assessment.verdict === 'assessed' && summarise(input.assessment),
   ]
-}${tellLatestRuling(input.rulings)}`;
+}${tellLatestRuling(input)}`;
 }
 
 function describePole({ visit }: ReportInput): string {
@@ -55,7 +56,7 @@ function describePole({ visit }: ReportInput): string {
 function tellAssessed({ strength, requirement, identifiability }: Assessment): Markup {
   if (strength === null) return markup`<p>The chain ended, but without a capacity.</p>`;
   const capacity = strength.groundlineMomentNm;
-  return markup`<p>Bending capacity at the ground line: <b>${formatEstimate(capacity, UNITS.kilonewtonMetre)}</b>, the interval at ${formatChance(capacity.level)}, by calibration ${strength.calibration}. ${
+  return markup`<p>Bending capacity at the ground line, <b>if the wood there is sound</b>: <b>${formatEstimate(capacity, UNITS.kilonewtonMetre)}</b>, the interval at ${formatChance(capacity.level)}, by calibration ${strength.calibration}. ${
     requirement === null
       ? 'No requirement is known for this pole, so nothing is said about margin.'
       : markup`Required: ${formatQuantity(requirement.groundlineMomentNm, UNITS.kilonewtonMetre)} (${requirement.source}). Chance that the capacity is below that: <b>${formatChance(requirement.chanceBelow)}</b>; below the threshold of the rule (${formatQuantity(requirement.thresholdMomentNm, UNITS.kilonewtonMetre)}): <b>${formatChance(requirement.chanceBelowThreshold)}</b>.`
@@ -87,12 +88,12 @@ function summarise({ modes, stem, root, identifiability }: Assessment): Markup {
   )}</div>`;
 }
 
-function tellLatestRuling(rulings: readonly ReportRuling[]): Markup {
+function tellLatestRuling({ rulings, assessment }: ReportInput): Markup {
   const latest = rulings
     .filter(({ withdrawn }) => withdrawn === null)
     .toSorted((a, b) => a.decidedAt.localeCompare(b.decidedAt))
     .at(-1);
   if (latest === undefined)
     return markup`<p class="empty"><b>Ruling:</b> nobody has ruled on this visit yet.</p>`;
-  return markup`<p class="ruling"><b>Latest ruling: ${latest.decision}.</b> ${latest.reason} (${latest.analyst}, ${formatTime(latest.decidedAt)}${!latest.isOnThisResult && ', on an earlier result'})</p>`;
+  return markup`<p class="ruling"><b>Latest ruling: ${latest.decision}.</b> ${latest.reason} (${latest.analyst}, ${formatTime(latest.decidedAt)}${!latest.isOnThisResult && ', on an earlier result'})${tellInSpite(latest, assessment)}</p>`;
 }

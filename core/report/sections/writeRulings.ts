@@ -4,11 +4,12 @@ import { formatQuantity, formatTime, UNITS } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 import { planeSymbol } from '../plots/planeMark.ts';
 import type { ReportInput, ReportRuling } from '../reportInput.ts';
+import { tellInSpite } from './tellInSpite.ts';
 
 const DIGITS_OF_FREQUENCY = 4;
 
 /** What people decided: picks of the analyst, rulings with their reasons, and lines to sign on. */
-export function writeRulings({ decisions, rulings }: ReportInput): Markup {
+export function writeRulings({ assessment, decisions, rulings }: ReportInput): Markup {
   const { picks, refusals, strikes, priors } = sortDecisions(decisions);
   return drawPart('Decisions and rulings', [
     drawTable(
@@ -49,7 +50,7 @@ export function writeRulings({ decisions, rulings }: ReportInput): Markup {
           ? `${ruling.analyst}; signed by ${ruling.signed.person}, ${formatTime(ruling.signed.markedAt)}`
           : ruling.analyst,
         ruling.withdrawn ? markup`<s>${ruling.decision}</s>` : markup`<b>${ruling.decision}</b>`,
-        tellReason(ruling),
+        markup`${tellReason(ruling)}${tellInSpite(ruling, assessment)}`,
       ]),
       'nobody has ruled on this visit yet.',
     ),

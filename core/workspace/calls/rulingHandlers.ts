@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely';
 import { InputError } from '../../errors.ts';
+import { speakAgainstKeeping } from '../../speakAgainstKeeping.ts';
 import { findLatestAssessment } from '../assessments.repository.ts';
 import type { rulingCalls } from '../contract/rulingCalls.ts';
 import type { Ruling } from '../contract.ts';
@@ -11,7 +12,10 @@ import { appendTrail } from '../trail/index.ts';
 import { getVisit } from '../visits.repository.ts';
 
 type Db = Kysely<Tables>;
-type Said = Pick<NewRuling, 'analyst' | 'decision' | 'reason'> & { secondPerson?: string | undefined };
+type Said = Pick<NewRuling, 'analyst' | 'decision' | 'reason'> & {
+  inSpite?: boolean | undefined;
+  secondPerson?: string | undefined;
+};
 
 export function createRulingHandlers({ db }: Store): HandlersOf<typeof rulingCalls> {
   const rule = (visits: readonly { visitId: number; assessmentId: number | null }[], said: Said) =>
@@ -38,10 +42,7 @@ export function createRulingHandlers({ db }: Store): HandlersOf<typeof rulingCal
   };
 }
 
-async function ruleOn(
-  db: Db,
-  { secondPerson, ...added }: NewRuling & { secondPerson?: string | undefined },
-): Promise<Ruling> {
+async function ruleOn(db: Db, { secondPerson, inSpite, ...added }: NewRuling & Said): Promise<Ruling> {
   const { visit } = await getVisit(db, added.visitId);
   const latest = await findLatestAssessment(db, added.visitId);
   if (added.assessmentId !== (latest?.assessmentId ?? null)) {
@@ -50,6 +51,16 @@ async function ruleOn(
       `The ruling on pole ${visit.pole.id}, visit of ${visit.measured.date}, is about assessment ${added.assessmentId ?? 'none'}; the latest of this visit is ${latest?.assessmentId ?? 'none'}.`,
       'Open the visit again, look at the newer result, and rule on that.',
     );
+  }
+  if (added.decision === 'keep' && !inSpite) {
+    const against = speakAgainstKeeping(latest?.result ?? null);
+    if (against.length > 0) {
+      throw new InputError(
+        'ruling.against',
+        `The result of pole ${visit.pole.id}, visit of ${visit.measured.date}, speaks against keeping it: ${against.join('; ')}.`,
+        'Decide otherwise, or say that the pole is kept in spite of that; the reason should tell why.',
+      );
+    }
   }
   const before = (await listRulings(db, { visitId: added.visitId })).find(({ ruling }) => !ruling.withdrawn);
   const rulingId = await insertRuling(db, added, new Date().toISOString());

@@ -30,5 +30,9 @@ export const newRulingSchema = z.object({
   analyst: personSchema,
   decision: rulingSchema.shape.decision,
   reason: z.string().trim().min(1).max(4000),
+  inSpite: z
+    .boolean()
+    .optional()
+    .describe('A pole is kept though its result speaks against it: the analyst was told, and means it.'),
   secondPerson: personSchema.optional().describe('Signs beside the analyst at once.'),
 });
