@@ -217,7 +217,6 @@ export function concludeVisit(
   const strikes = listStrikes(analysed, decisions.strikes);
   const modes = used.map((pick, i) => describeUsedMode(pick, posterior, i));
   const root = fitted && describeRoot(mixture, fitted, input.visit);
-  const usedCandidates = new Set(used.map(({ candidate }) => candidate));
   const furtherData = posterior.extras.map(({ name, measured }, i) => ({
     name,
     measured,
@@ -231,6 +230,7 @@ export function concludeVisit(
     table,
     strikes,
     modes,
+    ownPicks: listOwnPicks(analysed, decisions),
     passedOver: listPassedOver(proposed, numbers, used, decisions),
     furtherData,
     recordingWarnings,
@@ -280,7 +280,13 @@ export function concludeVisit(
     recordingChecks: analysed.judgement.repeatability.map(({ check }) => check),
     modes,
     otherPeaks: analysed.candidates
-      .filter((candidate) => !usedCandidates.has(candidate))
+      .filter(
+        (candidate) =>
+          !used.some(
+            ({ candidate: own }) =>
+              own === candidate || isSamePeak(candidate, own.plane, own.frequencyHz.value),
+          ),
+      )
       .map((candidate) => ({
         plane: candidate.plane,
         azimuthDeg: candidate.azimuthDeg,
@@ -421,6 +427,22 @@ function listShapes(used: readonly NumberedPick[]): MeasuredShape[] {
   return used.flatMap(({ candidate, number }) =>
     (candidate.shapeRatios ?? []).map((shape) => ({ plane: candidate.plane, number, ...shape })),
   );
+}
+
+/** What an analyst decided about picks other than to confirm what was proposed, in words. */
+function listOwnPicks({ candidates }: AnalysedVisit, { picks, refusals }: SortedDecisions): string[] {
+  const isProposed = (plane: number, frequencyHz: number) =>
+    candidates.some((candidate) => candidate.accepted && isSamePeak(candidate, plane, frequencyHz));
+  return [
+    ...picks.flatMap(({ plane, number, frequencyHz }) => {
+      const name = `mode ${number} of plane ${plane + 1}`;
+      if (frequencyHz === null) return [`${name} declared missing`];
+      return isProposed(plane, frequencyHz) ? [] : [`${name} set at ${frequencyHz.toPrecision(4)} Hz`];
+    }),
+    ...refusals
+      .filter(({ plane, frequencyHz }) => isProposed(plane, frequencyHz))
+      .map(({ plane, frequencyHz }) => `${frequencyHz.toPrecision(4)} Hz in plane ${plane + 1} refused`),
+  ];
 }
 
 /** Accepted peaks without a number between numbered ones of their plane, those that an analyst refused left out. */

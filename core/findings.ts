@@ -14,6 +14,8 @@ type Evidence = {
   readonly table: FrequencyTable;
   readonly strikes: readonly AssessedStrike[];
   readonly modes: readonly AssessedMode[];
+  /** What an analyst decided otherwise than proposed. */
+  readonly ownPicks: readonly string[];
   /** Accepted peaks that carry no number, though lower and higher ones of their plane do. */
   readonly passedOver: readonly { readonly azimuthDeg: number; readonly frequencyHz: number }[];
   readonly furtherData: Assessment['furtherData'];
@@ -56,6 +58,7 @@ export function listFindings(evidence: Evidence): Finding[] {
     findGirthOffClass,
     findOddPicks,
     findUnseenPicks,
+    findOwnPicks,
     findOddData,
     findRival,
     findMissingFirstMode,
@@ -184,6 +187,14 @@ function findUnseenPicks({ modes }: Evidence): Finding[] {
       id: 'pick-not-seen',
       text: `Mode ${mode.number} of ${namePlane(mode.plane, mode.azimuthDeg)} stands where it was set by hand (${mode.frequencyHz.value.toPrecision(4)} Hz): no strike shows a mode there.`,
     }));
+}
+
+function findOwnPicks({ ownPicks }: Evidence): Finding | null {
+  if (ownPicks.length === 0) return null;
+  return {
+    id: 'own-picks',
+    text: `An analyst decided otherwise than proposed: ${ownPicks.join('; ')}. The result rests on that.`,
+  };
 }
 
 function findOddData({ furtherData }: Evidence): Finding[] {

@@ -2,7 +2,7 @@ import type { Assessment, AssessmentFailure, Estimate } from '../core/assessment
 import { namePlane } from '../core/namePlane.ts';
 import { formatChance, formatEstimate, formatQuantity, UNITS } from '../core/report/index.ts';
 
-const LABEL_WIDTH = 15;
+const LABEL_WIDTH = 19;
 
 /** Writes one result for a person to read, cautions apart. */
 export function formatResult(result: Assessment | AssessmentFailure): string {

@@ -90,6 +90,31 @@ describe('a refused peak', () => {
   });
 });
 
+describe('a pick of the analyst', () => {
+  const own = ({ findings }: Assessment) => findings.filter(({ id }) => id === 'own-picks');
+
+  test('that confirms what was proposed is no finding, and leaves no second peak where it stands', () => {
+    const { plane, number, frequencyHz } = undecided.modes[0]!;
+    const { assessment } = concludeVisit(analysed, [{ plane, number, frequencyHz: frequencyHz.value }]);
+    expect(own(assessment)).toEqual([]);
+    const used = modeOf(assessment, plane, number)!.frequencyHz.value;
+    const peaks = assessment.otherPeaks.filter((peak) => peak.plane === plane);
+    expect(peaks.filter((peak) => Math.abs(peak.frequencyHz / used - 1) < 0.01)).toEqual([]);
+  });
+
+  test('that was not proposed is a finding, and stands where it was set unless a mode rings near it', () => {
+    const proposed = modeOf(undecided, 0, 2)!.frequencyHz.value;
+    const { assessment } = concludeVisit(analysed, [{ plane: 0, number: 2, frequencyHz: 1.18 * proposed }]);
+    expect(own(assessment)).toMatchObject([
+      {
+        text: expect.stringMatching(/^An analyst decided otherwise than proposed: mode 2 of plane 1 set at/),
+      },
+    ]);
+    const used = modeOf(assessment, 0, 2)?.frequencyHz.value;
+    expect(used === undefined || Math.abs(used / (1.18 * proposed) - 1) < 0.05).toBe(true);
+  });
+});
+
 describe('a strike overruled', () => {
   const strike = { kind: 'strike', reason: 'a car passed' } as const;
 

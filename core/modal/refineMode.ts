@@ -8,7 +8,7 @@ import type { ModeCandidate, StrikeSegment } from './strikeSegment.ts';
 
 /** How far from the analyst's frequency the pole may lie: share of the frequency, or lines. */
 const REACH_SHARE = 0.05;
-const REACH_LINES = 3;
+const REACH_LINES = 1.5;
 /**
  * Where nothing can be fitted: damping as poles show it, known no better than that (common practice, no
  * source).

@@ -14,6 +14,7 @@ import { shelfCalls } from './contract/shelfCalls.ts';
 import { type benchSchema, visitCalls } from './contract/visitCalls.ts';
 
 export { FAULTS, type FaultId, QUIZ_FAULTS } from '../classroom/index.ts';
+export { collectAdvice } from '../collectAdvice.ts';
 export {
   type Answers,
   type Entry,

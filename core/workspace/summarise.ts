@@ -39,6 +39,9 @@ export const NOT_ASSESSED: ResultSummary = {
   fixityInterval: null,
 };
 
+/** A finding of the calibration, not of the chain: what it says of how far it goes. */
+export const BEYOND_TESTS = 'calibration-limit';
+
 /** Condenses a result to its row: medians, and frequencies as means over the planes. */
 export function summarise(result: Assessment | AssessmentFailure): ResultSummary {
   if ('error' in result) {
@@ -61,7 +64,7 @@ export function summarise(result: Assessment | AssessmentFailure): ResultSummary
     thresholdNm: requirement?.thresholdMomentNm ?? null,
     chanceBelowThreshold: requirement?.chanceBelowThreshold ?? null,
     strikes: countStrikes(result),
-    findings: result.findings,
+    findings: [...result.findings, ...(strength?.warnings ?? []).map((text) => ({ id: BEYOND_TESTS, text }))],
     modulusIntervalPa: stem && intervalOf(stem.modulusPa),
     fixityInterval: root && intervalOf(root.fixity),
   };

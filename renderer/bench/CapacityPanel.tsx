@@ -87,6 +87,8 @@ const AXIS_Y = 64;
 const BAR_Y = 42;
 const LABEL_Y = 12;
 const SECOND_LABEL_Y = 25;
+/** The requirement is named to its right and the threshold, which is never above it, to its left, where this much room is. */
+const LABEL_ROOM = 120;
 
 function IntervalPlot({ assessment }: { assessment: Assessment }) {
   const { ref, width } = useElementSize();
@@ -134,13 +136,13 @@ function IntervalPlot({ assessment }: { assessment: Assessment }) {
             <ReferenceLine
               x={place(requirement.groundlineMomentNm)}
               y={LABEL_Y}
-              width={width}
+              side={place(requirement.groundlineMomentNm) + LABEL_ROOM < width ? 'right' : 'left'}
               words={`requirement ${formatSignificant(requirement.groundlineMomentNm / NM_PER_KNM)}`}
             />
             <ReferenceLine
               x={place(requirement.thresholdMomentNm)}
               y={SECOND_LABEL_Y}
-              width={width}
+              side={place(requirement.thresholdMomentNm) > LABEL_ROOM ? 'left' : 'right'}
               words={`threshold ${formatSignificant(requirement.thresholdMomentNm / NM_PER_KNM)}`}
               dashed
             />
@@ -154,8 +156,15 @@ function IntervalPlot({ assessment }: { assessment: Assessment }) {
   );
 }
 
-function ReferenceLine(props: { x: number; y: number; width: number; words: string; dashed?: boolean }) {
-  const toLeft = props.x > props.width / 2;
+/** A line across with its words beside it. */
+function ReferenceLine(props: {
+  x: number;
+  y: number;
+  side: 'left' | 'right';
+  words: string;
+  dashed?: boolean;
+}) {
+  const toLeft = props.side === 'left';
   return (
     <>
       <line

@@ -1,4 +1,5 @@
 import { Button } from '@mantine/core';
+import { collectAdvice } from '../../core/workspace/contract.ts';
 import { PlaneMark } from '../parts/index.ts';
 import type { Assessment } from '../types.ts';
 import { formatChance, formatShare, formatSignificant, namePlane } from '../words/index.ts';
@@ -20,6 +21,7 @@ export function FindingNotes({
   const { findings, assignments, modes, strength, identifiability } = assessment;
   const next = identifiability?.nextMeasurements ?? [];
   const missing = assessment.missingModes ?? [];
+  const advice = assessment.verdict === 'withheld' ? collectAdvice(assessment) : [];
   const [used, ...rivals] = assignments;
   return (
     <>
@@ -36,6 +38,16 @@ export function FindingNotes({
           </li>
         ))}
       </ul>
+      {advice.length > 0 && (
+        <>
+          <h3>What to do next</h3>
+          <ul className="plain-list">
+            {advice.map((words) => (
+              <li key={words}>{words}</li>
+            ))}
+          </ul>
+        </>
+      )}
       {next.length > 0 && (
         <>
           <h3>What would tell more</h3>

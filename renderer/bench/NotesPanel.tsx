@@ -35,7 +35,9 @@ export function NotesPanel({
     {
       id: 'findings',
       title: 'Findings',
-      count: assessment ? ` (${assessment.findings.length})` : '',
+      count: assessment
+        ? ` (${assessment.findings.length + (assessment.strength?.warnings.length ?? 0)})`
+        : '',
       body: assessment && <FindingNotes assessment={assessment} planes={planes} commands={commands} />,
     },
     {

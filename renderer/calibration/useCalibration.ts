@@ -5,8 +5,8 @@ import type { Candidate, PriceRequest, RequirementProfile, TriedPole } from './c
 export type CalibrationView = 'tests' | 'relations' | 'threshold' | 'requirement' | 'versions';
 
 export type ThresholdChoices = Pick<PriceRequest, 'costs' | 'weakBelow' | 'shareWeak'> & {
-  /** Chance from which a pole is replaced; null: never. */
-  threshold: number | null;
+  /** Chance from which a pole is replaced; null: never; least: where the expected cost is least. */
+  threshold: number | null | 'least';
 };
 
 type CalibrationChoices = {
@@ -69,7 +69,7 @@ const FIRST_THRESHOLDS: ThresholdChoices = {
   costs: { missedWeak: 10, needlessReplacement: 1 },
   weakBelow: { kind: 'fibreStress', factor: 2 / 3 },
   shareWeak: null,
-  threshold: 0.5,
+  threshold: 'least',
 };
 
 const FIRST_REQUIREMENT: CalibrationChoices['requirement'] = {

@@ -14,6 +14,7 @@ import {
 const BOX: PlotBox = { left: 12, right: PLOT_WIDTH - 12, top: 34, bottom: 88 };
 const HEIGHT = 122;
 const ROOM_ABOVE = 1.08;
+const LABEL_ROOM = 110;
 
 type Strength = NonNullable<Assessment['strength']>;
 type Requirement = NonNullable<Assessment['requirement']>;
@@ -36,11 +37,11 @@ export function drawCapacity(strength: Strength, requirement: Requirement | null
 }
 
 function drawRequirement(requirement: Requirement, at: (momentNm: number) => number): Markup {
-  return markup`${drawLimit('required', 'required', at(requirement.groundlineMomentNm), BOX.top - 6)}${drawLimit('threshold', 'threshold of the rule', at(requirement.thresholdMomentNm), BOX.top - 20)}`;
+  return markup`${drawLimit('required', 'required', at(requirement.groundlineMomentNm), BOX.top - 6, 'right')}${drawLimit('threshold', 'threshold of the rule', at(requirement.thresholdMomentNm), BOX.top - 20, 'left')}`;
 }
 
-/** A line across with its name beside it, on the side where there is room. */
-function drawLimit(kind: string, name: string, x: number, textY: number): Markup {
-  const isLeft = x < (BOX.left + BOX.right) / 2;
+/** A line across with its name beside it, on its own side of the other limit unless there is no room. */
+function drawLimit(kind: string, name: string, x: number, textY: number, side: 'left' | 'right'): Markup {
+  const isLeft = side === 'right' ? x + LABEL_ROOM < BOX.right : x - LABEL_ROOM < BOX.left;
   return markup`<line class="${kind}" x1="${x}" x2="${x}" y1="${textY - 8}" y2="${BOX.bottom}"/><text class="note" x="${isLeft ? x + 4 : x - 4}" y="${textY}" text-anchor="${isLeft ? 'start' : 'end'}">${name}</text>`;
 }

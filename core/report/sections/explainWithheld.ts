@@ -1,4 +1,4 @@
-import type { Assessment } from '../../assessment.ts';
+import { collectAdvice } from '../../collectAdvice.ts';
 import { drawList } from '../blocks.ts';
 import { type Markup, markup } from '../markup.ts';
 import { isConcluded, type ReportInput } from '../reportInput.ts';
@@ -32,22 +32,10 @@ function listSteps(input: ReportInput): string[] {
   const steps = isConcluded(input)
     ? collectAdvice(input.assessment)
     : ['error' in input.assessment ? input.assessment.error.hint : ''];
-  const given = steps.filter((step) => step !== '');
+  const given = steps.filter(Boolean);
   return [
     ...given,
     ...(given.length === 0 ? ['Record the pole again, with several blows by hammer and by hand.'] : []),
     'Until then inspect by other means: sound, bore, excavate.',
-  ];
-}
-
-/** Advice of the failed checks, each once in the order of the strikes, after that on stem and root. */
-function collectAdvice(assessment: Assessment): string[] {
-  const checks = [...assessment.strikes.flatMap((strike) => strike.checks), ...assessment.recordingChecks];
-  return [
-    ...new Set([
-      ...checks.filter((check) => check.verdict === 'repeat').map((check) => check.advice),
-      ...checks.filter((check) => check.verdict === 'use with care').map((check) => check.advice),
-      assessment.identifiability?.advice ?? '',
-    ]),
   ];
 }

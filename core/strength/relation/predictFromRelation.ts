@@ -4,6 +4,7 @@ import { distanceFromTests } from './describeRange.ts';
 import { INTERCEPT, levelTerm } from './fitGrouped.ts';
 import type { RelationBasis } from './fitRelation.ts';
 import {
+  labelOfPole,
   modulusErrorVariance,
   type PoleMeasurements,
   PREDICTOR_INFO,
@@ -222,7 +223,7 @@ function warnOutside(name: PredictorName, value: number | null, min: number, max
   const span = `the tested poles had ${showPredictor(name, min)} to ${showPredictor(name, max)}`;
   if (value === null) return [`Not known: ${label}; ${span}.`];
   if (value >= min && value <= max) return [];
-  return [`Outside of the tests: ${label} ${showPredictor(name, value)}; ${span}.`];
+  return [`Outside of the tests: ${labelOfPole(name)} ${showPredictor(name, value)}; ${span}.`];
 }
 
 function withhold(withheldBecause: string): StrengthPrediction {

@@ -92,6 +92,12 @@ function describeFrequency(mode: number): PredictorInfo {
   };
 }
 
+/** Words for a pole's own value: its modulus in a result has in it what is known of the species, and so is another figure. */
+export function labelOfPole(name: PredictorName): string {
+  const { label } = PREDICTOR_INFO[name];
+  return STIFFNESS_PREDICTORS.includes(name) ? `${label} by the recordings alone` : label;
+}
+
 /** The one predictor of a relation that carries the error of the modulus; null where none does. */
 export function stiffnessPredictorOf({ predictors }: Pick<RelationSpec, 'predictors'>): PredictorName | null {
   return predictors.find((name) => STIFFNESS_PREDICTORS.includes(name)) ?? null;

@@ -1,6 +1,6 @@
 import { levelTerm } from './fitGrouped.ts';
 import type { RelationBasis } from './fitRelation.ts';
-import { PREDICTOR_INFO, readBack, showPredictor } from './predictors.ts';
+import { labelOfPole, readBack, showPredictor } from './predictors.ts';
 
 const PA_PER_MPA = 1e6;
 /** Contributions smaller than this, in ln, are not worth a sentence. */
@@ -20,7 +20,7 @@ export function tellContributions(
     const [own, usual] = [value, mean].map((v) => showPredictor(name, readBack(name, spec.form, v)));
     return {
       shift: coefficientOf(name) * (value - mean),
-      text: `${PREDICTOR_INFO[name].label} ${own} against ${usual} of the tested poles`,
+      text: `${labelOfPole(name)} ${own} against ${usual} of the tested poles`,
     };
   });
   const ofGroups = relation.groups.flatMap(({ factor, levels }) => {

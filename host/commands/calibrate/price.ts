@@ -49,7 +49,7 @@ function describe({ prices, roc, limits, unpriced }: CallResponse<'calibration.p
       prices.prices
         .filter((_, i) => i % stride === 0 || i === prices.prices.length - 1)
         .map(({ threshold, missed, needless, cost }) => [
-          threshold === null ? 'never' : percent(threshold, 1),
+          sayThreshold(threshold),
           String(missed.count),
           String(needless.count),
           formatNumber(cost.value),
@@ -62,11 +62,16 @@ function describe({ prices, roc, limits, unpriced }: CallResponse<'calibration.p
   if (prices.best) {
     const { threshold, cost, correctedCost } = prices.best;
     print(
-      `Least cost ${formatNumber(cost)} from ${threshold === null ? 'never' : percent(threshold, 1)} on; corrected for choosing by the same tests ${formatNumber(correctedCost)}.`,
+      `Least cost ${formatNumber(cost)} from ${sayThreshold(threshold)} on; corrected for choosing by the same tests ${formatNumber(correctedCost)}.`,
     );
   }
   print(`By the costs alone: from ${percent(prices.thresholdByCosts, 1)} on.`);
   if (roc) print(`Area under the receiver operating curve: ${roc.area.toFixed(2)}; 0.5 is chance.`);
   for (const statement of [...prices.statements, ...(roc?.statements ?? [])]) print(statement);
   if (unpriced.length > 0) print(`${unpriced.length} tests are not priced. ${unpriced[0]!.reason}`);
+}
+
+/** Chances below 1 % with a digit more: many poles lie there. */
+function sayThreshold(threshold: number | null): string {
+  return threshold === null ? 'never' : percent(threshold, threshold < 0.01 ? 2 : 1);
 }

@@ -92,9 +92,11 @@ export function runDifferences(workspace: string, options: DifferencesOptions): 
 function summarise({ calibration, recomputed, left, crossings, ratios }: Differences): void {
   print(`${recomputed} new results under ${calibration}; the results before are kept.`);
   const { requirement, threshold } = crossings;
-  print(`Requirement: ${requirement.nowBelow} poles now below, ${requirement.nowAbove} now above.`);
   print(
-    `Threshold of the strength-loss rule: ${threshold.nowBelow} now below, ${threshold.nowAbove} now above.`,
+    `Median against the requirement: ${requirement.nowBelow} poles now below, ${requirement.nowAbove} now above.`,
+  );
+  print(
+    `Median against the threshold of the strength-loss rule: ${threshold.nowBelow} now below, ${threshold.nowAbove} now above.`,
   );
   if (ratios.length > 0) {
     print(

@@ -22,7 +22,9 @@ export function SecondVisitsPanel() {
         <p className="nothing">
           {value.known === 0
             ? 'No pole of this workspace has a chance of being below its threshold yet: assess visits first.'
-            : 'No second visit is worth sending somebody, or the calibration in force does not tell how much of its spread the measurement makes.'}
+            : value.visits.length === 0
+              ? 'The calibration in force does not tell how much of a pole’s spread the measurement makes, so no second visit can be priced.'
+              : 'No second visit is worth sending somebody.'}
         </p>
       )}
       {worth.length > 0 && (

@@ -48,7 +48,8 @@ function PricedThreshold({ price }: { price: Price }) {
   const figure = useMemo(() => drawPrice(palette, price), [palette, price]);
   const { prices } = price;
   const steps = prices.prices;
-  const at = nearestStep(steps, thresholds.threshold);
+  const wanted = thresholds.threshold === 'least' ? (prices.best?.threshold ?? null) : thresholds.threshold;
+  const at = nearestStep(steps, wanted);
   const step = steps[at]!;
   const move = (threshold: number | null) => setThresholds({ threshold });
   return (

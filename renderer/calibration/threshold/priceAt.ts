@@ -3,7 +3,7 @@ import type { Price } from '../calibrationTypes.ts';
 type Step = Price['prices']['prices'][number];
 
 /** Where a threshold lies along the axis, in per cent: "never" stands behind 100 %. */
-export const NEVER_PERCENT = 104;
+export const NEVER_PERCENT = 110;
 
 export function percentOf(threshold: number | null): number {
   return threshold === null ? NEVER_PERCENT : 100 * threshold;

@@ -167,7 +167,10 @@ function showCapacity({ capacityNm }: Difference['before']): string {
 
 function nameCrossings({ crossed, before, after }: Difference): string {
   if (crossed.length === 0) return 'neither';
-  const now = (after.capacityNm?.value ?? 0) < (before.capacityNm?.value ?? 0) ? 'now below' : 'now above';
+  const now =
+    (after.capacityNm?.value ?? 0) < (before.capacityNm?.value ?? 0)
+      ? 'median now below'
+      : 'median now above';
   return `${crossed.join(' and ')}, ${now}`;
 }
 
@@ -179,8 +182,8 @@ function signed(ratio: number): string {
 function summarise({ crossings, ratios, left }: Differences): string {
   const { requirement, threshold } = crossings;
   const parts = [
-    `Requirement: ${countPoles(requirement.nowBelow)} now below, ${countPoles(requirement.nowAbove)} now above.`,
-    `Threshold of the strength-loss rule: ${countPoles(threshold.nowBelow)} now below, ${countPoles(threshold.nowAbove)} now above.`,
+    `Median against the requirement: ${countPoles(requirement.nowBelow)} now below, ${countPoles(requirement.nowAbove)} now above.`,
+    `Median against the threshold of the strength-loss rule: ${countPoles(threshold.nowBelow)} now below, ${countPoles(threshold.nowAbove)} now above.`,
   ];
   if (ratios.length > 0) {
     parts.push(

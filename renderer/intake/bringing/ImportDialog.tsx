@@ -97,7 +97,8 @@ export function ImportDialog() {
               <p>
                 No visit file names {strays.length === 1 ? 'this recording' : 'these recordings'}:{' '}
                 {strays.map((file) => file.name).join(', ')}. Choose {strays.length === 1 ? 'it' : 'them'}{' '}
-                together with the visit file, or write the visit down now.
+                together with the visit file, or write the visit down now. A table of break tests goes to
+                Calibration instead.
               </p>
               <Button size="compact-sm" onClick={() => writeDown(strays)}>
                 Write a visit down for {strays.length === 1 ? 'it' : 'them'}

@@ -263,7 +263,7 @@ describe('predictFromRelation', () => {
       expect.stringMatching(/unlike the 30 tested ones: \d+\.\d standard deviations/),
     ]);
     expect(at(25e9, 3.0).join()).toMatch(
-      /Outside of the tests: modulus of elasticity 25 GPa; the tested poles had/,
+      /Outside of the tests: modulus of elasticity by the recordings alone 25 GPa; the tested poles had/,
     );
     expect(at(11e9, 2, false)).toEqual([expect.stringContaining('Cables or equipment move the frequencies')]);
     expect(
@@ -276,7 +276,7 @@ describe('predictFromRelation', () => {
     const fit = fitRelation(drawTests(40, normalDraws(2)), PLAIN);
     expect(predict(fit, makeRow('new', { modulusPa: 8e9 })).because).toEqual([
       expect.stringMatching(
-        /^modulus of elasticity 8 GPa against 1\d\.\d GPa of the tested poles: strength \d+ % lower\.$/,
+        /^modulus of elasticity by the recordings alone 8 GPa against 1\d\.\d GPa of the tested poles: strength \d+ % lower\.$/,
       ),
     ]);
   });
