@@ -8,7 +8,8 @@ import { decodeVisitFile, type VisitSource } from '../core/workspace/index.ts';
 export const VISIT_FILE_ENDING = '.visit.json';
 
 /**
- * Lists visit files: a file as it was given, a folder as all visit files in it and below, by name.
+ * Lists visit files: a file as it was given, a folder as all visit files in it and below, by name; links to
+ * other folders are not followed.
  * @throws InputError `visit.missing` for a path that is not there, `visit.none` for a folder without visit files
  */
 export function findVisitFiles(paths: readonly string[]): string[] {
@@ -16,16 +17,22 @@ export function findVisitFiles(paths: readonly string[]): string[] {
     const kind = statSync(path, { throwIfNoEntry: false });
     if (!kind) throw missing(path);
     if (!kind.isDirectory()) return [path];
-    const found = readdirSync(path, { recursive: true, encoding: 'utf8' })
-      .filter((name) => name.endsWith(VISIT_FILE_ENDING))
-      .sort()
-      .map((name) => join(path, name));
+    const found = walk(path).sort();
     if (found.length > 0) return found;
     throw new InputError(
       'visit.none',
       `The folder ${path} holds no file whose name ends in ${VISIT_FILE_ENDING}.`,
       'Name a folder with visit files and their recordings.',
     );
+  });
+}
+
+/** Node's own recursive reading goes along links to folders: round in a circle, or through the whole disk. */
+function walk(folder: string): string[] {
+  return readdirSync(folder, { withFileTypes: true }).flatMap((entry) => {
+    const path = join(folder, entry.name);
+    if (entry.isDirectory()) return walk(path);
+    return entry.name.endsWith(VISIT_FILE_ENDING) ? [path] : [];
   });
 }
 

@@ -2,7 +2,7 @@ import { mkdirSync, symlinkSync, truncateSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { importVisit } from '../../core/workspace/index.ts';
-import { locateVisit, readVisit } from '../../host/visitFiles.ts';
+import { findVisitFiles, locateVisit, readVisit } from '../../host/visitFiles.ts';
 import { makeCsv, makeFolder, makeStore, makeVisitFile } from '../workspace/visitFixture.ts';
 
 function makeVisit() {
@@ -14,6 +14,20 @@ function makeVisit() {
   writeFileSync(join(outer, 'outside.csv'), makeCsv());
   return { outer, folder, path };
 }
+
+describe('a folder of visits', () => {
+  it('is read with the folders below it, in order, and no link to a folder is followed', () => {
+    const { outer, folder } = makeVisit();
+    const below = join(folder, 'below');
+    mkdirSync(below);
+    mkdirSync(join(folder, 'folder.visit.json'));
+    for (const path of [join(below, 'b.visit.json'), join(outer, 'elsewhere.visit.json')])
+      writeFileSync(path, '{}');
+    symlinkSync('.', join(folder, 'circle'));
+    symlinkSync(outer, join(folder, 'out'));
+    expect(findVisitFiles([folder])).toEqual([join(folder, 'a.visit.json'), join(below, 'b.visit.json')]);
+  });
+});
 
 describe('a recording beside its visit file', () => {
   it('may be a link to another file of the same folder', () => {
