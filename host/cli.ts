@@ -7,6 +7,7 @@ import { addCareCommands } from './commands/addCareCommands.ts';
 import { addLessonCommands } from './commands/addLessonCommands.ts';
 import { addRequirementCommands } from './commands/addRequirementCommands.ts';
 import { runAssess } from './commands/assess.ts';
+import { runExport } from './commands/export.ts';
 import { runImport } from './commands/import.ts';
 import { runModes } from './commands/modes.ts';
 import { parsePositive } from './commands/parsePositive.ts';
@@ -113,6 +114,18 @@ function describeCommands(finish: (exitCode: number) => void): Command {
     .option('--date <yyyy-mm-dd>', 'date of the visit in the workspace; absent: the latest')
     .action(async (source: string, pole: string | undefined, options: { out: string; date?: string }) =>
       finish(await runReport(source, pole, options)),
+    );
+  program
+    .command('export')
+    .description('write all visits, or all poles, into a file for other programs (docs/exports.md)')
+    .argument('<workspace>')
+    .requiredOption(
+      '--out <file>',
+      'ends in .csv or .parquet: a row a visit; .geojson: a point a pole; what stands there is replaced',
+    )
+    .option('--json', 'what was written, as one JSON object')
+    .action(async (workspace: string, options: { out: string; json?: boolean }) =>
+      finish(await runExport(workspace, options)),
     );
   program
     .command('rule')

@@ -13,6 +13,7 @@ export {
 } from './care/index.ts';
 export * from './contract.ts';
 export { type AnswerCall, type Desk, openDesk } from './desk.ts';
+export { readExportRows, writeCsv, writeGeoJson, writeParquet } from './exports/index.ts';
 export type { Handlers, ShelfHandlers } from './handlers.ts';
 export { hashSha256 } from './hashes.ts';
 export { type ImportOutcome, importVisit, type VisitSource } from './importVisit.ts';

@@ -44,11 +44,11 @@ export type RulingOfVisit = { visitId: number; ruling: Ruling };
 
 /**
  * Rulings with their marks, the latest first.
- * @param which - of one visit, or one of them by its identity, or those after an identity; all where left out
+ * @param which - of one visit or several, or one of them by its identity, or those after an identity; all where left out
  */
 export async function listRulings(
   db: Db,
-  which: { visitId?: number; rulingId?: number; after?: number } = {},
+  which: { visitId?: number; visitIds?: readonly number[]; rulingId?: number; after?: number } = {},
 ): Promise<RulingOfVisit[]> {
   let query = db
     .selectFrom('rulings')
@@ -67,6 +67,7 @@ export async function listRulings(
     ])
     .orderBy('rulings.ruling_id', 'desc');
   if (which.visitId !== undefined) query = query.where('rulings.visit_id', '=', which.visitId);
+  if (which.visitIds !== undefined) query = query.where('rulings.visit_id', 'in', which.visitIds);
   if (which.rulingId !== undefined) query = query.where('rulings.ruling_id', '=', which.rulingId);
   if (which.after !== undefined) query = query.where('rulings.ruling_id', '>', which.after);
   return (await query.execute()).map((row) => ({

@@ -11,6 +11,8 @@ const FORMATS: readonly { format: ReportFormat; words: string }[] = [
   { format: 'html', words: 'HTML: the printed file, for any browser' },
   { format: 'pdf', words: 'PDF: the same, printed here' },
   { format: 'csv', words: 'CSV: a row a visit, for a spreadsheet' },
+  { format: 'parquet', words: 'Parquet: the same columns, for statistics programs' },
+  { format: 'geojson', words: 'GeoJSON: a point a pole with its latest visit, for maps' },
   { format: 'json', words: 'JSON: whole results, picks and rulings, for other programs' },
 ];
 

@@ -3,24 +3,32 @@ import { type ReportInput, renderReports } from '../../report/index.ts';
 import { findLatestAssessment } from '../assessments.repository.ts';
 import { findCalibrationByLabel } from '../calibration/calibrations.repository.ts';
 import type { reportCalls } from '../contract/reportCalls.ts';
-import type { CallResponse, RegisterRow } from '../contract.ts';
+import type { CallRequest, CallResponse, RegisterRow } from '../contract.ts';
+import { placeRows, writeCsv, writeGeoJson, writeParquet } from '../exports/index.ts';
 import type { HandlersOf } from '../handlers.ts';
 import type { RecordingReader } from '../recordingReader.ts';
 import { createRegisterSearch } from '../register/queryRegister.ts';
 import type { RegisterIndex } from '../register/registerIndex.ts';
 import { gatherReport } from '../reports/gatherReport.ts';
-import { writeCsv } from '../reports/writeCsv.ts';
 import { listRulingsOfVisit } from '../rulings.repository.ts';
 import type { Store } from '../store.ts';
 import { getVisit } from '../visits.repository.ts';
 
 type Made = CallResponse<'reports.make'>;
-type Format = 'html' | 'pdf' | 'csv' | 'json';
+type Written = { readonly bytes: Buffer; readonly leftOut: Made['leftOut'] };
+type Format = CallRequest<'reports.make'>['format'];
 
 /** A printed file of more visits than this is one that nobody turns the pages of, and that no browser opens. */
 const MOST_PRINTED = 200;
 
-const MEDIA_TYPES = { html: 'text/html', csv: 'text/csv', json: 'application/json' } as const;
+const MEDIA_TYPES = {
+  html: 'text/html',
+  csv: 'text/csv',
+  // as registered with IANA
+  parquet: 'application/vnd.apache.parquet',
+  geojson: 'application/geo+json',
+  json: 'application/json',
+} as const;
 
 export function createReportHandlers(
   { db }: Store,
@@ -43,12 +51,12 @@ export function createReportHandlers(
     return gatherReport(subject, printedAt);
   }
 
-  async function print(rows: readonly RegisterRow[]): Promise<{ text: string; leftOut: Made['leftOut'] }> {
+  async function print(rows: readonly RegisterRow[]): Promise<Written> {
     if (rows.length > MOST_PRINTED) {
       throw new InputError(
         'report.tooMany',
         `A printed file holds at most ${MOST_PRINTED} visits; ${rows.length} were asked for.`,
-        'Choose fewer visits, or write them as CSV or JSON.',
+        'Choose fewer visits, or write them as CSV, Parquet or JSON.',
       );
     }
     const printedAt = new Date().toISOString();
@@ -68,10 +76,10 @@ export function createReportHandlers(
         'Assess the visits first.',
       );
     }
-    return { text: renderReports(inputs), leftOut };
+    return { bytes: Buffer.from(renderReports(inputs)), leftOut };
   }
 
-  async function writeJson(rows: readonly RegisterRow[]): Promise<string> {
+  async function writeJson(rows: readonly RegisterRow[]): Promise<Buffer> {
     const visits = [];
     for (const row of rows) {
       const latest = await findLatestAssessment(db, row.visitId);
@@ -85,7 +93,18 @@ export function createReportHandlers(
         rulings: await listRulingsOfVisit(db, row.visitId),
       });
     }
-    return `${JSON.stringify({ format: 'stemroot-results', version: 1, visits }, null, 1)}\n`;
+    return Buffer.from(`${JSON.stringify({ format: 'stemroot-results', version: 1, visits }, null, 1)}\n`);
+  }
+
+  async function write(rows: readonly RegisterRow[], format: Exclude<Format, 'pdf'>): Promise<Written> {
+    if (format === 'html') return print(rows);
+    if (format === 'json') return { bytes: await writeJson(rows), leftOut: [] };
+    if (format === 'geojson') {
+      const bytes = await join(writeGeoJson(placeRows(db, rows)));
+      return { bytes, leftOut: rows.filter(({ standing }) => standing !== 'latest').map(tellReplaced) };
+    }
+    const writeRows = format === 'csv' ? writeCsv : writeParquet;
+    return { bytes: await join(writeRows([rows.map((row) => ({ row }))])), leftOut: [] };
   }
 
   return {
@@ -103,19 +122,26 @@ export function createReportHandlers(
         );
       }
       if (format === 'pdf') throw noPrinter();
-      const { text, leftOut } =
-        format === 'html'
-          ? await print(rows)
-          : { text: format === 'csv' ? writeCsv(rows) : await writeJson(rows), leftOut: [] };
+      const { bytes, leftOut } = await write(rows, format);
       return {
         fileName: nameFile(rows, format),
         mediaType: MEDIA_TYPES[format],
-        base64: Buffer.from(text).toString('base64'),
+        base64: bytes.toString('base64'),
         visits: rows.length - leftOut.length,
         leftOut,
       };
     },
   };
+}
+
+async function join(parts: AsyncIterable<Buffer>): Promise<Buffer> {
+  const all: Buffer[] = [];
+  for await (const part of parts) all.push(part);
+  return Buffer.concat(all);
+}
+
+function tellReplaced({ poleId, date }: RegisterRow): Made['leftOut'][number] {
+  return { poleId, date, reason: 'a later visit or file tells of this pole' };
 }
 
 /** A door that can print takes the call before it comes here; see the desk. */

@@ -14,8 +14,10 @@ export const reportCalls = {
         z.strictObject({ query: registerQuerySchema }),
       ]),
       format: z
-        .enum(['html', 'pdf', 'csv', 'json'])
-        .describe('html, pdf: the printed file; csv: a row a visit; json: whole results and rulings.'),
+        .enum(['html', 'pdf', 'csv', 'parquet', 'geojson', 'json'])
+        .describe(
+          'html, pdf: the printed file; csv, parquet: a row a visit; geojson: a point a pole; json: whole results and rulings.',
+        ),
     }),
     response: z.object({
       fileName: z.string(),

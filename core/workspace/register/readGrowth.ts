@@ -1,4 +1,4 @@
-import { type Kysely, sql } from 'kysely';
+import { type Kysely, type Selectable, sql } from 'kysely';
 import { readStoredResult } from '../assessments.repository.ts';
 import { listRulings, type RulingOfVisit } from '../rulings.repository.ts';
 import { isWholeSummary, type ResultSummary, summarise } from '../summarise.ts';
@@ -122,12 +122,20 @@ async function readResults(db: Db, after: number): Promise<Growth['results']> {
     .execute();
   const results: Growth['results'] = [];
   for (const row of rows) {
-    const stored = JSON.parse(row.summary_json) as Partial<ResultSummary>;
     results.push({
       visitId: row.visit_id,
       assessmentId: row.assessment_id,
-      summary: isWholeSummary(stored) ? stored : summarise(await readStoredResult(db, row.assessment_id)),
+      summary: await readSummary(db, row),
     });
   }
   return results;
+}
+
+/** The stored summary of a result, or one made now where an earlier program kept less. */
+export async function readSummary(
+  db: Db,
+  row: Pick<Selectable<Tables['assessments']>, 'assessment_id' | 'summary_json'>,
+): Promise<ResultSummary> {
+  const stored = JSON.parse(row.summary_json) as Partial<ResultSummary>;
+  return isWholeSummary(stored) ? stored : summarise(await readStoredResult(db, row.assessment_id));
 }
