@@ -6,6 +6,8 @@ import type { Acknowledged, JobName } from './jobs.ts';
 
 /** Things that are told at most before the moment of the kill is drawn. */
 const MOST_BEFORE = 3;
+/** First line of the process, as JSON. */
+const READY = '"ready"';
 /** How long one thing takes, before it was measured; in ms. */
 const FIRST_GUESS_MS = 300;
 
@@ -39,8 +41,8 @@ export async function killAtRandom(
   };
   for await (const line of createInterface({ input: worker.stdout })) {
     // a line that was cut off told nothing
-    if (line !== 'ready' && !line.endsWith('}')) continue;
-    if (line !== 'ready') {
+    if (line !== READY && !line.endsWith('}')) continue;
+    if (line !== READY) {
       told.push(JSON.parse(line));
       pace.set(job, performance.now() - since);
     }

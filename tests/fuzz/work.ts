@@ -1,7 +1,7 @@
-import { writeSync } from 'node:fs';
 import { setImmediate } from 'node:timers/promises';
 import { Worker } from 'node:worker_threads';
 import { StemrootError } from '../../core/errors.ts';
+import { tellLine } from '../tellLine.ts';
 import { type KindName, kinds } from './kinds.ts';
 
 /**
@@ -12,7 +12,6 @@ const [name, seed, from, count] = process.argv.slice(2) as [KindName, string, st
 const LONGEST_MS = 2000;
 const MOST_BYTES = 512 * 1024 ** 2;
 const BYTES_A_KIB = 1024;
-const STANDARD_OUTPUT = 1;
 const LONGEST_STACK = 2000;
 
 const { make, read } = kinds[name];
@@ -30,21 +29,21 @@ new Worker(new URL('./watchCase.ts', import.meta.url), { workerData: begun }).un
 let mostBytes = 0;
 for (let i = Number(from); i < Number(from) + Number(count); i++) {
   const bytes = await make(`${seed}/${name}/${i}`);
-  tell({ begin: i });
+  tellLine({ begin: i });
   begun[0] = processorMs();
   const { outcome, problem } = await tryReading(bytes);
   const ms = processorMs() - begun[0];
   begun[0] = 0;
-  if (problem !== null) tell({ found: i, what: problem });
-  if (ms > LONGEST_MS) tell({ found: i, what: `took ${Math.round(ms)} ms of the processor` });
+  if (problem !== null) tellLine({ found: i, what: problem });
+  if (ms > LONGEST_MS) tellLine({ found: i, what: `took ${Math.round(ms)} ms of the processor` });
   // what was read is let go of here, as between two calls
   await setImmediate();
   const before = mostBytes;
   mostBytes = process.resourceUsage().maxRSS * BYTES_A_KIB;
   if (mostBytes > MOST_BYTES && before <= MOST_BYTES) {
-    tell({ found: i, what: `the process grew to ${Math.round(mostBytes / 1024 ** 2)} MiB` });
+    tellLine({ found: i, what: `the process grew to ${Math.round(mostBytes / 1024 ** 2)} MiB` });
   }
-  tell({ outcome, ms, mostBytes });
+  tellLine({ outcome, ms, mostBytes });
 }
 
 async function tryReading(bytes: Uint8Array): Promise<{ outcome: string; problem: string | null }> {
@@ -60,8 +59,4 @@ async function tryReading(bytes: Uint8Array): Promise<{ outcome: string; problem
 function processorMs(): number {
   const { user, system } = process.cpuUsage();
   return (user + system) / 1000;
-}
-
-function tell(line: object): void {
-  writeSync(STANDARD_OUTPUT, `${JSON.stringify(line)}\n`);
 }
