@@ -4,6 +4,7 @@ export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/window/**'],
+    globalSetup: ['tests/team/globalSetup.ts'],
     testTimeout: 60_000,
     reporters: ['default'],
   },

@@ -72,7 +72,7 @@ try {
     // threads are started and code is compiled in the first visits of each run, as in a batch
     const started = { wall: performance.now(), cpu: process.cpuUsage() };
     const outcomes = await importFiles(path, files, { threads });
-    const desk = openBatchDesk(path, threads);
+    const desk = await openBatchDesk(path, threads);
     const ids = new Set(outcomes.map(({ visitId }) => visitId!));
     const { failed } = await assessWaiting(desk, ids);
     await desk.close();

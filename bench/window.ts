@@ -44,9 +44,9 @@ const folder = mkdtempSync(join(tmpdir(), 'stemroot-bench-'));
 async function withWindow(
   browser: Browser,
   workspace: string,
-  work: (page: Page, desk: ReturnType<typeof openDesk>) => Promise<void>,
+  work: (page: Page, desk: Awaited<ReturnType<typeof openDesk>>) => Promise<void>,
 ): Promise<void> {
-  const desk = openDesk(workspace);
+  const desk = await openDesk(workspace);
   const host = await serve(desk.answer, WINDOW_FOLDER);
   const context = await browser.newContext({ viewport: VIEWPORT });
   const page = await context.newPage();

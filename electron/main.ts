@@ -21,7 +21,7 @@ async function run(): Promise<void> {
   const chosen = await chooseWorkspace(process.argv);
   if (chosen === null) return app.quit();
   const log = await openLog();
-  const workbench = openWorkbench(chosen.path, { create: chosen.create, choose: showWorkspaceDialog });
+  const workbench = await openWorkbench(chosen.path, { create: chosen.create, choose: showWorkspaceDialog });
   answerCalls(logCalls(withPrinter(workbench.answer, printPdf), log));
   serveWindowFolder(WINDOW_FOLDER);
   app.on('window-all-closed', () => app.quit());

@@ -20,7 +20,7 @@ export async function makeDemo(): Promise<void> {
   for (const ending of ['', '-wal', '-shm']) rmSync(`${DEMO_WORKSPACE}${ending}`, { force: true });
   mkdirSync(FOLDER, { recursive: true });
   const outcomes = await importFiles(DEMO_WORKSPACE, findVisitFiles([`${FOLDER}samples/visits`]));
-  const desk = openBatchDesk(DEMO_WORKSPACE);
+  const desk = await openBatchDesk(DEMO_WORKSPACE);
   try {
     const imported = outcomes.flatMap(({ visitId }) => (visitId === null ? [] : [visitId]));
     await assessWaiting(desk, new Set(imported));

@@ -1,4 +1,4 @@
-import { type ImportOutcome, importVisit, openStore, type Store } from '../core/workspace/index.ts';
+import { type ImportOutcome, importVisit, openWorkspace, type Store } from '../core/workspace/index.ts';
 import { type AssessedFile, assessFile } from './assessFile.ts';
 import { locateVisit } from './visitFiles.ts';
 
@@ -8,12 +8,12 @@ export type FileTasks = {
   importInto: (task: { path: string; workspace: Store['forThreads'] }) => Promise<ImportOutcome>;
 };
 
-const stores = new Map<string, Store>();
+const stores = new Map<string, Promise<Store>>();
 
 export const assess: FileTasks['assess'] = ({ path }) => assessFile(path).result;
 
-export const importInto: FileTasks['importInto'] = ({ path, workspace }) => {
-  const store = stores.get(workspace.path) ?? openStore(workspace.path, workspace.options);
+export const importInto: FileTasks['importInto'] = async ({ path, workspace }) => {
+  const store = stores.get(workspace.path) ?? openWorkspace(workspace.path, workspace.options);
   stores.set(workspace.path, store);
-  return importVisit(store, locateVisit(path));
+  return importVisit(await store, locateVisit(path));
 };

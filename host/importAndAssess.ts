@@ -5,7 +5,7 @@ import {
   type ImportOutcome,
   listWaitingVisits,
   openDesk,
-  openStore,
+  openWorkspace,
   requireWritable,
 } from '../core/workspace/index.ts';
 import { type MapOptions, mapFiles } from './mapFiles.ts';
@@ -22,7 +22,7 @@ export async function importFiles(
   paths: readonly string[],
   options: MapOptions = {},
 ): Promise<ImportOutcome[]> {
-  const store = openStore(workspace, { create: true });
+  const store = await openWorkspace(workspace, { create: true });
   try {
     requireWritable(store);
     tellNotices(store.notices);
@@ -48,7 +48,7 @@ function toOutcome(file: string, { code, message, hint }: StemrootError): Import
 export type FailedVisit = { readonly visitId: number; readonly message: string; readonly hint: string };
 
 /** Opens a workspace with a thread a core. */
-export function openBatchDesk(workspace: string, threads = availableParallelism()): Desk {
+export function openBatchDesk(workspace: string, threads = availableParallelism()): Promise<Desk> {
   return openDesk(workspace, { threads });
 }
 

@@ -3,7 +3,7 @@ import { resolve } from 'node:path';
 import { Command, InvalidArgumentError } from 'commander';
 import { StemrootError } from '../core/errors.ts';
 import { PROGRAM } from '../core/program.ts';
-import { openStore, withPrinter } from '../core/workspace/index.ts';
+import { isTeamPlace, openWorkspace, withPrinter } from '../core/workspace/index.ts';
 import { buildWindow, WINDOW_FOLDER } from './buildWindow.ts';
 import { DEMO_WORKSPACE, makeDemo } from './demo.ts';
 import { findElectron, runElectron } from './electronBinary.ts';
@@ -25,13 +25,14 @@ type Options = { port?: number; open: boolean; stopAfter?: number };
 
 /** Opens the window on a workspace: in Electron where its program is at hand, else in a browser. */
 async function start(workspace: string | undefined, options: Options): Promise<void> {
-  const path = workspace === undefined ? DEMO_WORKSPACE : resolve(workspace);
+  const path =
+    workspace === undefined ? DEMO_WORKSPACE : isTeamPlace(workspace) ? workspace : resolve(workspace);
   if (workspace === undefined && !existsSync(path)) {
     say('There is no demo workspace yet; making it.');
     await makeDemo();
   }
   // What is wrong with the workspace is told before anything long begins.
-  const store = openStore(path);
+  const store = await openWorkspace(path);
   tellNotices(store.notices);
   await store.close();
   await buildWindow();
@@ -45,7 +46,7 @@ async function start(workspace: string | undefined, options: Options): Promise<v
 
 async function serveWindow(path: string, { port, open, stopAfter }: Options): Promise<void> {
   const log = await openLog();
-  const workbench = openWorkbench(path);
+  const workbench = await openWorkbench(path);
   let page: ReturnType<typeof handOver> | null = null;
   const stop = async () => {
     page?.remove();

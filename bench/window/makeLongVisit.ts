@@ -30,7 +30,7 @@ function makeRecording(): Uint8Array {
 
 /** Brings an invented visit with one long recording into a workspace, assessed. @returns its identity */
 export async function makeLongVisit(path: string, poleId: string): Promise<number> {
-  const desk: Desk = openDesk(path, { create: true, threads: 1 });
+  const desk: Desk = await openDesk(path, { create: true, threads: 1 });
   try {
     const file = {
       ...wholeVisit,

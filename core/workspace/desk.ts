@@ -4,8 +4,9 @@ import { reportError } from '../reportError.ts';
 import { callService, refuse } from './callService.ts';
 import type { CallAnswer, CallName, CallRequest, CallResponse } from './contract.ts';
 import type { DeskTask } from './deskWorker.ts';
+import { openWorkspace } from './openWorkspace.ts';
 import { createWorkspaceService } from './service.ts';
-import { openStore, type Store } from './store.ts';
+import type { Store } from './store.ts';
 
 /** Answers a call of the contract by its name, whatever is sent. */
 export type AnswerCall = (name: string, request: unknown) => Promise<CallAnswer<CallName>>;
@@ -73,13 +74,14 @@ const WORKER_FILE = new URL(
  * Opens a workspace for a window or a batch: short calls are answered at once, long ones on threads of their own, so
  * that nothing waits behind them. All calls about one visit go to the same thread, which keeps that visit in memory.
  * A thread that breaks down is replaced; the call that it was at is refused in words.
- * @throws StoreError from {@link openStore}
+ * @param place - a workspace file, or the connection string of a team store
+ * @throws StoreError from {@link openWorkspace}
  */
-export function openDesk(
-  path: string,
+export async function openDesk(
+  place: string,
   { create = false, threads = THREADS }: { create?: boolean; threads?: number } = {},
-): Desk {
-  const store = openStore(path, { create });
+): Promise<Desk> {
+  const store = await openWorkspace(place, { create });
   const handlers = createWorkspaceService(store);
   const benches = Array.from({ length: threads }, openBench);
   const answer: AnswerCall = async (name, request) => {

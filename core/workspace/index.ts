@@ -18,9 +18,20 @@ export type { Handlers, ShelfHandlers } from './handlers.ts';
 export { hashSha256 } from './hashes.ts';
 export { type ImportOutcome, importVisit, type VisitSource } from './importVisit.ts';
 export type { Notice } from './opening/index.ts';
+export { openWorkspace } from './openWorkspace.ts';
 export { gatherReport } from './reports/gatherReport.ts';
 export { type PrintPdf, withPrinter } from './reports/withPrinter.ts';
 export { requireWritable } from './requireWritable.ts';
 export { createWorkspaceService } from './service.ts';
-export { openStore, type Store } from './store.ts';
+export { type FileStore, openStore, type Store } from './store.ts';
+export {
+  isTeamPlace,
+  nameTeamPlace,
+  openTeamStore,
+  type Prepared,
+  prepareTeamStore,
+  ROLES,
+  type TeamStore,
+  withoutPassword,
+} from './team/index.ts';
 export { decodeVisitFile, listWaitingVisits } from './visits.repository.ts';

@@ -17,32 +17,20 @@ import {
   openForReading,
   openForWriting,
 } from './opening/index.ts';
+import type { OpenOptions, StoreCommon } from './storeCommon.ts';
 import { toStoreError } from './storeErrors.ts';
 import type { Tables } from './tables.ts';
+import type { TeamStore } from './team/index.ts';
 import { WriteFirstDialect } from './writeFirstDialect.ts';
 
-export type OpenOptions = {
-  /** Make the file where there is none. @default false */
-  create?: boolean;
-  /** Another connection of this process holds the lock, and has checked the file. @default false */
-  sharedLock?: boolean;
-  /** Open for reading only, and take no lock. @default false */
-  readOnly?: boolean;
-};
-
-export type Store = {
-  readonly path: string;
-  readonly db: Kysely<Tables>;
+export type FileStore = StoreCommon & {
+  readonly kind: 'file';
   /** The connection below `db`, for what Kysely has no words for: backups and checks. */
   readonly database: Database.Database;
-  /** Why the workspace can be read only; null where it can be changed. */
-  readonly readOnly: Notice | null;
-  /** What a person should know about how the workspace was opened. */
-  readonly notices: readonly Notice[];
-  /** How another thread of this process opens the same file, with the same rights. */
-  readonly forThreads: { readonly path: string; readonly options: OpenOptions };
-  close(): Promise<void>;
 };
+
+/** A workspace; most of the program does not ask of which kind. */
+export type Store = FileStore | TeamStore;
 
 type Opened = {
   database: Database.Database;
@@ -56,7 +44,7 @@ type Opened = {
  * @param path - a `*.stemroot` file
  * @throws StoreError `store.missing`, `store.notAWorkspace`, `store.damaged`, `store.form`, or what SQLite reports
  */
-export function openStore(path: string, options: OpenOptions = {}): Store {
+export function openStore(path: string, options: OpenOptions = {}): FileStore {
   const isNew = !existsSync(path);
   if (isNew && !options.create) {
     throw new StoreError(
@@ -80,6 +68,7 @@ export function openStore(path: string, options: OpenOptions = {}): Store {
   const { database, readOnly, copy } = opened;
   const db = new Kysely<Tables>({ dialect: new WriteFirstDialect({ database, readOnly }) });
   return {
+    kind: 'file',
     path,
     db,
     database,

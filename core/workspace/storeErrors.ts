@@ -1,6 +1,7 @@
 import Database from 'better-sqlite3';
 import { z } from 'zod';
 import { StoreError } from '../errors.ts';
+import { isTeamPlace, toTeamError } from './team/index.ts';
 
 const BY_CODE: readonly { prefix: string; code: string; what: string; hint: string }[] = [
   {
@@ -64,7 +65,7 @@ const BY_SYSTEM_CODE: Readonly<Record<string, string>> = {
 };
 
 /**
- * Turns an error of SQLite or of the operating system into a StoreError that names the file, and so what is thrown over a stored value that this program did not
+ * Turns an error of the database or of the operating system into a StoreError that names the file, and so what is thrown over a stored value that this program did not
  * write: requests are checked before, so a value that is refused here came out of the file. Any other error is returned as it is.
  */
 export function toStoreError(error: unknown, path: string): unknown {
@@ -75,6 +76,7 @@ export function toStoreError(error: unknown, path: string): unknown {
       'Look into the file with: npm run -s stemroot -- care prove <workspace>, and restore it from a backup.',
     );
   }
+  if (isTeamPlace(path)) return toTeamError(error, path);
   const code = findCode(error);
   if (code === null) return error;
   const known = BY_CODE.find(({ prefix }) => code.startsWith(prefix));

@@ -72,7 +72,7 @@ export async function runCareTrail(workspace: string, { limit }: { limit: number
  * Runs stored assessments again, of all visits or of those of one pole, on all cores. @returns 1 where one gave other bytes
  */
 export async function runCareRepeat(workspace: string, poleId: string | undefined): Promise<number> {
-  const desk = openBatchDesk(workspace);
+  const desk = await openBatchDesk(workspace);
   try {
     const { rows } = await desk.ask('register.list', {});
     const visits = rows.filter((row) => poleId === undefined || row.poleId === poleId);

@@ -28,7 +28,7 @@ export async function runImport(
       return 1;
     }
     if (options.assess) {
-      const desk = openBatchDesk(workspace);
+      const desk = await openBatchDesk(workspace);
       try {
         const { failed: refused, left } = await assessWaiting(desk, new Set(nameOf.keys()), { signal });
         for (const { visitId, message, hint } of refused) {

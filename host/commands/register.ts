@@ -4,7 +4,7 @@ import { formatTime } from '../../core/report/index.ts';
 import {
   createWorkspaceService,
   type Handlers,
-  openStore,
+  openWorkspace,
   type RegisterRow,
 } from '../../core/workspace/index.ts';
 import { formatCautions, formatLine, formatResult } from '../formatResult.ts';
@@ -14,7 +14,7 @@ import { print } from './print.ts';
 
 /** Opens a workspace for the time of one piece of work. */
 export async function withWorkspace<T>(path: string, work: (handlers: Handlers) => Promise<T>): Promise<T> {
-  const store = openStore(path);
+  const store = await openWorkspace(path);
   tellNotices(store.notices);
   try {
     return await work(createWorkspaceService(store));

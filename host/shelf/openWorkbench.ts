@@ -6,8 +6,11 @@ import {
   type AnswerCall,
   callService,
   type Desk,
+  isTeamPlace,
+  nameTeamPlace,
   openDesk,
   type ShelfHandlers,
+  withoutPassword,
 } from '../../core/workspace/index.ts';
 import { readSettings, writeSettings } from './settingsFile.ts';
 import { settingsFolder } from './settingsFolder.ts';
@@ -32,32 +35,32 @@ export type Workbench = {
  * @param options.choose - the shell's dialog; none in a browser
  * @throws StoreError where the workspace cannot be opened
  */
-export function openWorkbench(
+export async function openWorkbench(
   path: string,
   options: { create?: boolean; folder?: string; choose?: ChooseWorkspace } = {},
-): Workbench {
+): Promise<Workbench> {
   const { folder = settingsFolder(), choose } = options;
-  let desk = openDesk(path, { create: options.create ?? false });
-  let open = resolve(path);
+  let desk = await openDesk(path, { create: options.create ?? false });
+  let open = locate(path);
   const underWay = new Set<Promise<unknown>>();
   const closing = new Map<string, Promise<void>>();
   noteOpened();
 
   function noteOpened(): void {
     const settings = readSettings(folder);
-    const others = settings.workspaces.filter((entry) => entry.path !== open);
-    const entry = { path: open, openedAt: new Date().toISOString() };
+    const others = settings.workspaces.filter((entry) => entry.path !== withoutPassword(open));
+    const entry = { path: withoutPassword(open), openedAt: new Date().toISOString() };
     writeSettings(folder, { ...settings, workspaces: [entry, ...others] });
   }
 
   /** Opens the other before the one that is open is let go. */
   async function change(next: string, create: boolean): Promise<{ name: string }> {
-    const wanted = resolve(next);
+    const wanted = locate(next);
     if (wanted !== open) {
       // a workspace that is being closed is locked until that is done
       await closing.get(wanted);
       const former = { desk, path: open };
-      desk = openDesk(wanted, { create });
+      desk = await openDesk(wanted, { create });
       open = wanted;
       closing.set(former.path, closeWhenIdle(former.desk));
     }
@@ -92,8 +95,9 @@ export function openWorkbench(
           name: nameOf(entry.path),
           folder: dirname(entry.path),
           openedAt: entry.openedAt,
-          isOpen: entry.path === open,
-          isThere: existsSync(entry.path),
+          isOpen: entry.path === withoutPassword(open),
+          // whether a team store answers is told when it is opened
+          isThere: isTeamPlace(entry.path) || existsSync(entry.path),
         })),
       };
     },
@@ -116,7 +120,7 @@ export function openWorkbench(
     'shelf.forget': ({ id }) => {
       const settings = readSettings(folder);
       const workspaces = settings.workspaces.filter(
-        (entry) => idOf(entry.path) !== id || entry.path === open,
+        (entry) => idOf(entry.path) !== id || entry.path === withoutPassword(open),
       );
       writeSettings(folder, { ...settings, workspaces });
       return {};
@@ -143,6 +147,11 @@ function idOf(path: string): string {
   return createHash('sha256').update(path).digest('hex').slice(0, ID_DIGITS);
 }
 
-function nameOf(path: string): string {
-  return basename(path, ENDING);
+function nameOf(place: string): string {
+  return isTeamPlace(place) ? nameTeamPlace(place) : basename(place, ENDING);
+}
+
+/** One text for one workspace, from wherever the program is started. */
+function locate(place: string): string {
+  return isTeamPlace(place) ? place : resolve(place);
 }

@@ -7,9 +7,9 @@ import { recomputeStrength } from '../../core/workspace/calibration/recomputeStr
 import {
   backUp,
   createWorkspaceService,
+  type FileStore,
   importVisit,
   openStore,
-  type Store,
 } from '../../core/workspace/index.ts';
 import { makeCsv, makeSource, makeVisitFile } from '../workspace/visitSources.ts';
 
@@ -89,7 +89,10 @@ export const jobs: Readonly<Record<JobName, (task: Task) => Promise<never>>> = {
     }),
 };
 
-async function again(workspace: string, work: (store: Store, i: number) => Promise<void>): Promise<never> {
+async function again(
+  workspace: string,
+  work: (store: FileStore, i: number) => Promise<void>,
+): Promise<never> {
   const store = openStore(workspace);
   for (let i = 0; ; i++) {
     await work(store, i);

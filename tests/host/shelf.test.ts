@@ -12,8 +12,12 @@ function makeFolder(): string {
   return folder;
 }
 
-function open(folder: string, name: string, options: Parameters<typeof openWorkbench>[1] = {}): Workbench {
-  const workbench = openWorkbench(join(folder, `${name}.stemroot`), {
+async function open(
+  folder: string,
+  name: string,
+  options: Parameters<typeof openWorkbench>[1] = {},
+): Promise<Workbench> {
+  const workbench = await openWorkbench(join(folder, `${name}.stemroot`), {
     create: true,
     folder: join(folder, 'settings'),
     ...options,
@@ -35,8 +39,8 @@ async function call<N extends CallName>(
 describe('the shelf', () => {
   test('keeps workspaces, the latest first, over starts of the program', async () => {
     const folder = makeFolder();
-    for (const name of ['north', 'south', 'north']) await open(folder, name).close();
-    const workbench = open(folder, 'east');
+    for (const name of ['north', 'south', 'north']) await (await open(folder, name)).close();
+    const workbench = await open(folder, 'east');
     const { workspaces, canChoose } = await call(workbench, 'shelf.list', {});
     expect(workspaces.map(({ name, isOpen, isThere }) => [name, isOpen, isThere])).toEqual([
       ['east', true, true],
@@ -54,8 +58,8 @@ describe('the shelf', () => {
 
   test('another workspace takes the place of the open one, and back, under one door', async () => {
     const folder = makeFolder();
-    await open(folder, 'north').close();
-    const workbench = open(folder, 'south');
+    await (await open(folder, 'north')).close();
+    const workbench = await open(folder, 'south');
     const north = (await call(workbench, 'shelf.list', {})).workspaces[1]!;
     const asked = call(workbench, 'workspace.describe', {});
     expect(await call(workbench, 'shelf.open', { id: north.id })).toEqual({ name: 'north' });
@@ -69,8 +73,8 @@ describe('the shelf', () => {
 
   test('one that is gone is told, and can be taken off; the open one stays open', async () => {
     const folder = makeFolder();
-    await open(folder, 'north').close();
-    const workbench = open(folder, 'south');
+    await (await open(folder, 'north')).close();
+    const workbench = await open(folder, 'south');
     rmSync(join(folder, 'north.stemroot'));
     const north = (await call(workbench, 'shelf.list', {})).workspaces[1]!;
     expect(north.isThere).toBe(false);
@@ -81,7 +85,7 @@ describe('the shelf', () => {
   });
 
   test('takes no path of the window: an identity that is not on it, or none, is refused', async () => {
-    const workbench = open(makeFolder(), 'north');
+    const workbench = await open(makeFolder(), 'north');
     await expect(call(workbench, 'shelf.open', { id: '0123456789abcdef' })).rejects.toThrow('shelf.unknown');
     await expect(call(workbench, 'shelf.open', { id: '/etc/passwd' })).rejects.toThrow('call.request');
   });
@@ -89,7 +93,7 @@ describe('the shelf', () => {
   test("a workspace chosen in the shell's dialog is opened or made; one that is left changes nothing", async () => {
     const folder = makeFolder();
     const answers = [null, { path: join(folder, 'new.stemroot'), create: true }];
-    const workbench = open(folder, 'north', { choose: async () => answers.shift() ?? null });
+    const workbench = await open(folder, 'north', { choose: async () => answers.shift() ?? null });
     expect((await call(workbench, 'shelf.list', {})).canChoose).toBe(true);
     expect(await call(workbench, 'shelf.choose', { make: true })).toEqual({ name: null });
     expect(await call(workbench, 'shelf.choose', { make: true })).toEqual({ name: 'new' });
@@ -98,25 +102,25 @@ describe('the shelf', () => {
 
   test('preferences stay over starts; what is left out stays as it was', async () => {
     const folder = makeFolder();
-    const first = open(folder, 'north');
+    const first = await open(folder, 'north');
     await call(first, 'shelf.prefer', { units: 'us' });
     await call(first, 'shelf.prefer', { hintsDone: ['register'] });
     await first.close();
-    const { preferences } = await call(open(folder, 'north'), 'shelf.list', {});
+    const { preferences } = await call(await open(folder, 'north'), 'shelf.list', {});
     expect(preferences).toEqual({ units: 'us', hints: true, hintsDone: ['register'] });
   });
 
   test('settings that cannot be read, or written, keep nobody from working', async () => {
     const folder = makeFolder();
     const settings = join(folder, 'settings');
-    await open(folder, 'north').close();
+    await (await open(folder, 'north')).close();
     writeFileSync(join(settings, 'settings.json'), '{ "version": 1, "workspaces": [');
-    const workbench = open(folder, 'south');
+    const workbench = await open(folder, 'south');
     expect((await call(workbench, 'shelf.list', {})).workspaces.map(({ name }) => name)).toEqual(['south']);
     expect(JSON.parse(readFileSync(join(settings, 'settings.json'), 'utf8')).version).toBe(1);
     const blocked = join(folder, 'file');
     writeFileSync(blocked, '');
-    const unkept = open(folder, 'east', { folder: join(blocked, 'settings') });
+    const unkept = await open(folder, 'east', { folder: join(blocked, 'settings') });
     expect((await call(unkept, 'shelf.list', {})).workspaces).toEqual([]);
   });
 });

@@ -407,7 +407,10 @@ test('what the line asks is entered, laid against a pole, kept, and chosen for p
   await page.getByText('There is no pole XX-1').waitFor();
   await page.getByRole('textbox', { name: /^Poles/ }).fill('KV-0101');
   await page.getByRole('button', { name: 'Choose for 1 pole' }).click();
-  await page.getByRole('row', { name: /Sheet 9, version 1/ }).getByRole('cell', { name: '1' }).waitFor();
+  await page
+    .getByRole('row', { name: /Sheet 9, version 1/ })
+    .getByRole('cell', { name: '1' })
+    .waitFor();
 });
 
 test('candidates, costs and tests left out come back at the next start', async () => {

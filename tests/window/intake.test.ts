@@ -256,9 +256,9 @@ describe('around the workspace', () => {
   test('hints go when they were read or followed, and stay away; another workspace is one choice away', async () => {
     const home = mkdtempSync(join(folder, 'home-'));
     const settings = { folder: join(home, 'settings'), create: true };
-    await openWorkbench(join(home, 'north.stemroot'), settings).close();
+    await (await openWorkbench(join(home, 'north.stemroot'), settings)).close();
     copyFileSync(inject('workspace'), join(home, 'south.stemroot'));
-    const workbench = openWorkbench(join(home, 'south.stemroot'), settings);
+    const workbench = await openWorkbench(join(home, 'south.stemroot'), settings);
     const host = await serve(workbench.answer, WINDOW_FOLDER);
     const open = async () => {
       const page = await (await browser.newContext()).newPage();

@@ -18,7 +18,7 @@ export async function makeWorkspace(
     (file) => poles === null || poles.some((pole) => basename(file).startsWith(pole)),
   );
   const outcomes = await importFiles(path, files);
-  const desk = openBatchDesk(path);
+  const desk = await openBatchDesk(path);
   const wanted = outcomes.flatMap(({ visitId, poleId }) =>
     visitId === null || poleId === null || left.includes(poleId) ? [] : [visitId],
   );

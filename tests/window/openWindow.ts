@@ -33,7 +33,7 @@ export async function openWindow(browserPath: string, workspace: string | null):
   const folder = mkdtempSync(join(tmpdir(), 'stemroot-window-'));
   const path = join(folder, basename(workspace ?? 'empty.stemroot'));
   if (workspace !== null) copyFileSync(workspace, path);
-  const desk = openDesk(path, { create: workspace === null });
+  const desk = await openDesk(path, { create: workspace === null });
   const host = await serve(withPrinter(desk.answer, printPdf), WINDOW_FOLDER);
   const browser = await launch(browserPath);
   const complaints: string[] = [];

@@ -19,7 +19,7 @@ beforeAll(async () => {
   const path = join(folder, 'poles.stemroot');
   copyFileSync(inject('workspace'), path);
   first = openStore(path);
-  desk = openDesk(path);
+  desk = await openDesk(path);
   host = await serve(desk.answer, WINDOW_FOLDER);
   browser = await launch(inject('browser'));
 });

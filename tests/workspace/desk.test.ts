@@ -17,7 +17,7 @@ async function makeDesk() {
   const { store, visitId } = await makeWorkspace();
   const { path } = store;
   await store.close();
-  desk = openDesk(path);
+  desk = await openDesk(path);
   return { desk, visitId };
 }
 
@@ -90,7 +90,7 @@ describe('openDesk', () => {
   it('can be closed while its threads are still loading', async () => {
     const { desk: opened, visitId } = await makeDesk();
     await opened.close();
-    desk = openDesk(opened.store.path);
+    desk = await openDesk(opened.store.path);
     expect(await desk.answer('visit.open', { visitId })).toMatchObject({ ok: true });
   });
 });

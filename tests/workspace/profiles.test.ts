@@ -12,7 +12,7 @@ async function makeDesk(): Promise<Desk> {
   const { store } = await makeWorkspace();
   const { path } = store;
   await store.close();
-  desk = openDesk(path);
+  desk = await openDesk(path);
   return desk;
 }
 

@@ -12,6 +12,7 @@ import {
   valueOfSecondVisit,
 } from '../../strength/index.ts';
 import { readStoredResult } from '../assessments.repository.ts';
+import { jsonField } from '../sqlWords.ts';
 import type { Tables } from '../tables.ts';
 import { decodeVisitFile } from '../visits.repository.ts';
 import type { KeptCalibration } from './calibrations.repository.ts';
@@ -51,15 +52,18 @@ type Near = { assessment_id: number; visit_id: number; pole: string; measured_on
 
 /** Newest result of the last visit to each pole, where it has a chance, those nearest to the turn first, on the scale of odds. Earlier programs summed up one chance only. */
 async function listNearTurn(db: Db, turn: number): Promise<Near[]> {
-  const { rows } = await sql<Near>`
+  const chanceBelow = jsonField<number>(db, 'summary_json', 'chanceBelow');
+  const { rows: found } = await sql<Omit<Near, 'chance'> & { chance: number | string }>`
     SELECT assessment_id, visit_id, poles.code AS pole, measured_on,
-      coalesce(summary_json ->> '$.chanceBelowThreshold', summary_json ->> '$.chanceBelow') AS chance
+      coalesce(${jsonField<number>(db, 'summary_json', 'chanceBelowThreshold')}, ${chanceBelow}) AS chance
     FROM assessments JOIN visits USING (visit_id) JOIN poles USING (pole_id)
     WHERE assessment_id IN (SELECT max(assessment_id) FROM assessments GROUP BY visit_id)
       AND visit_id = (
         SELECT last.visit_id FROM visits AS last WHERE last.pole_id = visits.pole_id
         ORDER BY last.measured_on DESC, last.visit_id DESC LIMIT 1)
-      AND summary_json ->> '$.chanceBelow' IS NOT NULL`.execute(db);
+      AND ${chanceBelow} IS NOT NULL`.execute(db);
+  // PostgreSQL gives a field of JSON as text
+  const rows: Near[] = found.map((row) => ({ ...row, chance: Number(row.chance) }));
   const odds = (chance: number) => Math.log(chance / (1 - chance));
   const distance = ({ chance }: Near) => Math.abs(odds(chance) - odds(turn));
   return rows.sort((a, b) => distance(a) - distance(b));

@@ -6,6 +6,7 @@ import type { StrengthConclusion } from '../../concludeOnStrength.ts';
 import { InputError, StemrootError } from '../../errors.ts';
 import { PROGRAM } from '../../program.ts';
 import { hashSha256 } from '../hashes.ts';
+import { isTeam } from '../sqlWords.ts';
 import type { Store } from '../store.ts';
 import { summarise } from '../summarise.ts';
 import type { Tables } from '../tables.ts';
@@ -55,6 +56,16 @@ type Candidate = { visit_id: number; basis_id: number; previous_id: number };
 export async function recomputeStrength(
   { db }: Store,
   kept: KeptCalibration,
+  options: RecomputeOptions,
+): Promise<RecomputeOutcome> {
+  // a file has one connection for all; of a team store's, the one that has the temporary table is held on to
+  if (!isTeam(db)) return recompute(db, kept, options);
+  return db.connection().execute((connection) => recompute(connection, kept, options));
+}
+
+async function recompute(
+  db: Db,
+  kept: KeptCalibration,
   { askedBy, signal, onProgress = () => {} }: RecomputeOptions,
 ): Promise<RecomputeOutcome> {
   const startedAt = new Date().toISOString();
@@ -80,7 +91,7 @@ export async function recomputeStrength(
     if (signal?.aborted) return { state: 'cancelled' };
     return await storeStaged(db, kept, { askedBy, startedAt, profileChoice, left });
   } finally {
-    await sql`DELETE FROM temp.staged_results`.execute(db);
+    await sql`DELETE FROM staged_results`.execute(db);
   }
 }
 
@@ -256,10 +267,10 @@ function describeFailure(error: unknown, basisId: number): string {
 /** Makes the temporary table empty. It belongs to this connection alone and goes with it. */
 async function prepareStage(db: Db): Promise<void> {
   await sql`CREATE TEMP TABLE IF NOT EXISTS staged_results (
-    visit_id INTEGER NOT NULL PRIMARY KEY, basis_id INTEGER NOT NULL, verdict TEXT NOT NULL,
+    visit_id BIGINT NOT NULL PRIMARY KEY, basis_id BIGINT NOT NULL, verdict TEXT NOT NULL,
     decisions_json TEXT NOT NULL, settings_json TEXT NOT NULL, inputs_json TEXT NOT NULL, inputs_sha256 TEXT NOT NULL,
-    result_json TEXT NOT NULL, summary_json TEXT NOT NULL) STRICT`.execute(db);
-  await sql`DELETE FROM temp.staged_results`.execute(db);
+    result_json TEXT NOT NULL, summary_json TEXT NOT NULL)`.execute(db);
+  await sql`DELETE FROM staged_results`.execute(db);
 }
 
 async function stage(db: Db, rows: readonly StagedRow[]): Promise<void> {
@@ -270,7 +281,7 @@ async function stage(db: Db, rows: readonly StagedRow[]): Promise<void> {
     ) => sql`(${row.visit_id}, ${row.basis_id}, ${row.verdict}, ${row.decisions_json}, ${row.settings_json},
       ${row.inputs_json}, ${row.inputs_sha256}, ${row.result_json}, ${row.summary_json})`,
   );
-  await sql`INSERT INTO temp.staged_results VALUES ${sql.join(values)}`.execute(db);
+  await sql`INSERT INTO staged_results VALUES ${sql.join(values)}`.execute(db);
 }
 
 /** Stores all that was put aside, but for visits that were assessed anew since. */
@@ -288,7 +299,7 @@ async function storeStaged(
         'Recompute again.',
       );
     }
-    const overtaken = await sql`DELETE FROM temp.staged_results WHERE basis_id <> (
+    const overtaken = await sql`DELETE FROM staged_results WHERE basis_id <> (
       SELECT max(assessment_id) FROM assessments
       WHERE assessments.visit_id = staged_results.visit_id AND assessments.basis_id IS NULL)`.execute(
       transaction,
@@ -312,7 +323,7 @@ async function storeStaged(
         inputs_sha256, result_json, summary_json, basis_id, recompute_id)
       SELECT visit_id, ${now}, ${PROGRAM}, verdict, decisions_json, settings_json, inputs_json,
         inputs_sha256, result_json, summary_json, basis_id, ${recompute_id}
-      FROM temp.staged_results ORDER BY visit_id`.execute(transaction);
+      FROM staged_results ORDER BY visit_id`.execute(transaction);
     const recomputed = Number(stored.numAffectedRows ?? 0);
     await appendTrail(transaction, {
       action: 'recompute',

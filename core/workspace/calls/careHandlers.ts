@@ -2,13 +2,14 @@ import { createStoredAssessor } from '../assessStored.ts';
 import { backUp, checkWorkspace, proveWorkspace, repeatVisit } from '../care/index.ts';
 import type { careCalls } from '../contract/careCalls.ts';
 import type { HandlersOf } from '../handlers.ts';
+import { requireFile } from '../requireFile.ts';
 import type { Store } from '../store.ts';
 
 export function createCareHandlers(store: Store): HandlersOf<typeof careCalls> {
   const assessor = createStoredAssessor(store);
   return {
-    'care.check': () => checkWorkspace(store.database),
-    'care.prove': ({ known }) => proveWorkspace(store.database, { known }),
+    'care.check': () => checkWorkspace(requireFile(store).database),
+    'care.prove': ({ known }) => proveWorkspace(requireFile(store).database, { known }),
     'care.trail': async ({ before, limit }) => {
       let query = store.db.selectFrom('trail').selectAll().orderBy('seq', 'desc').limit(limit);
       if (before !== undefined) query = query.where('seq', '<', before);
@@ -25,7 +26,7 @@ export function createCareHandlers(store: Store): HandlersOf<typeof careCalls> {
     'care.repeat': async ({ visitId }) => ({
       repeats: await repeatVisit(store.db, visitId, assessor.analyse),
     }),
-    'care.backUp': () => backUp(store),
+    'care.backUp': () => backUp(requireFile(store)),
   };
 }
 

@@ -2,7 +2,7 @@ import { mkdirSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { StoreError } from '../../errors.ts';
-import type { Store } from '../store.ts';
+import type { FileStore } from '../store.ts';
 import { toStoreError } from '../storeErrors.ts';
 import { backupFolder, nameBackup } from './backupName.ts';
 import { inspectBackup } from './inspectBackup.ts';
@@ -33,7 +33,7 @@ export type Backup = {
  * @throws StoreError `backup.folder`, `backup.damaged`, or what SQLite reports
  */
 export async function backUp(
-  { path, database }: Pick<Store, 'path' | 'database'>,
+  { path, database }: Pick<FileStore, 'path' | 'database'>,
   options: { folder?: string | undefined; keep?: number | undefined } = {},
 ): Promise<Backup> {
   const { folder = backupFolder(path), keep = KEPT_BACKUPS } = options;

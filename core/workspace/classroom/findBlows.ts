@@ -1,8 +1,8 @@
-import { sql } from 'kysely';
 import type { z } from 'zod';
 import { StemrootError } from '../../errors.ts';
 import type { classroomCalls } from '../contract/classroomCalls.ts';
 import type { CallResponse } from '../contract.ts';
+import { joinTexts } from '../sqlWords.ts';
 import type { Store } from '../store.ts';
 import type { ResultSummary } from '../summarise.ts';
 import type { Blow, JudgedBlows } from './judgedBlows.ts';
@@ -33,7 +33,7 @@ export async function findBlows(
       eb
         .selectFrom('visit_recordings')
         .whereRef('visit_recordings.visit_id', '=', 'visits.visit_id')
-        .select(sql<string>`group_concat(file_name, ' ')`.as('names'))
+        .select(({ ref }) => joinTexts(db, ref('file_name')).as('names'))
         .as('recording_names'),
       eb
         .selectFrom('assessments')

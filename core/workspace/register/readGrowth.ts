@@ -1,6 +1,7 @@
 import { type Kysely, type Selectable, sql } from 'kysely';
 import { readStoredResult } from '../assessments.repository.ts';
 import { listRulings, type RulingOfVisit } from '../rulings.repository.ts';
+import { isTeam } from '../sqlWords.ts';
 import { isWholeSummary, type ResultSummary, summarise } from '../summarise.ts';
 import type { Tables } from '../tables.ts';
 
@@ -82,6 +83,16 @@ function takeWhile<T>(values: readonly T[], test: (value: T) => boolean): T[] {
 
 /** The facts of a pole as its visit file states them; a file that was imported is valid, and may begin with a byte order mark. */
 async function readVisits(db: Db, after: number): Promise<VisitFacts[]> {
+  const facts = isTeam(db)
+    ? sql`(SELECT json_build_array(pole -> 'species', pole -> 'classCode', pole -> 'lengthM')::text
+        FROM (SELECT ltrim(convert_from(file_bytes, 'UTF8'), chr(65279))::json -> 'pole' AS pole) AS stated)`
+    : sql`json_extract(
+        ltrim(CAST(file_bytes AS TEXT), char(0xFEFF)),
+        '$.pole.species', '$.pole.classCode', '$.pole.lengthM'
+      )`;
+  const list = isTeam(db)
+    ? sql`coalesce(json_agg(recording_sha256)::text, '[]')`
+    : sql`json_group_array(recording_sha256)`;
   const { rows } = await sql<{
     visit_id: number;
     code: string;
@@ -89,12 +100,8 @@ async function readVisits(db: Db, after: number): Promise<VisitFacts[]> {
     facts: string;
     recordings: string;
   }>`
-    SELECT visit_id, code, measured_on,
-      json_extract(
-        ltrim(CAST(file_bytes AS TEXT), char(0xFEFF)),
-        '$.pole.species', '$.pole.classCode', '$.pole.lengthM'
-      ) AS facts,
-      (SELECT json_group_array(recording_sha256) FROM visit_recordings
+    SELECT visit_id, code, measured_on, ${facts} AS facts,
+      (SELECT ${list} FROM visit_recordings
         WHERE visit_recordings.visit_id = visits.visit_id) AS recordings
     FROM visits JOIN poles USING (pole_id)
     WHERE visit_id > ${after} ORDER BY visit_id LIMIT ${MOST_AT_ONCE}`.execute(db);

@@ -1,7 +1,9 @@
 import { CompiledQuery, type Kysely, sql } from 'kysely';
+import { isTeam } from '../sqlWords.ts';
 import type { Tables } from '../tables.ts';
 import { composeEntry, NO_ENTRY, type ToldRow, type TrailEntry } from './composeEntry.ts';
 import { hashRow, type Row } from './hashRow.ts';
+import { hashTeamRows } from './hashTeamRows.ts';
 import { selectTouchedRows, type TouchedKey } from './trailTables.ts';
 
 /**
@@ -11,7 +13,8 @@ import { selectTouchedRows, type TouchedKey } from './trailTables.ts';
  * @returns number of the entry
  */
 export async function appendTrail(transaction: Kysely<Tables>, entry: TrailEntry): Promise<number> {
-  const rows = await hashTouchedRows(transaction);
+  const team = isTeam(transaction);
+  const rows = await (team ? hashTeamRows(transaction) : hashTouchedRows(transaction));
   const previous = await transaction
     .selectFrom('trail')
     .select(['seq', 'sha256'])
@@ -20,7 +23,8 @@ export async function appendTrail(transaction: Kysely<Tables>, entry: TrailEntry
     .executeTakeFirst();
   const row = composeEntry(entry, rows, previous ?? NO_ENTRY);
   await transaction.insertInto('trail').values(row).execute();
-  await sql`DELETE FROM temp.touched`.execute(transaction);
+  // a team store does so by itself, for the rows that the entry names
+  if (!team) await sql`DELETE FROM temp.touched`.execute(transaction);
   return row.seq;
 }
 

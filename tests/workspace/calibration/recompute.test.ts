@@ -4,6 +4,7 @@ import { getCalibration, HANDBOOK } from '../../../core/workspace/calibration/ca
 import { recomputeStrength } from '../../../core/workspace/calibration/recomputeStrength.ts';
 import { proveWorkspace } from '../../../core/workspace/care/index.ts';
 import { callService, type Store } from '../../../core/workspace/index.ts';
+import { requireFile } from '../../../core/workspace/requireFile.ts';
 import { makeBreakTests } from '../../../samples/breakTests.ts';
 import {
   call,
@@ -150,7 +151,7 @@ describe('calibration.recompute', () => {
       who: 'E. Engineer',
       subject: '3 results under series@1',
     });
-    expect(proveWorkspace(store.database).holds).toBe(true);
+    expect(proveWorkspace(requireFile(store).database).holds).toBe(true);
   });
 
   it('is refused while another is under way', async () => {

@@ -27,6 +27,7 @@ import type { versionCalls } from '../../contract/calibration/versionCalls.ts';
 import type { CallResponse } from '../../contract.ts';
 import type { HandlersOf } from '../../handlers.ts';
 import { requireWritable } from '../../requireWritable.ts';
+import { jsonField } from '../../sqlWords.ts';
 import type { Store } from '../../store.ts';
 import type { Tables } from '../../tables.ts';
 
@@ -93,9 +94,9 @@ function decodeDocument(fileName: string, bytes: Uint8Array): unknown {
 /** Visits by the calibration of their newest result. */
 async function countResults(db: Kysely<Tables>): Promise<ReadonlyMap<string, number>> {
   const { rows } = await sql<{ calibration: string | null; results: number }>`
-    SELECT settings_json ->> '$.calibration' AS calibration, count(*) AS results FROM assessments
+    SELECT ${jsonField(db, 'settings_json', 'calibration')} AS calibration, count(*) AS results FROM assessments
     WHERE assessment_id IN (SELECT max(assessment_id) FROM assessments GROUP BY visit_id)
-    GROUP BY calibration`.execute(db);
+    GROUP BY 1`.execute(db);
   return new Map(
     rows.flatMap(({ calibration, results }) => (calibration === null ? [] : [[calibration, results]])),
   );

@@ -1,0 +1,13 @@
+/**
+ * Migrations of the team store, oldest first: one for each of the workspace file, by the same name and with the same columns, so
+ * that a row has the same hash in both. One that was published is never changed, only followed by another.
+ */
+import { firstTables } from './20261125T220000_firstTables.ts';
+import { rulingMarks } from './20261127T060000_rulingMarks.ts';
+import { trail } from './20261127T063000_trail.ts';
+import { calibrations } from './20261127T070000_calibrations.ts';
+import { lessons } from './20261127T080000_lessons.ts';
+
+type Migration = { readonly name: string; readonly up: string };
+
+export const teamMigrations: readonly Migration[] = [firstTables, rulingMarks, trail, calibrations, lessons];
