@@ -6,6 +6,7 @@ import { addCalibrateCommands } from './commands/addCalibrateCommands.ts';
 import { addCareCommands } from './commands/addCareCommands.ts';
 import { addLessonCommands } from './commands/addLessonCommands.ts';
 import { addRequirementCommands } from './commands/addRequirementCommands.ts';
+import { addTeamCommands } from './commands/addTeamCommands.ts';
 import { runAssess } from './commands/assess.ts';
 import { runExport } from './commands/export.ts';
 import { runImport } from './commands/import.ts';
@@ -88,7 +89,10 @@ function describeCommands(finish: (exitCode: number) => void): Command {
   program
     .command('import')
     .description('import visits with their recordings into a workspace')
-    .argument('<workspace>', 'workspace file (*.stemroot), made where it is missing')
+    .argument(
+      '<workspace>',
+      'workspace file (*.stemroot) or connection of a team store, made where it is missing',
+    )
     .argument('<paths...>', 'visit files, or folders of them')
     .option('--assess', 'assess those that have no result yet')
     .action(async (workspace: string, paths: string[], options: { assess?: boolean }) =>
@@ -143,6 +147,7 @@ function describeCommands(finish: (exitCode: number) => void): Command {
   addCalibrateCommands(program, finish);
   addCareCommands(program, finish);
   addLessonCommands(program, finish);
+  addTeamCommands(program, finish);
   addRequirementCommands(program, finish);
   return program;
 }

@@ -4,7 +4,7 @@ import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { InputError } from '../../core/errors.ts';
 import {
-  openStore,
+  openWorkspace,
   readExportRows,
   writeCsv,
   writeGeoJson,
@@ -32,7 +32,7 @@ export async function runExport(
       'Name a file that ends in .csv, .parquet or .geojson.',
     );
   }
-  const store = openStore(workspace, { readOnly: true });
+  const store = await openWorkspace(workspace, { readOnly: true });
   try {
     tellNotices(store.notices.filter((notice) => notice !== store.readOnly));
     const { visits } = await store.db
