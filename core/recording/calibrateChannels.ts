@@ -74,8 +74,10 @@ export function calibrateChannels(
     const extremes = recording.extremes?.[channel.index];
     return {
       index: channel.index,
-      samplesMPerS2: factor === 1 ? samples : samples.map((value) => value * factor),
-      ...(extremes !== undefined && { extremesMPerS2: extremes.map((value) => value * factor) }),
+      samplesMPerS2: factor === 1 ? samples : scale(samples, factor, new Float64Array(samples.length)),
+      ...(extremes !== undefined && {
+        extremesMPerS2: scale(extremes, factor, new Float32Array(extremes.length)),
+      }),
       fullScaleMPerS2,
       azimuthDeg: channel.azimuthDeg,
       heightM: channel.heightM ?? null,
@@ -91,4 +93,10 @@ export function calibrateChannels(
     channels,
     warnings,
   };
+}
+
+/** A loop, where map calls a function for each of millions of samples. @returns `out` */
+function scale<T extends Float64Array | Float32Array>(values: T, factor: number, out: T): T {
+  for (let i = 0; i < values.length; i++) out[i] = values[i]! * factor;
+  return out;
 }

@@ -8,6 +8,7 @@ import {
   useBenches,
   useKept,
   useKeptBench,
+  useSame,
   useWindow,
 } from '../state/index.ts';
 import type { Bench } from '../types.ts';
@@ -60,17 +61,20 @@ function OpenBench({ bench }: { bench: Bench }) {
   const { decisions } = choices;
   const trial = useTrial(bench, decisions);
   const { assessment, waiting } = trial;
-  const planes = useMemo(() => planesOf(bench, assessment), [bench, assessment]);
+  // of every new answer, only what is new is drawn again
+  const planes = useSame(useMemo(() => planesOf(bench, assessment), [bench, assessment]));
   const rows = useMemo(
     () => pickRows(planes, assessment, decisions, !waiting),
     [planes, assessment, decisions, waiting],
   );
   const commands = usePicks(visitId, rows);
   const thinking = useThought(visitId, decisions);
-  const strikes = useMemo(
-    () =>
-      (assessment?.strikes ?? []).filter((s) => s.recording === bench.recordings[settings.recording]?.file),
-    [assessment, bench, settings.recording],
+  const strikes = useSame(
+    useMemo(
+      () =>
+        (assessment?.strikes ?? []).filter((s) => s.recording === bench.recordings[settings.recording]?.file),
+      [assessment, bench, settings.recording],
+    ),
   );
   const chosen = settings.strike === 'best' ? bestStrike(strikes) : settings.strike;
   const strike = typeof chosen === 'number' && chosen >= strikes.length ? null : chosen;

@@ -7,7 +7,9 @@ import { formatSignificant, namePlane } from '../words/index.ts';
 import { nameSpectrum } from './describeSpectrum.ts';
 import { drawSpectrum } from './drawSpectrum.ts';
 import { type Field, FrequencyFields } from './FrequencyFields.tsx';
+import { levelAxisOf } from './levelAxis.ts';
 import { type PickRow, type Plane, planeOfChannel } from './pickRows.ts';
+import { SpectrumMarks } from './SpectrumMarks.tsx';
 import { REACH_PX, snapToPeak } from './snapToPeak.ts';
 import { binOf, MARGIN } from './spectrumFrames.ts';
 import type { PickCommands } from './usePicks.ts';
@@ -36,9 +38,11 @@ export function SpectrumFigure({
   const { settings, view, look } = useBench();
   const palette = usePalette();
   const range = view.frequencyRangeHz;
+  const { logarithmic } = settings;
+  const levels = useMemo(() => levelAxisOf(spectrum, logarithmic), [spectrum, logarithmic]);
   const figure = useMemo(
-    () => drawSpectrum(palette, spectrum, planes, otherPeaks, rows, range, settings.logarithmic, whatIf),
-    [palette, spectrum, planes, otherPeaks, rows, range, settings.logarithmic, whatIf],
+    () => drawSpectrum(palette, spectrum, planes, range, levels, whatIf),
+    [palette, spectrum, planes, range, levels, whatIf],
   );
 
   function placeAt(px: number, frame: Frame): void {
@@ -66,11 +70,22 @@ export function SpectrumFigure({
       binHz={binOf(spectrum)}
       commands={commands}
       tell={(frequencyHz) => tellLevels(spectrum, frequencyHz)}
-      inField={(plane, field) =>
-        view.placing?.plane === plane.plane && (
-          <PlacingField number={view.placing.number} plane={plane} field={field} onPlace={placeAt} />
-        )
-      }
+      inField={(plane, field) => (
+        <>
+          <SpectrumMarks
+            spectrum={spectrum}
+            levels={levels}
+            rows={rows}
+            otherPeaks={otherPeaks}
+            planes={planes}
+            plane={plane.plane}
+            field={field}
+          />
+          {view.placing?.plane === plane.plane && (
+            <PlacingField number={view.placing.number} plane={plane} field={field} onPlace={placeAt} />
+          )}
+        </>
+      )}
     />
   );
 }

@@ -1,6 +1,6 @@
 import './results.css';
 import { Button } from '@mantine/core';
-import { useMemo, useRef } from 'react';
+import { useDeferredValue, useMemo, useRef } from 'react';
 import { type DataTableContent, ErrorNote, Panel, usePalette, Waiting } from '../parts/index.ts';
 import { Figure } from '../plots/index.ts';
 import { type Thought, useBench } from '../state/index.ts';
@@ -24,15 +24,17 @@ type StemRootPanelProps = { trial: Trial; thinking: Thinking; visit: Bench['visi
 export function StemRootPanel({ trial, thinking, visit }: StemRootPanelProps) {
   const palette = usePalette();
   const { assessment, picture, failure, waiting } = trial;
+  // figures in words first: the picture follows as soon as nothing else waits
+  const drawn = useDeferredValue(trial);
   const { choices, change: choose } = useBench();
   const { thought } = choices;
   const shownRef = useRef<ShownRanges | null>(null);
   const figure = useMemo(() => {
-    if (!picture) return null;
-    const ranges = widen(shownRef.current, rangesOf(picture));
+    if (!drawn.picture) return null;
+    const ranges = widen(shownRef.current, rangesOf(drawn.picture));
     shownRef.current = ranges;
-    return { ...drawStemRoot(palette, picture, assessment, ranges), ranges };
-  }, [palette, picture, assessment]);
+    return { ...drawStemRoot(palette, drawn.picture, drawn.assessment, ranges), ranges };
+  }, [palette, drawn.picture, drawn.assessment]);
   const fitted = placeOf(assessment);
   const place = thought?.place ?? fitted;
   const change = (part: Partial<Thought>, key?: string) =>

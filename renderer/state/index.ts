@@ -23,4 +23,5 @@ export { FIRST_QUERY, type SelectedVisit, useRegister } from './registerStore.ts
 export type { BenchChoices, Range, Settings, SpectrumKind, Thought, Trail } from './trail.ts';
 export { type Answer, useAnswer } from './useAnswer.ts';
 export { useLatest } from './useLatest.ts';
+export { useSame } from './useSame.ts';
 export { type Place, useWindow } from './windowStore.ts';
