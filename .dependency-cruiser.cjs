@@ -101,7 +101,7 @@ module.exports = {
       name: 'database-in-the-workspace-only',
       severity: 'error',
       from: { path: '^(core|renderer|host|electron)/', pathNot: '^core/workspace/' },
-      to: { path: 'node_modules/(better-sqlite3|kysely|pg)/' },
+      to: { path: 'node_modules/(better-sqlite3|kysely|pg|pg-boss)/' },
     },
     {
       name: 'no-circles',

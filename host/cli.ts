@@ -4,6 +4,7 @@ import { PROGRAM } from '../core/program.ts';
 import { DECISIONS } from '../core/workspace/index.ts';
 import { addCalibrateCommands } from './commands/addCalibrateCommands.ts';
 import { addCareCommands } from './commands/addCareCommands.ts';
+import { addFleetCommands } from './commands/addFleetCommands.ts';
 import { addLessonCommands } from './commands/addLessonCommands.ts';
 import { addRequirementCommands } from './commands/addRequirementCommands.ts';
 import { addTeamCommands } from './commands/addTeamCommands.ts';
@@ -146,6 +147,7 @@ function describeCommands(finish: (exitCode: number) => void): Command {
     );
   addCalibrateCommands(program, finish);
   addCareCommands(program, finish);
+  addFleetCommands(program, finish);
   addLessonCommands(program, finish);
   addTeamCommands(program, finish);
   addRequirementCommands(program, finish);

@@ -5,7 +5,7 @@ import { StemrootError } from '../errors.ts';
 import type { PoleChange } from '../inference/index.ts';
 import type { VisitFile } from '../recording/index.ts';
 import { predictChange, type WhatIf } from '../whatIf.ts';
-import { insertAssessment, type NewAssessment } from './assessments.repository.ts';
+import { findSameAssessment, insertAssessment, type NewAssessment } from './assessments.repository.ts';
 import { findCalibrationInForce } from './calibration/calibrations.repository.ts';
 import { findProfileOfVisit, giveRequirement } from './calibration/profiles.repository.ts';
 import { RecentCache } from './recentCache.ts';
@@ -32,8 +32,16 @@ export type StoredAssessor = {
   ): Promise<WhatIf>;
   /** A stored visit as analysed before any decision on picks. @param decisions - on strikes and priors; others are ignored */
   analyse(visitId: number, decisions?: readonly Decision[]): Promise<AnalysedVisit>;
-  /** Runs the chain over a stored visit and stores its result, also where the chain fails; then throws why. */
-  assess(visitId: number, decisions: readonly Decision[]): Promise<StoredOutcome & { assessmentId: number }>;
+  /**
+   * Runs the chain over a stored visit and stores its result, also where the chain fails; then throws why.
+   * @param options.unlessThere - store nothing where a result of the same inputs is there already, which is looked up within the
+   * transaction that would store it @default false
+   */
+  assess(
+    visitId: number,
+    decisions: readonly Decision[],
+    options?: { unlessThere?: boolean },
+  ): Promise<StoredOutcome & { assessmentId: number }>;
 };
 
 export function createStoredAssessor(store: Store): StoredAssessor {
@@ -78,8 +86,10 @@ export function createStoredAssessor(store: Store): StoredAssessor {
     return concludeVisit({ ...analysed, input }, decisions, calibration);
   };
 
-  const keep = (added: NewAssessment) =>
+  const keep = (added: NewAssessment, unlessThere: boolean) =>
     db.transaction().execute(async (transaction) => {
+      const same = unlessThere ? await findSameAssessment(transaction, added) : null;
+      if (same !== null) return same;
       const assessmentId = await insertAssessment(transaction, added);
       await appendTrail(transaction, {
         action: 'assess',
@@ -99,7 +109,7 @@ export function createStoredAssessor(store: Store): StoredAssessor {
     async predictChange(visitId, decisions, change, maximumHz) {
       return predictChange(await analyse(visitId, decisions), decisions, change, maximumHz);
     },
-    async assess(visitId, decisions) {
+    async assess(visitId, decisions, { unlessThere = false } = {}) {
       requireWritable(store);
       const stored = await getVisit(db, visitId);
       const terms = await findTerms(visitId, stored.visit);
@@ -117,11 +127,11 @@ export function createStoredAssessor(store: Store): StoredAssessor {
       } catch (error) {
         if (!(error instanceof StemrootError)) throw error;
         const result = describeFailure(stored.fileName, stored.visit.pole.id, error);
-        await keep({ ...inputs, result, picture: null });
+        await keep({ ...inputs, result, picture: null }, unlessThere);
         throw error;
       }
       const { assessment, picture } = outcome;
-      const assessmentId = await keep({ ...inputs, result: assessment, picture });
+      const assessmentId = await keep({ ...inputs, result: assessment, picture }, unlessThere);
       return { assessmentId, assessment, picture };
     },
   };

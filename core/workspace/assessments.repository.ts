@@ -39,9 +39,7 @@ export type StoredAssessment = {
 
 /** Stores a result with everything that it came from. Equal inputs have equal `inputs_sha256`. */
 export async function insertAssessment(db: Db, added: NewAssessment): Promise<number> {
-  const decisionsJson = JSON.stringify(added.decisions);
-  const inputsJson = JSON.stringify({ visitFile: added.visitFileSha256, recordings: added.recordings });
-  const settingsJson = JSON.stringify(describeSettings(added));
+  const inputs = describeInputs(added);
   const { assessment_id } = await db
     .insertInto('assessments')
     .values({
@@ -49,10 +47,7 @@ export async function insertAssessment(db: Db, added: NewAssessment): Promise<nu
       created_at: new Date().toISOString(),
       program: PROGRAM,
       verdict: added.result.verdict,
-      decisions_json: decisionsJson,
-      settings_json: settingsJson,
-      inputs_json: inputsJson,
-      inputs_sha256: hashSha256([inputsJson, decisionsJson, settingsJson, PROGRAM].join('\n')),
+      ...inputs,
       result_json: JSON.stringify(added.result),
       summary_json: JSON.stringify(summarise(added.result)),
       picture_brotli: added.picture && compressBrotli(JSON.stringify(added.picture)),
@@ -60,6 +55,31 @@ export async function insertAssessment(db: Db, added: NewAssessment): Promise<nu
     .returning('assessment_id')
     .executeTakeFirstOrThrow();
   return assessment_id;
+}
+
+/** Identity of a stored result of a visit with the same inputs, written by the same version of the program; null where there is none. */
+export async function findSameAssessment(db: Db, added: NewAssessment): Promise<number | null> {
+  const row = await db
+    .selectFrom('assessments')
+    .select('assessment_id')
+    .where('visit_id', '=', added.visitId)
+    .where('inputs_sha256', '=', describeInputs(added).inputs_sha256)
+    .orderBy('assessment_id', 'desc')
+    .limit(1)
+    .executeTakeFirst();
+  return row?.assessment_id ?? null;
+}
+
+function describeInputs(added: NewAssessment) {
+  const decisions_json = JSON.stringify(added.decisions);
+  const inputs_json = JSON.stringify({ visitFile: added.visitFileSha256, recordings: added.recordings });
+  const settings_json = JSON.stringify(describeSettings(added));
+  return {
+    decisions_json,
+    settings_json,
+    inputs_json,
+    inputs_sha256: hashSha256([inputs_json, decisions_json, settings_json, PROGRAM].join('\n')),
+  };
 }
 
 function describeSettings({ result, calibrationSha256, profileId }: NewAssessment) {

@@ -14,6 +14,7 @@ export {
 export * from './contract.ts';
 export { type AnswerCall, type Desk, openDesk } from './desk.ts';
 export { readExportRows, writeCsv, writeGeoJson, writeParquet } from './exports/index.ts';
+export { countFleet, enqueueWaiting, type FleetCounts, workOnFleet } from './fleet/index.ts';
 export type { Handlers, ShelfHandlers } from './handlers.ts';
 export { hashSha256 } from './hashes.ts';
 export { type ImportOutcome, importVisit, type VisitSource } from './importVisit.ts';

@@ -44,7 +44,8 @@ export function createVisitHandlers(store: Store, reader: RecordingReader): Hand
   return {
     'visit.open': ({ visitId }) => openVisit(visitId),
     'visit.tryPicks': ({ visitId, decisions }) => assessor.tryPicks(visitId, decisions),
-    'visit.assess': ({ visitId, decisions }) => assessor.assess(visitId, decisions),
+    'visit.assess': ({ visitId, decisions, unlessThere }) =>
+      assessor.assess(visitId, decisions, { unlessThere: unlessThere ?? false }),
     'visit.whatIf': async ({ visitId, decisions, change, maximumHz }) => {
       const { frequenciesHz, planes } = await assessor.predictChange(visitId, decisions, change, maximumHz);
       const rounded = (values: readonly number[]) => values.map(roundForTransport);

@@ -83,7 +83,14 @@ export const visitCalls = {
     response: z.object({ assessment: assessmentSchema, picture: stemRootPictureSchema.nullable() }),
   },
   'visit.assess': {
-    request: z.object({ visitId, decisions: decisionsSchema }),
+    request: z.object({
+      visitId,
+      decisions: decisionsSchema,
+      unlessThere: z
+        .boolean()
+        .optional()
+        .describe('Store nothing where a result of the same inputs is stored; its identity is given then.'),
+    }),
     response: z.object({
       assessmentId: z.int(),
       assessment: assessmentSchema,
