@@ -40,7 +40,7 @@ export const NOT_ASSESSED: ResultSummary = {
 };
 
 /** A finding of the calibration, not of the chain: what it says of how far it goes. */
-export const BEYOND_TESTS = 'calibration-limit';
+const BEYOND_TESTS = 'calibration-limit';
 
 /** Condenses a result to its row: medians, and frequencies as means over the planes. */
 export function summarise(result: Assessment | AssessmentFailure): ResultSummary {
