@@ -18,7 +18,7 @@ import type { Trial } from './useTrial.ts';
 
 const PA_PER_GPA = 1e9;
 
-const STORE_FIRST = 'store first: a report shows what is stored';
+const STORE_FIRST = 'Store first: a report shows what is stored';
 
 type BenchHeadProps = {
   bench: Bench;
@@ -51,58 +51,61 @@ export function BenchHead({ bench, trial, showsYears, onShowYears }: BenchHeadPr
   }
 
   return (
-    <div className="bench-head">
-      <h1>{visit.pole.id}</h1>
-      <span className="bench-pole">
-        {describeSpecies(visit.pole.species)}, {describeClass(visit.pole.classCode)},{' '}
-        {formatSignificant(visit.pole.lengthM)} m{visit.pole.setYear ? `, set ${visit.pole.setYear}` : ''}{' '}
-        (visit of {visit.measured.date})
-      </span>
-      <span className="bench-verdict">{sayState(trial)}</span>
-      <span className="spring" />
-      <span className="quiet bench-busy" role="status">
-        {busy ?? <span className="visually-hidden">{sayResult(trial)}</span>}
-      </span>
-      {!reportable && (
-        <span id={wordsId} className="quiet bench-report-words">
-          {STORE_FIRST}
+    <>
+      <div className="bench-head">
+        <h1>{visit.pole.id}</h1>
+        <span className="bench-pole" title={`visit of ${visit.measured.date}`}>
+          {describeSpecies(visit.pole.species)}, {describeClass(visit.pole.classCode)},{' '}
+          {formatSignificant(visit.pole.lengthM)} m{visit.pole.setYear ? `, set ${visit.pole.setYear}` : ''}{' '}
+          (visit of {visit.measured.date})
         </span>
-      )}
-      <StepButtons visitId={visitId} />
-      <Button
-        size="compact-sm"
-        leftSection={<IconDeviceFloppy size={16} />}
-        disabled={busy !== null || trial.stored}
-        title={trial.stored ? 'This result is stored already' : undefined}
-        onClick={() => void store()}
-      >
-        Assess and store
-      </Button>
-      <Button
-        size="compact-sm"
-        variant="default"
-        aria-pressed={showsYears}
-        leftSection={<IconHistory size={16} />}
-        onClick={() => onShowYears(!showsYears)}
-      >
-        Years
-      </Button>
-      <Button
-        size="compact-sm"
-        variant="default"
-        leftSection={<IconFileDownload size={16} />}
-        disabled={busy !== null || !reportable}
-        title={reportable ? undefined : STORE_FIRST}
-        aria-describedby={reportable ? undefined : wordsId}
-        onClick={() =>
-          ask([{ words: `${visit.pole.id} of ${visit.measured.date}`, subject: { visitIds: [visitId] } }])
-        }
-      >
-        Report
-      </Button>
-      <NextButton visitId={visitId} onFailure={setFailure} />
+        <span className="bench-verdict">{sayState(trial)}</span>
+        <span className="spring" />
+        <span className="quiet bench-busy" role="status">
+          {busy ?? <span className="visually-hidden">{sayResult(trial)}</span>}
+        </span>
+        {!reportable && (
+          <span id={wordsId} className="quiet bench-report-words" title={STORE_FIRST}>
+            store first
+            <span className="visually-hidden">: a report shows what is stored</span>
+          </span>
+        )}
+        <StepButtons visitId={visitId} />
+        <Button
+          size="compact-sm"
+          leftSection={<IconDeviceFloppy size={16} />}
+          disabled={busy !== null || trial.stored}
+          title={trial.stored ? 'This result is stored already' : undefined}
+          onClick={() => void store()}
+        >
+          Assess and store
+        </Button>
+        <Button
+          size="compact-sm"
+          variant="default"
+          aria-pressed={showsYears}
+          leftSection={<IconHistory size={16} />}
+          onClick={() => onShowYears(!showsYears)}
+        >
+          Years
+        </Button>
+        <Button
+          size="compact-sm"
+          variant="default"
+          leftSection={<IconFileDownload size={16} />}
+          disabled={busy !== null || !reportable}
+          title={reportable ? undefined : STORE_FIRST}
+          aria-describedby={reportable ? undefined : wordsId}
+          onClick={() =>
+            ask([{ words: `${visit.pole.id} of ${visit.measured.date}`, subject: { visitIds: [visitId] } }])
+          }
+        >
+          Report
+        </Button>
+        <NextButton visitId={visitId} onFailure={setFailure} />
+      </div>
       {failure && <ErrorNote failure={failure} />}
-    </div>
+    </>
   );
 }
 

@@ -1,6 +1,6 @@
 /** Residuals beyond this many standard deviations are drawn at the end of the bar. */
 const REACH_SDS = 3;
-const WIDTH_PX = 48;
+const WIDTH_PX = 40;
 const MIDDLE_PX = WIDTH_PX / 2;
 
 /** How far off a mode is, as a bar from the middle; ticks at one and two standard deviations. The number stands beside it. */

@@ -5,7 +5,7 @@ import type { Assessment, Picture } from '../types.ts';
 import { formatSignificant } from '../words/index.ts';
 
 const PA_PER_GPA = 1e9;
-const MARGIN = { l: 52, r: 14, t: 10, b: 36 } as const;
+const MARGIN = { l: 52, r: 14, t: 20, b: 36 } as const;
 /** Ticks within a decade of fixity, dense where less than this many decades are shown. */
 const DENSE_DECADES = 2;
 const DENSE_TICKS = [1, 2, 3, 5, 7];
@@ -81,7 +81,8 @@ export function drawStemRoot(
     ...common,
     contours: { type: 'constraint', operation: '<', value: level.density },
     fillcolor: palette.resultFill,
-    line: { color: palette.ink, width: 1.4, dash: i === levels.length - 1 ? 'solid' : 'dash' },
+    // the outer one thinner, not dashed: a narrow posterior would be all dashes
+    line: { color: palette.ink, width: i === levels.length - 1 ? 1.8 : 0.9 },
   }));
   const { stem, root } = assessment ?? { stem: null, root: null };
   const estimate =
@@ -147,7 +148,7 @@ export function drawStemRoot(
           x: boxHigh,
           y: Math.log10(range.fixity[1]),
           xanchor: 'right',
-          yanchor: 'bottom',
+          yanchor: 'top',
           showarrow: false,
           text: 'usual before recording',
           font: { color: palette.prior },
@@ -158,7 +159,7 @@ export function drawStemRoot(
               {
                 x: requiredGPa,
                 yref: 'paper',
-                y: 0,
+                y: 1,
                 xanchor: requiredGPa > (xRange[0] + xRange[1]) / 2 ? 'right' : 'left',
                 yanchor: 'bottom',
                 showarrow: false,

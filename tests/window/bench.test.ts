@@ -371,10 +371,10 @@ test('tries a visit that was never assessed, and stores it when told', async () 
   await frequencyOf(page, 0).fill('1.52');
   await page.keyboard.press('Enter');
   expect(await page.getByRole('button', { name: 'Report' }).isDisabled()).toBe(true);
-  await page.getByText('store first: a report shows what is stored').waitFor();
+  await page.getByTitle('Store first: a report shows what is stored').first().waitFor();
   await page.getByRole('button', { name: 'Assess and store' }).click();
   await page.getByText('assessed, stored').waitFor();
-  await page.getByText('store first').waitFor({ state: 'hidden' });
+  await page.getByText('store first', { exact: true }).waitFor({ state: 'hidden' });
   expect(await page.getByRole('button', { name: 'Report' }).isEnabled()).toBe(true);
   await page.reload();
   await page.getByText('assessed, stored').waitFor();
