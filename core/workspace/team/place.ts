@@ -23,7 +23,7 @@ export function nameTeamPlace(place: string): string {
  * every message, since a password may be in it.
  * @throws StoreError `store.place`
  */
-export function readTeamPlace(place: string): {
+function readTeamPlace(place: string): {
   user: string;
   host: string;
   port: number;
