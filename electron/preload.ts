@@ -2,4 +2,10 @@ import { contextBridge, ipcRenderer } from 'electron';
 
 contextBridge.exposeInMainWorld('stemroot', {
   call: (name: string, request: unknown) => ipcRenderer.invoke('stemroot:call', name, request),
+  // the id alone goes on to the page: an event would hand it the sender
+  onCommand: (listener: (id: string) => void) => {
+    const hear = (_event: unknown, id: string) => listener(id);
+    ipcRenderer.on('stemroot:command', hear);
+    return () => ipcRenderer.removeListener('stemroot:command', hear);
+  },
 });

@@ -4,6 +4,7 @@ import { Suspense } from 'react';
 import { BenchPlace } from './bench/index.ts';
 import { CalibrationPlace } from './calibration/index.ts';
 import { ClassroomPlace } from './classroom/index.ts';
+import { Commands } from './commands/index.ts';
 import {
   DraftKeeper,
   DropCatcher,
@@ -43,6 +44,7 @@ export function App() {
       <DropCatcher />
       <DraftKeeper />
       <ReportDialog />
+      <Commands />
     </div>
   );
 }

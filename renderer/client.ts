@@ -1,10 +1,13 @@
-import type { CallAnswer, CallName, CallRequest } from '../core/workspace/contract.ts';
+import type { CallAnswer, CallName, CallRequest, WindowCommandId } from '../core/workspace/contract.ts';
 
 /**
  * The window's one way out: every call of the contract, through the shell's bridge where the window runs in the
  * desktop shell, else by HTTP to the loopback host that served the page.
  */
-type Bridge = { call(name: CallName, request: unknown): Promise<unknown> };
+type Bridge = {
+  call(name: CallName, request: unknown): Promise<unknown>;
+  onCommand(listener: (id: WindowCommandId) => void): () => void;
+};
 
 declare global {
   interface Window {
@@ -25,6 +28,11 @@ export function takeToken(): void {
     history.replaceState(null, '', location.pathname + location.search);
   }
   token = sessionStorage.getItem(TOKEN_KEY) ?? '';
+}
+
+/** Hears what is chosen in the menu of the shell; in a browser there is none. @returns stops hearing */
+export function hearCommands(listener: (id: WindowCommandId) => void): () => void {
+  return window.stemroot?.onCommand(listener) ?? (() => {});
 }
 
 /**

@@ -1,11 +1,13 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it, onTestFinished, vi } from 'vitest';
+import { WINDOW_COMMANDS } from '../../core/windowCommands.ts';
 import { callService, openStore } from '../../core/workspace/index.ts';
 import { declareAppScheme, serveWindowFolder } from '../../electron/appProtocol.ts';
 import { answerCalls } from '../../electron/calls.ts';
 import { chooseWorkspace } from '../../electron/chooseWorkspace.ts';
 import { confine } from '../../electron/confine.ts';
+import { setMenu } from '../../electron/menu.ts';
 import { openWindow } from '../../electron/openWindow.ts';
 import { packaging } from '../../electron/packaging.ts';
 import { printPdf } from '../../electron/printPdf.ts';
@@ -236,12 +238,37 @@ describe('the window', () => {
 });
 
 describe('the bridge', () => {
-  it('has one function and no object of Electron', async () => {
+  it('has two functions and hands no object of Electron on', async () => {
     await import('../../electron/preload.ts');
     const [name, bridge] = standIn.contextBridge.exposeInMainWorld.mock.calls[0]!;
-    expect([name, Object.keys(bridge)]).toEqual(['stemroot', ['call']]);
+    expect([name, Object.keys(bridge)]).toEqual(['stemroot', ['call', 'onCommand']]);
     bridge.call('visit.open', { visitId: 1 });
     expect(standIn.ipcRenderer.invoke).toHaveBeenCalledWith('stemroot:call', 'visit.open', { visitId: 1 });
+    const heard = vi.fn();
+    const stop = bridge.onCommand(heard);
+    standIn.ipcRenderer.emit('stemroot:command', { sender: 'of Electron' }, 'register');
+    expect(heard.mock.calls).toEqual([['register']]);
+    stop();
+    expect(standIn.ipcRenderer.removeListener).toHaveBeenCalledWith('stemroot:command', expect.any(Function));
+  });
+});
+
+describe('the menu', () => {
+  it('has every command of the window, told to the page that is in front', () => {
+    setMenu();
+    const template = standIn.Menu.buildFromTemplate.mock.calls.at(-1)![0] as {
+      label?: string;
+      submenu?: { label: string; accelerator: string; click: () => void }[];
+    }[];
+    const { submenu } = template.find(({ label }) => label === 'Commands')!;
+    expect(submenu!.map(({ label, accelerator }) => [label, accelerator])).toEqual(
+      WINDOW_COMMANDS.map(({ title, keys }) => [title, keys]),
+    );
+    submenu![2]!.click();
+    expect(standIn.BrowserWindow.focused.webContents.send).toHaveBeenCalledWith(
+      'stemroot:command',
+      'register',
+    );
   });
 });
 

@@ -22,6 +22,8 @@ class BrowserWindow {
   readonly loadURL = vi.fn(async () => {});
   readonly show = vi.fn();
   readonly destroy = vi.fn();
+  static readonly focused = { webContents: { send: vi.fn() } };
+  static readonly getFocusedWindow = () => BrowserWindow.focused;
   readonly webContents = { printToPDF: vi.fn(async () => Buffer.from('%PDF')) };
   readonly #emitter = makeEmitter();
   readonly once = this.#emitter.once;
@@ -65,7 +67,7 @@ export const standIn = {
     showSaveDialog: vi.fn(),
   },
   ipcMain: { handle: vi.fn() },
-  ipcRenderer: { invoke: vi.fn() },
+  ipcRenderer: { ...makeEmitter(), invoke: vi.fn(), removeListener: vi.fn() },
   Menu: { buildFromTemplate: vi.fn((template: unknown) => template), setApplicationMenu: vi.fn() },
   protocol: { registerSchemesAsPrivileged: vi.fn(), handle: vi.fn() },
   session: { defaultSession: makeSession(), fromPartition: vi.fn(() => printSession) },
