@@ -7,6 +7,6 @@ export function requireFile(store: Store): FileStore {
   throw new StoreError(
     'store.notAFile',
     `${store.path} is a team store: its pages and backups are looked after by PostgreSQL.`,
-    'Back it up with pg_dump; docs/team-store.md says how. Whether all stands as the trail tells is shown by: npm run -s stemroot -- care prove <workspace>',
+    'Back it up with pg_dump; docs/team-store.md says how.',
   );
 }

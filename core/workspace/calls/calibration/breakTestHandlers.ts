@@ -14,11 +14,7 @@ export function createBreakTestHandlers(store: Store): HandlersOf<typeof breakTe
       const proposal = proposeBreakTests(csv, fileName, mapping);
       const { rows, refused, notes } =
         proposal.lacks.length > 0 ? NOTHING_READ : readBreakTests(csv, fileName, proposal.mapping);
-      const { linked } = await db
-        .selectFrom('poles')
-        .select((eb) => eb.fn.countAll<number>().as('linked'))
-        .where('code', 'in', [...new Set(rows.map(({ poleId }) => poleId))])
-        .executeTakeFirstOrThrow();
+      const linked = await countPoles(store, [...new Set(rows.map(({ poleId }) => poleId))]);
       return {
         mapping: proposal.mapping,
         lacks: [...proposal.lacks],
@@ -70,4 +66,16 @@ function describeTest({ testId, setId, line, visitId, remark, row }: GatheredTes
     groundlineStressPa: readStrengthPa(row, 'groundlineStress'),
     groundlineMomentNm: row.groundlineMomentNm,
   };
+}
+
+/** How many of the codes are poles of this workspace. */
+async function countPoles({ db }: Pick<Store, 'db'>, codes: readonly string[]): Promise<number> {
+  // PostgreSQL refuses a list of none
+  if (codes.length === 0) return 0;
+  const { poles } = await db
+    .selectFrom('poles')
+    .select((eb) => eb.fn.countAll<number>().as('poles'))
+    .where('code', 'in', codes)
+    .executeTakeFirstOrThrow();
+  return poles;
 }
