@@ -17,9 +17,23 @@ async function findViolations(page: Page): Promise<string[]> {
   return violations.map((v) => `${v.id}: ${v.nodes.map((node) => node.html).join(' | ')}`);
 }
 
-test('a command is found by its words and done, by keyboard alone', async () => {
+/** A page that answers to keys. */
+async function openMounted(): Promise<Page> {
   const page = await opened.open();
+  await page.getByRole('row').nth(1).waitFor();
+  return page;
+}
+
+/** The field has the keyboard when the finder is there. */
+async function openFinder(page: Page): Promise<void> {
   await page.keyboard.press('Control+k');
+  const field = page.getByRole('combobox', { name: 'Words of the command' });
+  await expect.poll(() => field.evaluate((own) => own === document.activeElement)).toBe(true);
+}
+
+test('a command is found by its words and done, by keyboard alone', async () => {
+  const page = await openMounted();
+  await openFinder(page);
   const options = page.getByRole('dialog', { name: 'Find a command' }).getByRole('option');
   await options.first().waitFor();
   expect(await options.count()).toBe(WINDOW_COMMANDS.length - 1);
@@ -32,8 +46,8 @@ test('a command is found by its words and done, by keyboard alone', async () => 
 });
 
 test('arrows walk through what was found, and words that no command has find none', async () => {
-  const page = await opened.open();
-  await page.keyboard.press('Control+k');
+  const page = await openMounted();
+  await openFinder(page);
   await page.keyboard.type('go to');
   await page.keyboard.press('ArrowDown');
   await page.getByRole('option', { name: /^Go to the calibration/, selected: true }).waitFor();
@@ -44,7 +58,7 @@ test('arrows walk through what was found, and words that no command has find non
 });
 
 test('keys of commands do them, and are shown with those of the places', async () => {
-  const page = await opened.open();
+  const page = await openMounted();
   await page.keyboard.press('F1');
   const keys = page.getByRole('dialog', { name: 'Keys of the window' });
   await keys.getByRole('region', { name: 'Bench' }).getByText('confirm a pick').waitFor();
