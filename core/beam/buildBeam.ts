@@ -1,3 +1,4 @@
+import { addGram } from './addGram.ts';
 import type { BeamInput } from './beamInput.ts';
 import { gaussLegendre } from './quadrature.ts';
 import { createRitzFunctions } from './ritzFunctions.ts';
@@ -63,34 +64,55 @@ export function buildBeam(input: BeamInput): BeamSystem {
   const inertia = new Float64Array(size * size);
   const massWeights = input.massHeightsM.map(() => new Float64Array(size * size));
 
-  const rule = gaussLegendre(QUADRATURE_POINTS);
-  const heights = breakHeights(input);
-  const areaAbove = areaIntegral(input.shape, lengthAboveM);
-  for (let b = 0; b + 1 < heights.length; b++) {
-    const from = heights[b]!;
-    const span = heights[b + 1]! - from;
-    for (let q = 0; q < QUADRATURE_POINTS; q++) {
-      const heightM = from + span * rule.nodes[q]!;
-      const dx = span * rule.weights[q]!;
-      evaluateAt((heightM + depthM) / lengthM);
-      const diameterM = diameterAtM(input.shape, heightM);
-      const area = areaM2(diameterM);
-      const secondMoment = secondMomentM4(diameterM);
-      addProduct(elastic, curvature, secondMoment * dx);
-      addProduct(inertia, deflection, area * dx);
-      if (input.shearFlexibility !== null) {
-        addProduct(elastic, shear, (area / input.shearFlexibility) * dx);
-        addProduct(inertia, rotation, secondMoment * dx);
-      }
-      if (heightM < 0) {
-        const modulusShare = root.model === 'bedded' && root.subgrade === 'linear' ? -heightM : 1;
-        addProduct(rootSpring, deflection, modulusShare * dx);
-      } else if (input.selfWeight) {
-        addProduct(weight, slope, STANDARD_GRAVITY * areaAbove(heightM) * dx);
-        for (const [i, massHeightM] of input.massHeightsM.entries()) {
-          if (heightM < massHeightM) addProduct(massWeights[i]!, slope, STANDARD_GRAVITY * dx);
-        }
-      }
+  const { heightsM, stepsM } = quadraturePoints(input);
+  const count = heightsM.length;
+  const sampled = (field: Float64Array) => ({ field, values: new Float64Array(size * count) });
+  const curvatures = sampled(curvature);
+  const rotations = sampled(rotation);
+  const shears = sampled(shear);
+  const deflections = sampled(deflection);
+  const slopes = sampled(slope);
+  const all = [curvatures, rotations, shears, deflections, slopes];
+  for (let q = 0; q < count; q++) {
+    evaluateAt((heightsM[q]! + depthM) / lengthM);
+    for (const { field, values } of all) for (let i = 0; i < size; i++) values[i * count + q] = field[i]!;
+  }
+  const weigh = (perLength: (heightM: number) => number) =>
+    stepsM.map((stepM, q) => perLength(heightsM[q]!) * stepM);
+  const areas = weigh((heightM) => areaM2(diameterAtM(input.shape, heightM)));
+  const secondMoments = weigh((heightM) => secondMomentM4(diameterAtM(input.shape, heightM)));
+  addGram(elastic, curvatures.values, secondMoments);
+  addGram(inertia, deflections.values, areas);
+  if (input.shearFlexibility !== null) {
+    const flexibility = input.shearFlexibility;
+    addGram(
+      elastic,
+      shears.values,
+      areas.map((area) => area / flexibility),
+    );
+    addGram(inertia, rotations.values, secondMoments);
+  }
+  if (root.model === 'bedded') {
+    const modulusShare = (heightM: number) => (root.subgrade === 'linear' ? -heightM : 1);
+    addGram(
+      rootSpring,
+      deflections.values,
+      weigh((heightM) => (heightM < 0 ? modulusShare(heightM) : 0)),
+    );
+  }
+  if (input.selfWeight) {
+    const areaAbove = areaIntegral(input.shape, lengthAboveM);
+    addGram(
+      weight,
+      slopes.values,
+      weigh((heightM) => (heightM < 0 ? 0 : STANDARD_GRAVITY * areaAbove(heightM))),
+    );
+    for (const [i, massHeightM] of input.massHeightsM.entries()) {
+      addGram(
+        massWeights[i]!,
+        slopes.values,
+        weigh((heightM) => (heightM >= 0 && heightM < massHeightM ? STANDARD_GRAVITY : 0)),
+      );
     }
   }
 
@@ -119,6 +141,19 @@ export function buildBeam(input: BeamInput): BeamSystem {
   };
 }
 
+/** Points of quadrature along a beam, from the lowest up: heights and the lengths that they stand for, in m. */
+function quadraturePoints(input: BeamInput): { heightsM: Float64Array; stepsM: Float64Array } {
+  const rule = gaussLegendre(QUADRATURE_POINTS);
+  const breaks = breakHeights(input);
+  const spans = breaks.slice(1).map((to, b) => ({ from: breaks[b]!, span: to - breaks[b]! }));
+  return {
+    heightsM: Float64Array.from(
+      spans.flatMap(({ from, span }) => [...rule.nodes].map((node) => from + span * node)),
+    ),
+    stepsM: Float64Array.from(spans.flatMap(({ span }) => [...rule.weights].map((share) => span * share))),
+  };
+}
+
 /** Heights in m, from the lowest point to the tip, between which all that is integrated along a beam is smooth. */
 export function breakHeights(input: BeamInput): number[] {
   const depthM = input.root.model === 'bedded' ? input.root.settingDepthM : 0;
@@ -142,13 +177,4 @@ function areaIntegral(shape: StemShape, tipM: number): (heightM: number) => numb
     }
     return volume;
   };
-}
-
-function addProduct(matrix: Float64Array, vector: Float64Array, factor: number): void {
-  const n = vector.length;
-  for (let i = 0; i < n; i++) {
-    const row = vector[i]! * factor;
-    if (row === 0) continue;
-    for (let j = 0; j < n; j++) matrix[i * n + j]! += row * vector[j]!;
-  }
 }

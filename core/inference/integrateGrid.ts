@@ -1,7 +1,7 @@
 import { addInputs, invertCovariance } from './covariance.ts';
 import { type Data, sensitivitiesAt } from './data.ts';
 import type { FrequencyTable } from './frequencyTable.ts';
-import { evaluateRow, rowAt } from './interpolate.ts';
+import { modulusPlace, rowAt } from './interpolate.ts';
 
 export type Grid = { readonly lnModulus: Float64Array; readonly x: Float64Array };
 
@@ -20,20 +20,28 @@ const ODD_WIDTH = 3;
 
 /**
  * Integrates prior times likelihood over a grid of ln E and x. With z = S^-1 r, leaving datum i out changes r' S^-1 r by
- * -z_i^2 / (S^-1)_ii and ln |S| by ln (S^-1)_ii, so that every "datum i is odd" costs one division.
+ * -z_i^2 / (S^-1)_ii and ln |S| by ln (S^-1)_ii, so that every "datum i is odd" costs one product. At one x, r is a
+ * quadratic of ln E (see rowAt), and so is z: S^-1 is applied to its three coefficients alone.
  */
 export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x }: Grid): Integral {
   const n = data.measured.length;
   const ne = lnModulus.length;
   const { modulus, rootStiffness } = table.model;
   const weights = new Float64Array(x.length * ne).fill(Number.NEGATIVE_INFINITY);
-  const residual = new Float64Array(n);
   const odd = new Float64Array(n);
   const oddConstant = new Float64Array(n);
-  const rows = data.predictions.map(() => new Float64Array(3));
+  const oddScale = new Float64Array(n);
+  const row = new Float64Array(3);
+  // coefficients of residual and z in the place on ln E, datum by datum, lowest first
+  const residuals = new Float64Array(3 * n);
+  const zs = new Float64Array(3 * n);
+  const places = lnModulus.map((lnE) => modulusPlace(table, lnE));
   const soundPrior = Math.log(1 - ODD_PRIOR);
   const oddPrior = Math.log(ODD_PRIOR / ODD_WIDTH) - soundPrior + 0.5 * Math.log(2 * Math.PI);
   const priorConstant = -Math.log(2 * Math.PI * modulus.logSd * rootStiffness.logSd);
+
+  const lnMedian = Math.log(modulus.median);
+  const lnRootMedian = Math.log(rootStiffness.median);
 
   // sums of exp(ln weight - best) over the grid, for each "datum is odd"
   const oddSums = new Float64Array(n);
@@ -42,19 +50,32 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
     const sensitivities = sensitivitiesAt(table, data, x[i]!);
     const { inverse, logDeterminant } = invertCovariance(addInputs(data.own, sensitivities), n);
     const constant = priorConstant + n * soundPrior - 0.5 * (logDeterminant + n * Math.log(2 * Math.PI));
-    for (let p = 0; p < n; p++) oddConstant[p] = oddPrior - 0.5 * Math.log(inverse[p * n + p]!);
-    for (let p = 0; p < n; p++) rowAt(table, data.predictions[p]!.values, x[i]!, rows[p]!);
+    for (let p = 0; p < n; p++) {
+      oddConstant[p] = oddPrior - 0.5 * Math.log(inverse[p * n + p]!);
+      oddScale[p] = 0.5 / inverse[p * n + p]!;
+      rowAt(table, data.predictions[p]!.values, x[i]!, row);
+      residuals[3 * p] = data.measured[p]! - row[0]!;
+      residuals[3 * p + 1] = -row[1]!;
+      residuals[3 * p + 2] = -row[2]!;
+    }
+    zs.fill(0);
+    for (let p = 0; p < n; p++) {
+      for (let q = 0; q < n; q++) {
+        const entry = inverse[p * n + q]!;
+        for (let c = 0; c < 3; c++) zs[3 * p + c]! += entry * residuals[3 * q + c]!;
+      }
+    }
     for (let j = 0; j < ne; j++) {
       const lnE = lnModulus[j]!;
-      const zE = (lnE - Math.log(modulus.median)) / modulus.logSd;
-      const zRoot = (x[i]! + lnE - Math.log(rootStiffness.median)) / rootStiffness.logSd;
-      for (let p = 0; p < n; p++) residual[p] = data.measured[p]! - evaluateRow(table, rows[p]!, lnE);
+      const place = places[j]!;
+      const zE = (lnE - lnMedian) / modulus.logSd;
+      const zRoot = (x[i]! + lnE - lnRootMedian) / rootStiffness.logSd;
       let squares = 0;
       for (let p = 0; p < n; p++) {
-        let z = 0;
-        for (let q = 0; q < n; q++) z += inverse[p * n + q]! * residual[q]!;
-        odd[p] = (0.5 * z * z) / inverse[p * n + p]! + oddConstant[p]!;
-        squares += z * residual[p]!;
+        const at = 3 * p;
+        const z = zs[at]! + place * (zs[at + 1]! + place * zs[at + 2]!);
+        odd[p] = z * z * oddScale[p]! + oddConstant[p]!;
+        squares += z * (residuals[at]! + place * (residuals[at + 1]! + place * residuals[at + 2]!));
       }
       const sound = constant - 0.5 * (zE * zE + zRoot * zRoot + squares);
       let largest = sound;

@@ -7,10 +7,10 @@ type Axes = Pick<FrequencyTable, 'x' | 'lnModulus'>;
  * quadratic in ln E, exact for the powers of E that rule all but cables and self-weight.
  */
 export function interpolate(axes: Axes, values: Float64Array, x: number, lnModulus: number): number {
-  return evaluateRow(axes, rowAt(axes, values, x, new Float64Array(3)), lnModulus);
+  return evaluateRow(rowAt(axes, values, x, new Float64Array(3)), modulusPlace(axes, lnModulus));
 }
 
-/** Values of a quantity at x on the three nodes of ln E, into `row`. */
+/** Coefficients of a quantity at x as a polynomial of {@link modulusPlace}, lowest first, into `row`. */
 export function rowAt({ x: nodes }: Axes, values: Float64Array, x: number, row: Float64Array): Float64Array {
   const last = nodes.length - 1;
   const position = ((x - nodes[0]!) / (nodes[last]! - nodes[0]!)) * last;
@@ -22,20 +22,26 @@ export function rowAt({ x: nodes }: Axes, values: Float64Array, x: number, row: 
   const w1 = ((3 * t - 5) * t * t + 2) * 0.5;
   const w2 = ((-3 * t + 4) * t + 1) * t * 0.5;
   const w3 = (t - 1) * t * t * 0.5;
-  for (let e = 0; e < 3; e++) {
-    row[e] =
-      w0 * values[before + e]! +
-      w1 * values[3 * i + e]! +
-      w2 * values[3 * i + 3 + e]! +
-      w3 * values[after + e]!;
-  }
+  const at = (e: number) =>
+    w0 * values[before + e]! +
+    w1 * values[3 * i + e]! +
+    w2 * values[3 * i + 3 + e]! +
+    w3 * values[after + e]!;
+  const [low, middle, high] = [at(0), at(1), at(2)];
+  row[0] = middle;
+  row[1] = (high - low) / 2;
+  row[2] = (high + low) / 2 - middle;
   return row;
 }
 
-/** Value at ln E from a row of {@link rowAt}. */
-export function evaluateRow({ lnModulus: nodes }: Axes, row: Float64Array, lnModulus: number): number {
-  const t = (lnModulus - nodes[1]!) / (nodes[1]! - nodes[0]!);
-  return ((t * (t - 1)) / 2) * row[0]! + (1 - t * t) * row[1]! + ((t * (t + 1)) / 2) * row[2]!;
+/** Place of ln E on a table's three nodes: -1, 0 and 1. */
+export function modulusPlace({ lnModulus: nodes }: Axes, lnModulus: number): number {
+  return (lnModulus - nodes[1]!) / (nodes[1]! - nodes[0]!);
+}
+
+/** Value from a row of {@link rowAt} at a place of {@link modulusPlace}. */
+export function evaluateRow(row: Float64Array, place: number): number {
+  return row[0]! + place * (row[1]! + place * row[2]!);
 }
 
 /** Values at x of `length` arrays that lie side by side over equally spaced nodes; linear, clamped to the ends. */

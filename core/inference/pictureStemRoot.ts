@@ -1,7 +1,7 @@
 import type { StemRootPicture } from '../assessment.ts';
 import type { RootMixture } from './fitRoots.ts';
+import { listGridValues } from './listGridValues.ts';
 import type { StemRootSummary } from './summarisePosterior.ts';
-import { visitGrid } from './visitGrid.ts';
 
 const CREDIBLE_PROBABILITIES = [0.5, 0.9];
 const PICTURE_POINTS = 61;
@@ -88,16 +88,17 @@ function depositWeights(mixture: RootMixture, modulusAxis: Axis, fixityAxis: Axi
   for (const { posterior, probability } of mixture) {
     const { lnModulus, lnFixity, weights, fixityShift } = posterior;
     const quantity = { weights, rows: lnFixity.length, perX: lnFixity, perModulus: null, shift: fixityShift };
-    visitGrid(quantity, (value, share, at) => {
-      const [j, right] = place(lnModulus[at % lnModulus.length]!, modulusAxis);
-      const [i, up] = place(value, fixityAxis);
-      const weight = probability * share;
+    const { values, weights: shares, places } = listGridValues(quantity);
+    for (let p = 0; p < values.length; p++) {
+      const [j, right] = place(lnModulus[places[p]! % lnModulus.length]!, modulusAxis);
+      const [i, up] = place(values[p]!, fixityAxis);
+      const weight = probability * shares[p]!;
       const corner = i * PICTURE_POINTS + j;
       mass[corner]! += weight * (1 - right) * (1 - up);
       mass[corner + 1]! += weight * right * (1 - up);
       mass[corner + PICTURE_POINTS]! += weight * (1 - right) * up;
       mass[corner + PICTURE_POINTS + 1]! += weight * right * up;
-    });
+    }
   }
   return mass;
 }

@@ -1,5 +1,5 @@
 import type { Estimate } from '../assessment.ts';
-import { type GridQuantity, visitGrid } from './visitGrid.ts';
+import { type GridQuantity, listGridValues } from './listGridValues.ts';
 
 /** Level of the intervals that results carry. */
 const INTERVAL_LEVEL = 0.9;
@@ -13,27 +13,29 @@ export type Distribution = { readonly from: number; readonly step: number; reado
 export function binQuantity(
   parts: readonly (GridQuantity & { readonly probability: number })[],
 ): Distribution {
+  const listed = parts.map((part) => ({ ...listGridValues(part), probability: part.probability }));
   let from = Number.POSITIVE_INFINITY;
   let to = Number.NEGATIVE_INFINITY;
   let total = 0;
-  for (const part of parts) {
-    visitGrid(part, (value, weight) => {
-      if (value < from) from = value;
-      if (value > to) to = value;
-      total += part.probability * weight;
-    });
+  for (const { values, weights, probability } of listed) {
+    for (let i = 0; i < values.length; i++) {
+      if (values[i]! < from) from = values[i]!;
+      if (values[i]! > to) to = values[i]!;
+      total += probability * weights[i]!;
+    }
   }
   const step = (to - from) / (BINS - 1) || 1;
   const shares = new Float64Array(BINS);
-  for (const part of parts) {
-    const scale = part.probability / total;
-    visitGrid(part, (value, weight) => {
-      const position = (value - from) / step;
+  for (const { values, weights, probability } of listed) {
+    const scale = probability / total;
+    for (let i = 0; i < values.length; i++) {
+      const position = (values[i]! - from) / step;
       const bin = Math.min(Math.floor(position), BINS - 2);
       const upper = position - bin;
-      shares[bin]! += scale * weight * (1 - upper);
-      shares[bin + 1]! += scale * weight * upper;
-    });
+      const share = scale * weights[i]!;
+      shares[bin]! += share * (1 - upper);
+      shares[bin + 1]! += share * upper;
+    }
   }
   return { from, step, shares };
 }

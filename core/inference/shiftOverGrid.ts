@@ -3,7 +3,7 @@ import { addInputs, invertCovariance } from './covariance.ts';
 import { type Data, sensitivitiesAt } from './data.ts';
 import type { FrequencyTable } from './frequencyTable.ts';
 import type { Integral } from './integrateGrid.ts';
-import { evaluateRow, interpolateRow, rowAt } from './interpolate.ts';
+import { evaluateRow, interpolateRow, modulusPlace, rowAt } from './interpolate.ts';
 
 /** A quantity that hangs on the uncertain inputs: its mean at each grid point, row by x, and its deviation at each x. */
 export type Shift = { readonly mean: Float64Array; readonly sd: Float64Array };
@@ -45,9 +45,8 @@ export function shiftOverGrid(table: FrequencyTable, data: Data, integral: Integ
     });
     for (let j = 0; j < ne; j++) {
       if (held[j]! < NEGLIGIBLE_SHARE) continue;
-      for (let p = 0; p < n; p++) {
-        residual[p] = data.measured[p]! - evaluateRow(table, rows[p]!, lnModulus[j]!);
-      }
+      const place = modulusPlace(table, lnModulus[j]!);
+      for (let p = 0; p < n; p++) residual[p] = data.measured[p]! - evaluateRow(rows[p]!, place);
       for (const { shift, perResidual } of targets) shift.mean[i * ne + j] = dot(residual, perResidual);
     }
   }

@@ -2,6 +2,7 @@ import type { Estimate } from '../assessment.ts';
 import type { RootMixture } from './fitRoots.ts';
 import type { StemRootPosterior } from './fitStemAndRoot.ts';
 import type { FrequencyTable } from './frequencyTable.ts';
+import type { GridQuantity } from './listGridValues.ts';
 import {
   binQuantity,
   type Distribution,
@@ -10,7 +11,6 @@ import {
   momentsOf,
   shareBelow,
 } from './quantiles.ts';
-import type { GridQuantity } from './visitGrid.ts';
 
 export type LogMoments = { readonly mean: number; readonly sd: number };
 

@@ -1,4 +1,4 @@
-import { buildLowPassTaps } from '../recording/index.ts';
+import { buildLowPassTaps, filterBlock } from '../recording/index.ts';
 
 /**
  * Computes a low-passed copy of samples, shifted by nothing, at every `step`-th sample; see `buildLowPassTaps`
@@ -11,20 +11,11 @@ import { buildLowPassTaps } from '../recording/index.ts';
 export function filterLowPass(samples: Float64Array, cutOff: number, step: number): Float64Array {
   const taps = buildLowPassTaps(cutOff);
   const reach = taps.length >> 1;
-  const last = samples.length - 1;
+  const continued = new Float64Array(samples.length + 2 * reach);
+  continued.fill(samples[0]!, 0, reach);
+  continued.set(samples, reach);
+  continued.fill(samples.at(-1)!, reach + samples.length);
   const out = new Float64Array(Math.ceil(samples.length / step));
-  const middle = taps[reach]!;
-  for (let i = 0; i < out.length; i++) {
-    const at = i * step;
-    let sum = middle * samples[at]!;
-    if (at >= reach && at + reach <= last) {
-      for (let j = 1; j <= reach; j++) sum += taps[reach + j]! * (samples[at - j]! + samples[at + j]!);
-    } else {
-      for (let j = 1; j <= reach; j++) {
-        sum += taps[reach + j]! * (samples[Math.max(at - j, 0)]! + samples[Math.min(at + j, last)]!);
-      }
-    }
-    out[i] = sum;
-  }
+  filterBlock(continued, taps, step, out);
   return out;
 }

@@ -25,16 +25,31 @@ export type GridQuantity = {
   readonly shift: Shift | null;
 };
 
+/** Values of a quantity with their shares of all weight, and the grid index of each. */
+export type GridValues = {
+  readonly values: Float64Array;
+  readonly weights: Float64Array;
+  readonly places: Int32Array;
+};
+
 /**
- * Visits the values of a quantity at all grid points of a posterior that hold any weight: each once, or as the five
+ * Lists the values of a quantity at all grid points of a posterior that hold any weight: each once, or as the five
  * points that stand for the normal distribution of its shift.
- * @param visit - value, its share of all weight, grid index
  */
-export function visitGrid(
-  { weights, rows, perX, perModulus, shift }: GridQuantity,
-  visit: (value: number, weight: number, at: number) => void,
-): void {
+export function listGridValues({ weights, rows, perX, perModulus, shift }: GridQuantity): GridValues {
   const ne = weights.length / rows;
+  const most = POINTS.length * weights.length;
+  const found = {
+    values: new Float64Array(most),
+    weights: new Float64Array(most),
+    places: new Int32Array(most),
+  };
+  let count = 0;
+  const add = (value: number, weight: number, at: number): void => {
+    found.values[count] = value;
+    found.weights[count] = weight;
+    found.places[count++] = at;
+  };
   for (let i = 0; i < rows; i++) {
     const base = perX?.[i] ?? 0;
     const sd = shift?.sd[i] ?? 0;
@@ -42,10 +57,14 @@ export function visitGrid(
       const at = i * ne + j;
       const weight = weights[at]!;
       if (weight < NEGLIGIBLE_SHARE) continue;
-      const value =
-        base + (perModulus === null ? 0 : perModulus[j]!) + (shift === null ? 0 : shift.mean[at]!);
-      if (sd === 0) visit(value, weight, at);
-      else for (let z = 0; z < POINTS.length; z++) visit(value + POINTS[z]! * sd, SHARES[z]! * weight, at);
+      const value = base + (perModulus?.[j] ?? 0) + (shift?.mean[at] ?? 0);
+      if (sd === 0) add(value, weight, at);
+      else for (let z = 0; z < POINTS.length; z++) add(value + POINTS[z]! * sd, SHARES[z]! * weight, at);
     }
   }
+  return {
+    values: found.values.subarray(0, count),
+    weights: found.weights.subarray(0, count),
+    places: found.places.subarray(0, count),
+  };
 }
