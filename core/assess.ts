@@ -609,10 +609,12 @@ function describeOverrule(
   return overrule ? { overruled: { use: overrule.use, reason: overrule.reason } } : {};
 }
 
-/** The visit with priors that an analyst set. @throws InputError `visit.field` for one that is out of range */
+/** The visit with priors that an analyst set; root models that compete stand in for the one that the visit asks for. @throws InputError `visit.field` for one that is out of range */
 function setPriors(visit: VisitFile, decisions: readonly PriorDecision[]): VisitFile {
+  const { root: _asked, ...options } = visit.options;
+  const compete = decisions.some(({ prior }) => prior.name === 'rootModels');
   return overridePriors(
-    visit,
+    compete ? { ...visit, options } : visit,
     Object.fromEntries(decisions.map(({ prior: { name, ...prior } }) => [name, prior])),
   );
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { rootSharesSchema } from './recording/index.ts';
 
 /**
  * What an analyst decides about a visit before the chain concludes: picks, peaks refused, strikes used or left out, priors. They
@@ -43,6 +44,9 @@ const priorSchema = z.strictObject({
       ...lognormalPrior.shape,
     }),
     z.strictObject({ name: z.enum(['settingDepthM', 'tipGirthM']), ...lengthPrior.shape }),
+    rootSharesSchema
+      .safeExtend({ name: z.literal('rootModels') })
+      .describe('Which root models compete, whatever options.root of the visit says.'),
   ]),
   reason,
 });

@@ -6,8 +6,14 @@ import {
   type StemRootSummary,
 } from './inference/index.ts';
 import { namePlane } from './namePlane.ts';
-import type { VisitFile } from './recording/index.ts';
-import { findLowerCircumference, isPoleClass } from './wood/index.ts';
+import type { Priors, VisitFile } from './recording/index.ts';
+import {
+  type ClassGirths,
+  findClassGirths,
+  findLowerCircumference,
+  isPoleClass,
+  LONG_POLE_M,
+} from './wood/index.ts';
 
 type Evidence = {
   readonly visit: VisitFile;
@@ -42,6 +48,11 @@ const STEM_DISTANCE_SDS = 2;
 const STEM_LIMIT_SDS = 3;
 /** A girth this far from the class's least one, in share, is another class or a slip of the pen (ours). */
 const GIRTH_SHARE = 0.25;
+/** Below its class by this share a pole is worn, shaved or not of that class; a tape is good to a hundredth (ours). */
+const GIRTH_THIN_SHARE = 0.05;
+/** Above the next stronger class by this share; tape, ovality and taper explain no more (ours). */
+const GIRTH_THICK_SHARE = 0.03;
+const METRE_PER_FOOT = 0.3048;
 /** Intended depth: 10 % of length and 0.6 m (common practice, no source); this much less is shallow (ours). */
 const SHALLOW_BY_M = 0.25;
 /** A ratio f2/f1 this many deviations below the least that the model can show is beyond what its inputs explain. */
@@ -56,6 +67,7 @@ export function listFindings(evidence: Evidence): Finding[] {
     findPassedOver,
     findStemOutsideSpecies,
     findGirthOffClass,
+    findLongPole,
     findOddPicks,
     findUnseenPicks,
     findOwnPicks,
@@ -116,22 +128,49 @@ function findStemOutsideSpecies(evidence: Evidence): Finding | null {
     text: `The stem comes out ${Math.abs(stemDistanceSds).toFixed(1)} standard deviations ${side} than its species. Check girths, length, species and density.`,
   };
   // a girth that is not of the class and a stem that is not of the species are one mistake seen twice
-  const isWrong = Math.abs(stemDistanceSds) >= STEM_LIMIT_SDS || findGirthOffClass(evidence) !== null;
+  const isWrong = Math.abs(stemDistanceSds) >= STEM_LIMIT_SDS || judgeGirth(evidence)?.far;
   return isWrong ? { ...finding, withholds: true } : finding;
 }
 
-function findGirthOffClass({ visit: { pole }, table: { model } }: Evidence): Finding | null {
+/** How far a girth is out of its class: `far` where it is another class or a slip of the pen. */
+function judgeGirth({ visit: { pole }, table: { model } }: Evidence): {
+  girthM: number;
+  usual: ClassGirths;
+  far: boolean;
+} | null {
   if (pole.classCode == null || !isPoleClass(pole.classCode)) return null;
   const lower = findLowerCircumference(pole.classCode, pole.lengthM);
-  if (!lower) return null;
+  const usual = lower && findClassGirths(pole.classCode, pole.lengthM, pole.species, lower.fromButtM);
+  if (!usual) return null;
   const [groundM, tipM] = [model.shape.diametersM[0]!, model.shape.diametersM.at(-1)!];
-  const heightM = lower.fromButtM - model.settingDepthM;
-  const share = heightM / (model.lengthM - model.settingDepthM);
+  const share = (lower.fromButtM - model.settingDepthM) / (model.lengthM - model.settingDepthM);
   const girthM = Math.PI * (groundM + (tipM - groundM) * share);
-  if (Math.abs(girthM / lower.circumferenceM - 1) < GIRTH_SHARE) return null;
+  const far = Math.abs(girthM / usual.leastM - 1) >= GIRTH_SHARE;
+  const isThin = girthM < (1 - GIRTH_THIN_SHARE) * usual.leastM;
+  const isThick = usual.mostM !== null && girthM > (1 + GIRTH_THICK_SHARE) * usual.mostM;
+  return far || isThin || isThick ? { girthM, usual, far } : null;
+}
+
+function findGirthOffClass(evidence: Evidence): Finding | null {
+  const judged = judgeGirth(evidence);
+  if (!judged) return null;
+  const { girthM, usual } = judged;
+  const range =
+    usual.mostM === null
+      ? `from ${metres(usual.leastM)} on`
+      : `${metres(usual.leastM)} to ${metres(usual.mostM)}`;
   return {
     id: 'girth-off-class',
-    text: `Girth near the ground is ${girthM.toFixed(2)} m where class ${pole.classCode} has at least ${lower.circumferenceM.toFixed(2)} m (southern pine; ${lower.status}). Capacity goes with its cube: measure again.`,
+    text: `Girth near the ground is ${metres(girthM)}, where poles of class ${evidence.visit.pole.classCode} of this length have ${range} (${usual.status}). Capacity goes with its cube, and modulus against its square: measure again, and check class and length.`,
+  };
+}
+
+/** Longer ones are made; a length read in feet as metres is more often the reason. */
+function findLongPole({ visit: { pole } }: Evidence): Finding | null {
+  if (pole.lengthM <= LONG_POLE_M) return null;
+  return {
+    id: 'long-pole',
+    text: `Length is ${pole.lengthM.toFixed(1)} m, which is long for a pole; ${(pole.lengthM * METRE_PER_FOOT).toFixed(1)} m where it was in feet. Check pole.lengthM: frequencies go with its square.`,
   };
 }
 
@@ -268,12 +307,22 @@ function findShallowSetting({ table, visit }: Evidence): Finding | null {
   };
 }
 
+const PRIOR_WORDS = {
+  modulusPa: 'stem modulus',
+  densityKgPerM3: 'density',
+  soilModulus: 'soil modulus',
+  rotationalStiffnessNmPerRad: 'stiffness of a spring root',
+  rootModels: 'shares of the root models',
+  settingDepthM: 'setting depth',
+  tipGirthM: 'girth at the tip',
+} as const satisfies Record<keyof Priors, string>;
+
 function findOwnPriors({ visit }: Evidence): Finding | null {
-  const names = Object.keys(visit.options.priors ?? {});
+  const names = Object.keys(visit.options.priors ?? {}) as (keyof typeof PRIOR_WORDS)[];
   if (names.length === 0) return null;
   return {
     id: 'own-prior',
-    text: `Priors of the visit's own stand in for the tabulated ones: ${names.join(', ')}.`,
+    text: `Priors of the visit's own stand in for the tabulated ones: ${names.map((name) => PRIOR_WORDS[name]).join(', ')}.`,
   };
 }
 
@@ -294,6 +343,10 @@ function findShell({ visit, table: { model }, posterior }: Evidence): Finding | 
       ? 'Sound wood was bored to the middle at ground line; the section is taken as solid.'
       : `A sound shell of ${(100 * shellM).toFixed(1)} cm was bored at ground line; the section is reduced to it.`,
   };
+}
+
+function metres(lengthM: number): string {
+  return `${lengthM.toFixed(2)} m`;
 }
 
 function percent(chance: number): string {

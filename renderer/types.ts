@@ -20,6 +20,10 @@ export type PickDecision = Exclude<Decision, { kind: string }>;
 export type Refusal = OfKind<'refusal'>;
 export type StrikeDecision = OfKind<'strike'>;
 export type PriorDecision = OfKind<'prior'>;
+/** A prior that is a range of one quantity. */
+export type RangedPrior = Exclude<PriorDecision['prior'], { name: 'rootModels' }>;
+/** How much each root model is believed before any pick, relative to the others. */
+export type RootShares = Omit<Extract<PriorDecision['prior'], { name: 'rootModels' }>, 'name'>;
 export type Prior = Assessment['priors'][number];
 export type Strike = Assessment['strikes'][number];
 export type Check = Strike['checks'][number];

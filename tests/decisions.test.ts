@@ -176,6 +176,39 @@ describe('a prior set by the analyst', () => {
     expect(assessment.findings.map(({ id }) => id)).toContain('own-prior');
   });
 
+  test('on root models lets those compete that it names, whatever the visit asks for, and is told in words', () => {
+    const decision: Decision = {
+      kind: 'prior',
+      prior: { name: 'rootModels', bedded: 0, coupled: 0.25, spring: 0.25 },
+      reason: 'the ground line is paved',
+    };
+    expect(decisionsSchema.parse([decision])).toEqual([decision]);
+    const asked = { ...input, visit: { ...input.visit, options: { root: 'bedded' as const } } };
+    const { assessment } = assessVisit(asked, [decision]);
+    // one that the picks speak against is not listed in the end
+    expect(assessment.root!.models.map(({ model }) => model)).not.toContain('bedded');
+    expect(
+      assessment.priors
+        .filter(({ setBy }) => setBy?.startsWith('options.priors.rootModels.'))
+        .map(({ median, isGiven }) => [median, isGiven]),
+    ).toEqual([
+      [0.5, true],
+      [0.5, true],
+    ]);
+    expect(assessment.findings.find(({ id }) => id === 'own-prior')?.text).toContain(
+      'shares of the root models',
+    );
+  });
+
+  test('that leaves every root model out is no decision', () => {
+    const none = {
+      kind: 'prior',
+      prior: { name: 'rootModels', bedded: 0, coupled: 0, spring: 0 },
+      reason: 'a slip',
+    };
+    expect(() => decisionsSchema.parse([none])).toThrow(/at least one root model/);
+  });
+
   test('out of range is refused by name', () => {
     const decision: Decision = {
       kind: 'prior',

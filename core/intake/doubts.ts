@@ -1,4 +1,4 @@
-import { findLowerCircumference, findPoleClass, isPoleClass } from '../wood/index.ts';
+import { type ClassGirths, findClassGirths, isPoleClass, isSpecies, LONG_POLE_M } from '../wood/index.ts';
 import type { AnswerValues, Problem } from './readAnswers.ts';
 import { fromSi, QUANTITIES, UNITS, type UnitSystem } from './units.ts';
 
@@ -11,11 +11,13 @@ import { fromSi, QUANTITIES, UNITS, type UnitSystem } from './units.ts';
 const DEPTH_SHARE = 0.1;
 const DEPTH_M = 0.6;
 const DEPTH_DEPARTS_M = 0.6;
-/** Longer poles are seldom of one stem; 30 to 120 are usual lengths in feet. */
-const LONG_POLE_M = 30;
-/** A class states least girths: what is a tenth thinner is another class, worn or mistaken; what is half as thick again too. */
+/**
+ * A class states least girths: what is a tenth thinner is another class, worn or mistaken, and so is what would do for the class
+ * above with some to spare. Where there is none above, half as thick again.
+ */
 const THIN = 0.88;
-const THICK = 1.5;
+const THICK = 1.03;
+const THICK_ALONE = 1.5;
 /** A slip is named where its correction comes this near to what the class leads to expect. */
 const NEAR = 0.15;
 const CM_PER_INCH = 2.54;
@@ -117,9 +119,9 @@ function doubtGirths(values: AnswerValues, say: Say): Problem[] {
   const problems: Problem[] = [];
   const rows = values.circumferences.map((row, i) => ({ ...row, i }));
   for (const { height, circumference, i } of rows) {
-    const expectedM = height === null ? null : expectGirth(values, height);
-    if (circumference === null || expectedM === null) continue;
-    const words = nameSlip(circumference, expectedM, say);
+    const usual = height === null ? null : expectGirth(values, height);
+    if (circumference === null || usual === null) continue;
+    const words = nameSlip(circumference, usual, say);
     if (words !== null) problems.push(odd(`circumferences.${i}.circumference`, words));
   }
   const tip = values.measured.topCircumference;
@@ -148,25 +150,21 @@ function doubtGirths(values: AnswerValues, say: Say): Problem[] {
   return problems;
 }
 
-/** Least girth of the class at a height above ground, on a straight taper; null where class or length does not tell. */
-function expectGirth({ pole, measured }: AnswerValues, heightM: number): number | null {
-  const { classCode, length, buttToTag } = pole;
+/** Girths of the class at a height above ground, on a straight taper; null where class or length does not tell. */
+function expectGirth({ pole, measured }: AnswerValues, heightM: number): ClassGirths | null {
+  const { classCode, length, buttToTag, species } = pole;
   if (classCode === null || length === null || !isPoleClass(classCode)) return null;
-  const lower = findLowerCircumference(classCode, length);
-  if (!lower) return null;
   const { tagHeight } = measured;
   const depthM =
     buttToTag !== null && tagHeight !== null ? buttToTag - tagHeight : DEPTH_SHARE * length + DEPTH_M;
-  const tipM = findPoleClass(classCode).leastTipCircumferenceM;
-  const share = (heightM + depthM - lower.fromButtM) / (length - lower.fromButtM);
-  return lower.circumferenceM + share * (tipM - lower.circumferenceM);
+  return findClassGirths(classCode, length, isSpecies(species) ? species : 'other', heightM + depthM);
 }
 
 /** Words on a girth that the class does not lead to expect, with the slip that would explain it. */
-function nameSlip(girthM: number, expectedM: number, say: Say): string | null {
-  const ratio = girthM / expectedM;
-  if (ratio >= THIN && ratio <= THICK) return null;
-  const isNear = (factor: number) => Math.abs((girthM * factor) / expectedM - 1.1) < NEAR;
+function nameSlip(girthM: number, { leastM, mostM }: ClassGirths, say: Say): string | null {
+  const thickM = mostM === null ? THICK_ALONE * leastM : THICK * mostM;
+  if (girthM >= THIN * leastM && girthM <= thickM) return null;
+  const isNear = (factor: number) => Math.abs((girthM * factor) / leastM - 1.1) < NEAR;
   const guess = isNear(Math.PI)
     ? ' Is this the diameter?'
     : isNear(CM_PER_INCH)
@@ -174,7 +172,9 @@ function nameSlip(girthM: number, expectedM: number, say: Say): string | null {
       : isNear(1 / CM_PER_INCH)
         ? ' Was it in centimetres?'
         : ' Check tape, class and height.';
-  return `A pole of this class is at least ${say.girth(expectedM)} round here, and this is ${say.girth(girthM)}.${guess}`;
+  const range =
+    mostM === null ? `at least ${say.girth(leastM)}` : `${say.girth(leastM)} to ${say.girth(mostM)}`;
+  return `A pole of this class is ${range} round here, and this is ${say.girth(girthM)}.${guess}`;
 }
 
 function doubtHeights(

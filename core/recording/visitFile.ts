@@ -157,6 +157,14 @@ const prior = (least: number, most: number) =>
 
 const share = z.number().min(0).max(1);
 
+/** How much each root model is believed before any pick, relative to the others; 0 leaves it out. */
+export const rootSharesSchema = z
+  .strictObject({ bedded: share, coupled: share, spring: share })
+  .refine(
+    ({ bedded, coupled, spring }) => Math.max(bedded, coupled, spring) > 0,
+    'at least one root model must be possible',
+  );
+
 const lengthPrior = (leastM: number, mostM: number, widestM: number) =>
   z
     .strictObject({
@@ -173,9 +181,7 @@ const priorsSchema = z.strictObject({
     'n_h in N/m3 in sand, k in N/m2 in clay; of bedded and coupled roots.',
   ),
   rotationalStiffnessNmPerRad: prior(1e2, 1e10).describe('Of a spring root.'),
-  rootModels: z
-    .strictObject({ bedded: share, coupled: share, spring: share })
-    .refine((shares) => Math.max(...Object.values(shares)) > 0, 'at least one root model must be possible')
+  rootModels: rootSharesSchema
     .optional()
     .describe('Chance of each root model, relative to the others; counts where options.root is absent.'),
   settingDepthM: lengthPrior(0.3, 6, 1).describe('Depth of the butt below ground line, m.'),

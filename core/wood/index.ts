@@ -15,8 +15,10 @@ export {
 export { densityOfWood } from './densityOfWood.ts';
 export { densityPrior } from './densityPrior.ts';
 export { findFibreStress } from './fibreStress.ts';
+export { type ClassGirths, findClassGirths } from './findClassGirths.ts';
 export type { Lognormal } from './lognormal.ts';
+export { LONG_POLE_M } from './longPole.ts';
 export { modulusPrior } from './modulusPrior.ts';
-export { describeSpecies, type Species } from './speciesWood.ts';
+export { describeSpecies, isSpecies, type Species } from './speciesWood.ts';
 export { stemModulusRatio } from './stemModulusRatio.ts';
 export { INTERSECTION_SOURCE, POLE_STRENGTH_VARIATION, type ValueStatus, WOODS } from './woods.ts';

@@ -61,6 +61,11 @@ export function describeSpecies(species: Species): SpeciesWood {
 }
 
 /** The tables never change: each species is gathered once. A prediction over a whole workspace asks a million times. */
+/** Whether a name is that of a species whose wood is known; `other` is none. */
+export function isSpecies(name: string | null): name is Exclude<Species, 'other'> {
+  return name !== null && Object.hasOwn(WOODS_OF_SPECIES, name);
+}
+
 const described = new Map<Species, SpeciesWood>();
 
 function gatherSpecies(species: Species): SpeciesWood {

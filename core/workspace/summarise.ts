@@ -12,6 +12,9 @@ export type ResultSummary = Pick<
   | 'fixity'
   | 'identifiability'
   | 'capacityNm'
+  | 'lower5PercentNm'
+  | 'calibration'
+  | 'program'
   | 'requirementNm'
   | 'chanceBelow'
   | 'thresholdNm'
@@ -29,6 +32,9 @@ export const NOT_ASSESSED: ResultSummary = {
   fixity: null,
   identifiability: null,
   capacityNm: null,
+  lower5PercentNm: null,
+  calibration: null,
+  program: null,
   requirementNm: null,
   chanceBelow: null,
   thresholdNm: null,
@@ -59,6 +65,9 @@ export function summarise(result: Assessment | AssessmentFailure): ResultSummary
     fixity: root?.fixity.value ?? null,
     identifiability: result.identifiability?.verdict ?? null,
     capacityNm: strength && intervalOf(strength.groundlineMomentNm),
+    lower5PercentNm: strength?.lower5PercentNm ?? null,
+    calibration: strength?.calibration ?? null,
+    program: result.provenance.program,
     requirementNm: requirement?.groundlineMomentNm ?? null,
     chanceBelow: requirement?.chanceBelow ?? null,
     thresholdNm: requirement?.thresholdMomentNm ?? null,
@@ -72,7 +81,9 @@ export function summarise(result: Assessment | AssessmentFailure): ResultSummary
 
 /** Whether a stored summary has all that this program reads; earlier programs kept less. */
 export function isWholeSummary(stored: Partial<ResultSummary>): stored is ResultSummary {
-  return stored.strikes !== undefined && stored.modulusIntervalPa !== undefined;
+  return (
+    stored.strikes !== undefined && stored.modulusIntervalPa !== undefined && stored.program !== undefined
+  );
 }
 
 function intervalOf({ value, low, high }: Estimate): Interval {

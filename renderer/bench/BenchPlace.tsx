@@ -88,7 +88,7 @@ function OpenBench({ bench }: { bench: Bench }) {
     trial.stored && bench.assessmentId !== null ? `assessment ${bench.assessmentId}` : 'not stored';
 
   return (
-    <TracedFrom assessment={assessment} storedAs={storedAs}>
+    <TracedFrom assessment={assessment} visit={bench.visit} storedAs={storedAs}>
       <main className="place bench">
         <BenchHead bench={bench} trial={trial} showsYears={showsYears} onShowYears={setShowsYears} />
         {showsYears ? (

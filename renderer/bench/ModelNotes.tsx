@@ -2,6 +2,7 @@ import type { ReactNode } from 'react';
 import type { Assessment, Bench } from '../types.ts';
 import { formatChance, formatEstimate, formatShare, formatSignificant } from '../words/index.ts';
 import { PriorTable } from './priors/PriorTable.tsx';
+import { RootModelTable } from './priors/RootModelTable.tsx';
 import { TracedResult } from './provenance/index.ts';
 
 const PA_PER_MPA = 1e6;
@@ -119,6 +120,7 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
   return (
     <>
       {assessment.priors.length > 0 && <PriorTable assessment={assessment} />}
+      {assessment.priors.length > 0 && <RootModelTable assessment={assessment} />}
       <h3>Model and inputs</h3>
       <Facts lines={lines} />
     </>

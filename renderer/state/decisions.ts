@@ -33,13 +33,17 @@ export function strikeDecisionFor(
   );
 }
 
-export function priorDecisionFor(
+/** What was decided on one prior, and why. */
+export function priorDecisionFor<N extends PriorDecision['prior']['name']>(
   decisions: readonly Decision[],
-  name: PriorDecision['prior']['name'],
-): PriorDecision | undefined {
-  return decisions.find(
-    (d): d is PriorDecision => 'kind' in d && d.kind === 'prior' && d.prior.name === name,
-  );
+  name: N,
+): { prior: Extract<PriorDecision['prior'], { name: N }>; reason: string } | undefined {
+  for (const decision of decisions) {
+    if (!('kind' in decision) || decision.kind !== 'prior') continue;
+    const { prior, reason } = decision;
+    if (prior.name === name) return { prior: prior as Extract<PriorDecision['prior'], { name: N }>, reason };
+  }
+  return undefined;
 }
 
 /** What a decision is about: there is one decision for each subject. */
@@ -120,6 +124,13 @@ export function renumber(
 }
 
 export function sameDecisions(a: readonly Decision[], b: readonly Decision[]): boolean {
-  const write = (decisions: readonly Decision[]) => JSON.stringify([...decisions].sort(bySubject));
+  const write = (decisions: readonly Decision[]) =>
+    JSON.stringify([...decisions].sort(bySubject), (_key, value) => sortFields(value));
   return a.length === b.length && write(a) === write(b);
+}
+
+/** Fields by name: a decision that comes back from the store may have them in another order. */
+function sortFields(value: unknown): unknown {
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) return value;
+  return Object.fromEntries(Object.entries(value).sort(([a], [b]) => a.localeCompare(b, 'en')));
 }

@@ -46,7 +46,7 @@ function writeSheet(change: (answers: Answers) => void = () => {}): Answers {
   answers.measured.tagHeight = typed('4 ft 6 in', 'ft');
   answers.measured.temperature = typed('59', 'degF');
   answers.measured.sensorMass = typed('1', 'lb');
-  answers.circumferences = [{ height: typed('5.5', 'ft'), circumference: typed('33 1/2', 'in') }];
+  answers.circumferences = [{ height: typed('5.5', 'ft'), circumference: typed('31 1/2', 'in') }];
   answers.recordings = FACTS.map((facts) => beginRecording(facts, 'us', {}));
   for (const channel of answers.recordings[0]!.channels) channel.fullScale = typed('10', 'g');
   change(answers);
@@ -63,7 +63,7 @@ describe('composeVisit', () => {
   test('writes what a crew entered in feet and inches as a valid visit file in SI, without a word of doubt', () => {
     const { visit, problems } = compose(writeSheet());
     expect(problems).toEqual([]);
-    // 35 ft, 10 ft, 4.5 ft, 5.5 ft, 33.5 in, 59 degF, 1 lb, 10 g by NIST SP 811, appendix B.8
+    // 35 ft, 10 ft, 4.5 ft, 5.5 ft, 31.5 in, 59 degF, 1 lb, 10 g by NIST SP 811, appendix B.8
     expect(visit).toMatchObject({
       pole: { id: 'KV-9001', lengthM: 10.668, buttToTagM: 3.048 },
       measured: {
@@ -71,7 +71,7 @@ describe('composeVisit', () => {
         tagHeightM: 1.3716,
         temperatureC: 15,
         sensorMassKg: 0.45359237,
-        circumferences: [{ heightM: 1.6764, circumferenceM: 0.8509 }],
+        circumferences: [{ heightM: 1.6764, circumferenceM: 0.8001 }],
         soil: 'unknown',
       },
       recordings: [
@@ -163,6 +163,12 @@ describe('composeVisit', () => {
       (a) => (a.circumferences[0]!.circumference = typed('33.5', 'cm')),
       'circumferences.0.circumference',
       /Was it in inches\?/,
+    ],
+    [
+      'a girth that would do for the class above with some to spare',
+      (a) => (a.circumferences[0]!.circumference = typed('33.5', 'in')),
+      'circumferences.0.circumference',
+      /29\.7 in to 32\.1 in round here, and this is 33\.5 in/,
     ],
     [
       'centimetres typed as inches',

@@ -65,4 +65,5 @@ test('decisions are the same whatever their order, and differ by any frequency',
   expect(sameDecisions([first], [{ ...first, frequencyHz: 2.001 }])).toBe(false);
   expect(sameDecisions([first], [first, other])).toBe(false);
   expect(sameDecisions([], [])).toBe(true);
+  expect(sameDecisions([first], [{ frequencyHz: 2, number: 1, plane: 0 }])).toBe(true);
 });

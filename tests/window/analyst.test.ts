@@ -147,8 +147,19 @@ test('overrules a strike, sets a prior, and has both in the stored result and in
   await page.getByRole('button', { name: 'Set for this visit' }).click();
   await page.getByText('set here: a core was tested').waitFor();
   await page.getByRole('button', { name: 'Undo: prior of stem modulus' }).waitFor();
+  await page.getByRole('button', { name: 'Set root models' }).click();
+  await page.getByRole('textbox', { name: 'coupled' }).fill('0');
+  await page.getByRole('textbox', { name: 'Reason' }).fill('the butt is slender');
+  await page.getByRole('button', { name: 'Set for this visit' }).click();
+  await page.getByText('set here: the butt is slender').waitFor();
+  await page
+    .getByRole('row', { name: /^coupled/ })
+    .getByText('left out')
+    .waitFor();
+  await page.getByRole('button', { name: 'Undo: root models that compete' }).waitFor();
   await store(page);
   const html = await downloadReport(page, 'HTML');
+  expect(html).toContain('the butt is slender');
   expect(html).toContain('used, whatever its checks say');
   expect(html).toContain('the clip is over before the ring-down');
   expect(html).toContain('a core was tested');
@@ -243,6 +254,17 @@ test('says of a number how it came about', async () => {
     .waitFor();
   expect(await readText(told)).toMatch(/handbook@\d|modulus of rupture/);
   expect(await readText(told)).toMatch(/assessment \d+/);
+  await told.getByRole('button', { name: /cm³$/ }).click();
+  const section = page.getByRole('dialog', { name: 'Section modulus at ground line' });
+  expect(await readText(section)).toContain('π d³ / 32');
+  await section.getByTitle('How girth at ground line came about').click();
+  await page
+    .getByRole('dialog', { name: 'Girth at ground line' })
+    .getByText(/^by tape at [\d.]+ m$/)
+    .first()
+    .waitFor();
+  await page.getByRole('button', { name: '← back' }).click();
+  await page.getByRole('button', { name: '← back' }).click();
   await page.keyboard.press('Escape');
   await told.waitFor({ state: 'detached' });
 });
@@ -275,60 +297,76 @@ test('zooms about the pointer by the wheel, moves by keys, and shows the same pl
 });
 
 test(
-  'the whole journey by keyboard alone: find, open, pick, store, rule, report, next',
+  'the whole journey by keyboard alone, from an empty workspace: bring in, assess, find, open, pick, store, rule, report, next',
   async () => {
-    const page = await opened.open();
-    const tabTo = async (name: RegExp | string, role: Parameters<Page['getByRole']>[0]) => {
-      const target = page.getByRole(role, { name, ...(typeof name === 'string' && { exact: true }) }).first();
-      await target.waitFor();
-      for (let presses = 0; presses < 120; presses++) {
-        if (await target.evaluate((element) => element === element.ownerDocument.activeElement)) return;
-        await page.keyboard.press('Tab');
-      }
-      throw new Error(`Tab never comes to ${role} ${name}`);
-    };
-    await page
-      .getByText(/\d visits/)
-      .first()
-      .waitFor();
-    await tabTo('Search the register', 'textbox');
-    await page.keyboard.type('KV-0603');
-    await page.getByText('3 of 5 visits').waitFor();
-    await tabTo(/^Visits/, 'group');
-    await page.keyboard.press('End');
-    await page.keyboard.press('Home');
-    await page.keyboard.press('Enter');
-    await page.getByRole('heading', { name: 'KV-0603', level: 1 }).waitFor();
-    const state = page.locator('.bench-verdict');
-    await expect.poll(() => readText(state)).toMatch(/^assessed/);
-    await tabTo(/^Mode 2 of plane 1/, 'slider');
-    await page.keyboard.press('Enter');
-    await page.getByRole('button', { name: /^Undo: mode 2 of plane 1 .* confirmed/ }).waitFor();
-    await tabTo('Assess and store', 'button');
-    await page.keyboard.press('Enter');
-    await page.getByText('assessed, stored').waitFor();
-    await tabTo(/^Findings/, 'tab');
-    await page.keyboard.press('End');
-    await tabTo('Decision', 'combobox');
-    await page.keyboard.type('watch');
-    await tabTo('Analyst', 'textbox');
-    await page.keyboard.type('A. Nalyst');
-    await tabTo('Reason', 'textbox');
-    await page.keyboard.type('Holds; look again in five years.');
-    await tabTo('Save ruling', 'button');
-    await page.keyboard.press('Enter');
-    await page.getByRole('list', { name: 'Rulings on this visit' }).getByText('watch').waitFor();
-    await tabTo('Report', 'button');
-    await page.keyboard.press('Enter');
-    await page.getByRole('dialog', { name: 'Report' }).waitFor();
-    await tabTo('Make the file', 'button');
-    const waiting = page.waitForEvent('download');
-    await page.keyboard.press('Enter');
-    expect(readFileSync(await (await waiting).path(), 'utf8')).toContain('Holds; look again in five years.');
-    await page.keyboard.press('Escape');
-    await tabTo('Next', 'button');
-    await page.keyboard.press('Enter');
-    await expect.poll(() => page.getByRole('button', { name: 'Next', exact: true }).isDisabled()).toBe(true);
+    const fresh = await openWindow(inject('browser'), null);
+    try {
+      await walkByKeyboard(await fresh.open());
+      expect(fresh.complaints).toEqual([]);
+    } finally {
+      await fresh.close();
+    }
   },
   LONG_MS,
 );
+
+async function walkByKeyboard(page: Page): Promise<void> {
+  const tabTo = async (name: RegExp | string, role: Parameters<Page['getByRole']>[0]) => {
+    const target = page.getByRole(role, { name, ...(typeof name === 'string' && { exact: true }) }).first();
+    await target.waitFor();
+    for (let presses = 0; presses < 120; presses++) {
+      if (await target.evaluate((element) => element === element.ownerDocument.activeElement)) return;
+      await page.keyboard.press('Tab');
+    }
+    throw new Error(`Tab never comes to ${role} ${name}`);
+  };
+  const samples = inject('samples');
+  await tabTo('Bring in visits', 'button');
+  await page.keyboard.press('Enter');
+  const choosing = page.waitForEvent('filechooser');
+  await tabTo('Choose files', 'button');
+  await page.keyboard.press('Enter');
+  const files = readdirSync(samples).filter((name) => name.startsWith('KV-0101'));
+  await (await choosing).setFiles(files.map((name) => join(samples, name)));
+  await page.getByText(/^1 brought in/).waitFor();
+  await page.keyboard.press('Escape');
+  await page.getByRole('dialog').waitFor({ state: 'detached' });
+  await tabTo('Search the register', 'textbox');
+  await page.keyboard.type('KV-0101');
+  await tabTo(/^Visits/, 'group');
+  await page.keyboard.press('End');
+  await page.keyboard.press('Home');
+  await page.keyboard.press('Enter');
+  await page.getByRole('heading', { name: 'KV-0101', level: 1 }).waitFor();
+  const state = page.locator('.bench-verdict');
+  await expect.poll(() => readText(state)).toMatch(/^assessed/);
+  await tabTo(/^Mode 2 of plane 1/, 'slider');
+  await page.keyboard.press('Enter');
+  await page.getByRole('button', { name: /^Undo: mode 2 of plane 1 .* confirmed/ }).waitFor();
+  await tabTo('Assess and store', 'button');
+  await page.keyboard.press('Enter');
+  await page.getByText('assessed, stored').waitFor();
+  await tabTo(/^Findings/, 'tab');
+  await page.keyboard.press('End');
+  await tabTo('Decision', 'combobox');
+  await page.keyboard.type('watch');
+  await tabTo('Analyst', 'textbox');
+  await page.keyboard.type('A. Nalyst');
+  await tabTo('Reason', 'textbox');
+  await page.keyboard.type('Holds; look again in five years.');
+  await tabTo('Save ruling', 'button');
+  await page.keyboard.press('Enter');
+  await page.getByRole('list', { name: 'Rulings on this visit' }).getByText('watch').waitFor();
+  await tabTo('Report', 'button');
+  await page.keyboard.press('Enter');
+  await page.getByRole('dialog', { name: 'Report' }).waitFor();
+  await tabTo('Make the file', 'button');
+  const waiting = page.waitForEvent('download');
+  await page.keyboard.press('Enter');
+  expect(readFileSync(await (await waiting).path(), 'utf8')).toContain('Holds; look again in five years.');
+  await page.keyboard.press('Escape');
+  await tabTo('Next', 'button');
+  await page.keyboard.press('Enter');
+  const next = page.getByRole('button', { name: 'Next', exact: true });
+  await expect.poll(() => next.isDisabled()).toBe(true);
+}

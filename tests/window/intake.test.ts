@@ -74,8 +74,8 @@ test('a visit is written down by keyboard in feet and inches, checked while typi
   const girth = field(page, 'Circumference (needed)');
   await girth.fill('10.7');
   await words(page, 'circumferences.0.circumference').getByText('Is this the diameter?').waitFor();
-  await girth.fill('33 1/2');
-  await words(page, 'circumferences.0.circumference').getByText('= 0.8509 m').waitFor();
+  await girth.fill('31 1/2');
+  await words(page, 'circumferences.0.circumference').getByText('= 0.8001 m').waitFor();
   await field(page, 'Sensor height (needed)').fill('30');
   await words(page, 'measured.sensorHeight').getByText('where a person reaches').waitFor();
   await field(page, 'Sensor height (needed)').fill('6.5');
@@ -102,7 +102,7 @@ test('a visit is written down by keyboard in feet and inches, checked while typi
   await page.getByRole('button', { name: 'Save a copy as file' }).press('Enter');
   const copy = await saving;
   const visit = parseVisitFile(readFileSync(await copy.path(), 'utf8'), copy.suggestedFilename());
-  // NIST SP 811, appendix B.8: 35 ft, 10 ft, 4.5 ft, 33.5 in; 5 times the standard acceleration of gravity
+  // NIST SP 811, appendix B.8: 35 ft, 10 ft, 4.5 ft, 31.5 in; 5 times the standard acceleration of gravity
   expect(visit).toMatchObject({
     pole: {
       id: 'KV-9001',
@@ -112,7 +112,7 @@ test('a visit is written down by keyboard in feet and inches, checked while typi
       setYear: 1998,
       buttToTagM: 3.048,
     },
-    measured: { tagHeightM: 1.3716, circumferences: [{ circumferenceM: 0.8509 }] },
+    measured: { tagHeightM: 1.3716, circumferences: [{ circumferenceM: 0.8001 }] },
   });
   expect(visit.recordings[1]!.channels[1]!.fullScaleMPerS2).toBeCloseTo(49.03325, 6);
   await page.getByRole('button', { name: 'Bring the visit in' }).press('Enter');

@@ -1,5 +1,6 @@
 import Papa from 'papaparse';
 import { expect, it, vi } from 'vitest';
+import { CAUTIONS } from '../../core/cautions.ts';
 import {
   callService,
   createWorkspaceService,
@@ -51,7 +52,9 @@ it('writes what a query finds as CSV, a row a visit, numbers as numbers', async 
     ['TV-2', 'not assessed'],
   ]);
   expect(Number(data[0]!.capacity_if_sound_nm)).toBe(91.1e3);
-  expect(data[0]!.caution).toBe('An estimate is not a clearance to climb.');
+  expect(data[0]).toMatchObject({ calibration: 'handbook@1', cautions: CAUTIONS.join(' ') });
+  expect(data[0]!.program).toMatch(/^stemroot \d/);
+  expect(Number(data[0]!.capacity_lower_5_percent_nm)).toBeLessThan(91.1e3);
 });
 
 // Source: OWASP, "CSV Injection" (owasp.org/www-community/attacks/CSV_Injection): fields that begin with one of these

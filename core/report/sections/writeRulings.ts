@@ -1,4 +1,4 @@
-import { type PickDecision, sortDecisions } from '../../decisions.ts';
+import { type PickDecision, type PriorDecision, sortDecisions } from '../../decisions.ts';
 import { drawPart, drawTable } from '../blocks.ts';
 import { formatQuantity, formatTime, UNITS } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
@@ -31,13 +31,7 @@ export function writeRulings({ assessment, decisions, rulings }: ReportInput): M
           use ? 'used, whatever its checks say' : 'left out',
           reason,
         ]),
-        ...priors.map(({ prior, reason }) => [
-          `prior ${prior.name}`,
-          'logSd' in prior
-            ? `median ${prior.median}, standard deviation of ln ${prior.logSd}`
-            : `median ${prior.median}, standard deviation ${prior.sd}`,
-          reason,
-        ]),
+        ...priors.map(({ prior, reason }) => [`prior ${prior.name}`, tellPrior(prior), reason]),
       ],
       'nothing; picks, strikes and priors are the program’s own.',
     ),
@@ -58,6 +52,15 @@ export function writeRulings({ assessment, decisions, rulings }: ReportInput): M
       (role) => markup`<div><p>${role}</p><p class="line">name and number, signature, date</p></div>`,
     )}</div>`,
   ]);
+}
+
+function tellPrior(prior: PriorDecision['prior']): string {
+  if (prior.name === 'rootModels') {
+    return `shares of bedded ${prior.bedded}, coupled ${prior.coupled}, spring ${prior.spring}`;
+  }
+  return 'logSd' in prior
+    ? `median ${prior.median}, standard deviation of ln ${prior.logSd}`
+    : `median ${prior.median}, standard deviation ${prior.sd}`;
 }
 
 function tellPick({ frequencyHz }: PickDecision): string {

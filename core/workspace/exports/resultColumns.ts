@@ -112,6 +112,18 @@ export const RESULT_COLUMNS: readonly ResultColumn[] = [
     cell: (row) => row.capacityNm?.high ?? null,
   },
   {
+    title: 'capacity_lower_5_percent_nm',
+    kind: 'number',
+    meaning: 'Lower 5 % exclusion value: one pole in twenty like this has less, in N m.',
+    cell: (row) => row.lower5PercentNm,
+  },
+  {
+    title: 'calibration',
+    kind: 'text',
+    meaning: 'Calibration that the capacity is by, name@version; empty where there is no capacity.',
+    cell: (row) => row.calibration,
+  },
+  {
     title: 'requirement_nm',
     kind: 'number',
     meaning: 'Groundline moment that the line asks of the pole, in N m.',
@@ -202,9 +214,15 @@ export const RESULT_COLUMNS: readonly ResultColumn[] = [
     cell: (row) => row.assessmentId,
   },
   {
-    title: 'caution',
+    title: 'program',
     kind: 'text',
-    meaning: 'What holds for every row.',
-    cell: () => CAUTIONS[0]!,
+    meaning: 'Program and version that made the result.',
+    cell: (row) => row.program,
+  },
+  {
+    title: 'cautions',
+    kind: 'text',
+    meaning: 'What holds for every row, in sentences.',
+    cell: () => CAUTIONS.join(' '),
   },
 ];

@@ -28,12 +28,17 @@ export function PriorTable({ assessment }: { assessment: Assessment }) {
         </tr>
       </thead>
       <tbody>
-        {assessment.priors.map((prior) => (
+        {assessment.priors.filter(isOfOneQuantity).map((prior) => (
           <PriorRow key={prior.name} prior={prior} after={posteriorOf(prior, assessment)} />
         ))}
       </tbody>
     </table>
   );
+}
+
+/** Shares of root models have a table of their own. */
+function isOfOneQuantity({ setBy }: Prior): boolean {
+  return !setBy?.startsWith('options.priors.rootModels.');
 }
 
 /** What the recordings left of a quantity that has a prior, where the result tells it. */
@@ -125,7 +130,7 @@ function PriorEditor({ name, prior, isSet }: { name: EditableName; prior: Prior;
           aria-label={`Back to the tabulated ${prior.name}`}
           onClick={() =>
             change(
-              { decisions: withdraw(choices.decisions, decision) },
+              { decisions: withdraw(choices.decisions, { kind: 'prior', ...decision }) },
               `prior of ${prior.name} as tabulated`,
             )
           }
@@ -172,6 +177,7 @@ function PriorForm(props: {
       <TextInput size="xs" label="to" value={high} onChange={(event) => setHigh(event.currentTarget.value)} />
       <TextInput
         size="xs"
+        className="prior-reason"
         label="Reason"
         value={reason}
         error={wrong}

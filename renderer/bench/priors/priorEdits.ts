@@ -1,7 +1,7 @@
-import type { Prior, PriorDecision } from '../../types.ts';
+import type { Prior, RangedPrior } from '../../types.ts';
 
 /** A prior that an analyst can set: its field in the visit file names it. */
-export type EditableName = PriorDecision['prior']['name'];
+export type EditableName = RangedPrior['name'];
 
 const FIELD = /^options\.priors\.(\w+)$/;
 const LOGNORMAL: readonly string[] = [
@@ -26,10 +26,7 @@ export function editableName({ setBy }: Prior): EditableName | null {
 }
 
 /** A prior of this median and 90 % range, in SI units, as a decision holds it. */
-export function priorOf(
-  name: EditableName,
-  { low, high }: { low: number; high: number },
-): PriorDecision['prior'] {
+export function priorOf(name: EditableName, { low, high }: { low: number; high: number }): RangedPrior {
   const round = (value: number) => Number(value.toPrecision(DIGITS));
   if (name === 'settingDepthM' || name === 'tipGirthM') {
     return { name, median: round((low + high) / 2), sd: round((high - low) / (2 * Z_OF_90_PERCENT)) };
@@ -42,7 +39,7 @@ export function priorOf(
 }
 
 /** Median and 90 % range of a prior as a decision holds it. */
-export function rangeOf(prior: PriorDecision['prior']): { median: number; low: number; high: number } {
+export function rangeOf(prior: RangedPrior): { median: number; low: number; high: number } {
   const { median } = prior;
   if ('sd' in prior) {
     const reach = Z_OF_90_PERCENT * prior.sd;

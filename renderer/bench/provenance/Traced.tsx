@@ -1,72 +1,122 @@
 import './provenance.css';
 import { Popover } from '@mantine/core';
-import { createContext, type ReactNode, useContext, useId } from 'react';
-import type { Assessment } from '../../types.ts';
-import { explainResult, type ResultName } from './explainResult.ts';
-import type { Explanation } from './explanation.ts';
+import { createContext, type ReactNode, useContext, useId, useState } from 'react';
+import type { Assessment, Bench } from '../../types.ts';
+import { explainResult } from './explainResult.ts';
+import type { Explanation, ResultName } from './explanation.ts';
 
-type Whence = { assessment: Assessment; storedAs: string };
+type Whence = { assessment: Assessment; visit: Bench['visit']; storedAs: string };
 
 const WhenceContext = createContext<Whence | null>(null);
 
-/** Says which assessment the numbers inside are from. */
-export function TracedFrom(props: { assessment: Assessment | null; storedAs: string; children: ReactNode }) {
-  const { assessment, storedAs, children } = props;
+/** Says which assessment of which visit the numbers inside are from. */
+export function TracedFrom(props: {
+  assessment: Assessment | null;
+  visit: Bench['visit'];
+  storedAs: string;
+  children: ReactNode;
+}) {
+  const { assessment, visit, storedAs, children } = props;
   return (
-    <WhenceContext.Provider value={assessment && { assessment, storedAs }}>{children}</WhenceContext.Provider>
+    <WhenceContext.Provider value={assessment && { assessment, visit, storedAs }}>
+      {children}
+    </WhenceContext.Provider>
   );
 }
 
 /** A result that says on a click how it came about: formula, inputs, source. */
 export function TracedResult({ name, children }: { name: ResultName; children: ReactNode }) {
   const whence = useContext(WhenceContext);
-  const explanation = whence && explainResult(name, whence.assessment);
-  return <Traced explanation={explanation}>{children}</Traced>;
+  return (
+    <Traced explanation={whence && explainResult(name, whence.assessment, whence.visit)}>{children}</Traced>
+  );
 }
 
 /** Any number that says on a click how it came about; plain where nothing is known of its way. */
 export function Traced({ explanation, children }: { explanation: Explanation | null; children: ReactNode }) {
-  const whence = useContext(WhenceContext);
+  const [way, setWay] = useState<readonly ResultName[]>([]);
   const titleId = useId();
   if (!explanation) return children;
   return (
-    <Popover width={360} position="bottom" withArrow transitionProps={{ duration: 0 }} trapFocus>
+    <Popover
+      width={360}
+      position="bottom"
+      withArrow
+      transitionProps={{ duration: 0 }}
+      trapFocus
+      onOpen={() => setWay([])}
+    >
       <Popover.Target>
         <button type="button" className="traced" title="How this number came about">
           {children}
         </button>
       </Popover.Target>
       <Popover.Dropdown aria-labelledby={titleId}>
-        {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it takes the focus while it is open, so that Escape closes it. */}
-        <div className="explanation" tabIndex={0}>
-          <h3 id={titleId}>{explanation.title}</h3>
-          <p>
-            <strong>{explanation.value}</strong>
-          </p>
-          <p>{explanation.formula}</p>
-          <dl className="facts">
-            {explanation.inputs.map(([input, value]) => (
-              <div key={input}>
-                <dt>{input}</dt>
-                <dd>{value}</dd>
-              </div>
-            ))}
-            <div>
-              <dt>Source</dt>
-              <dd>{explanation.source}</dd>
-            </div>
-            {whence && (
-              <div>
-                <dt>Result</dt>
-                <dd>
-                  {whence.storedAs}; {whence.assessment.provenance.program}, inputs{' '}
-                  {whence.assessment.provenance.inputsSha256.slice(0, 12)}
-                </dd>
-              </div>
-            )}
-          </dl>
-        </div>
+        <WayOfNumber start={explanation} way={way} onWalk={setWay} titleId={titleId} />
       </Popover.Dropdown>
     </Popover>
+  );
+}
+
+/** The way of one number, from which that of each input can be walked, and back. */
+function WayOfNumber(props: {
+  start: Explanation;
+  way: readonly ResultName[];
+  onWalk: (way: readonly ResultName[]) => void;
+  titleId: string;
+}) {
+  const { start, way, onWalk, titleId } = props;
+  const whence = useContext(WhenceContext);
+  const explain = (name: ResultName) => whence && explainResult(name, whence.assessment, whence.visit);
+  const last = way.at(-1);
+  const { title, value, formula, inputs, source } = (last && explain(last)) || start;
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: it takes the focus while it is open, so that Escape closes it.
+    <div className="explanation" tabIndex={0}>
+      {last && (
+        <button type="button" className="traced" onClick={() => onWalk(way.slice(0, -1))}>
+          ← back
+        </button>
+      )}
+      <h3 id={titleId}>{title}</h3>
+      <p>
+        <strong>{value}</strong>
+      </p>
+      <p>{formula}</p>
+      <dl className="facts">
+        {inputs.map(([input, words, next]) => (
+          <div key={input}>
+            <dt>{input}</dt>
+            <dd>
+              {next && explain(next) ? (
+                <button
+                  type="button"
+                  className="traced"
+                  title={`How ${input} came about`}
+                  onClick={() => onWalk([...way, next])}
+                >
+                  {words}
+                </button>
+              ) : (
+                words
+              )}
+            </dd>
+          </div>
+        ))}
+        <div>
+          <dt>Source</dt>
+          <dd>{source}</dd>
+        </div>
+        {whence && (
+          <div>
+            <dt>Result</dt>
+            <dd>
+              {whence.storedAs}; {whence.assessment.provenance.program}, inputs{' '}
+              {whence.assessment.provenance.inputsSha256.slice(0, 12)}
+            </dd>
+          </div>
+        )}
+      </dl>
+    </div>
   );
 }

@@ -1,4 +1,4 @@
-import type { Assessment } from '../../types.ts';
+import type { Assessment, Bench } from '../../types.ts';
 import {
   formatChance,
   formatEstimate,
@@ -6,37 +6,30 @@ import {
   formatShare,
   formatSignificant,
 } from '../../words/index.ts';
-import type { Explanation } from './explanation.ts';
+import { explainGroundlineGirth, explainSectionModulus } from './explainSection.ts';
+import type { Explanation, ResultName } from './explanation.ts';
 
 const PA_PER_GPA = 1e9;
 const PA_PER_MPA = 1e6;
 const NM_PER_KNM = 1e3;
+const CM3_PER_M3 = 1e6;
 const BEAM =
   'Beam: Timoshenko 1921, Ritz method; docs/physics.md, "Stem" to "From frequencies to stem and root"';
 
-/** Results whose way from the recordings is told. */
-export type ResultName =
-  | 'modulus'
-  | 'fixity'
-  | 'rotationalStiffness'
-  | 'expectedStiffness'
-  | 'softRootChance'
-  | 'settingDepth'
-  | 'narrowing'
-  | 'rupture'
-  | 'capacity'
-  | 'lowerFive'
-  | 'requirement'
-  | 'threshold'
-  | 'chanceBelow'
-  | 'chanceBelowThreshold';
-
 /** How one of the results came about; null where this assessment has none of it. */
-export function explainResult(name: ResultName, assessment: Assessment): Explanation | null {
+export function explainResult(
+  name: ResultName,
+  assessment: Assessment,
+  visit: Bench['visit'],
+): Explanation | null {
   const { stem, root, strength, requirement, identifiability } = assessment;
   const stemOrRoot = fromStemAndRoot(name, assessment);
   if (stemOrRoot) return stemOrRoot;
   switch (name) {
+    case 'sectionModulus':
+      return explainSectionModulus(assessment, visit);
+    case 'groundlineGirth':
+      return explainGroundlineGirth(assessment, visit);
     case 'softRootChance':
       return root?.softRootChance == null
         ? null
@@ -45,12 +38,17 @@ export function explainResult(name: ResultName, assessment: Assessment): Explana
             value: formatChance(root.softRootChance),
             formula: 'P(k_θ below what one pole in ten of this soil and depth has)',
             inputs: [
-              ['k_θ', formatEstimate(root.rotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM)],
+              [
+                'k_θ',
+                formatEstimate(root.rotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM),
+                'rotationalStiffness',
+              ],
               [
                 'expected k_θ',
                 root.expectedRotationalStiffnessNmPerRad
                   ? formatEstimate(root.expectedRotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM)
                   : 'unknown',
+                'expectedStiffness',
               ],
             ],
             source: 'Ours; docs/physics.md, "Soft root"',
@@ -64,7 +62,7 @@ export function explainResult(name: ResultName, assessment: Assessment): Explana
           inputs: stem
             ? [
                 ['E before', formatEstimate(stem.priorModulusPa, 'GPa', PA_PER_GPA)],
-                ['E after', formatEstimate(stem.modulusPa, 'GPa', PA_PER_GPA)],
+                ['E after', formatEstimate(stem.modulusPa, 'GPa', PA_PER_GPA), 'modulus'],
               ]
             : [],
           source: 'Ours; docs/physics.md, "Told by the data"',
@@ -78,7 +76,8 @@ export function explainResult(name: ResultName, assessment: Assessment): Explana
           formula: 'by the relation of the calibration, from the stem’s modulus E',
           inputs: [
             ['calibration', strength.calibration],
-            ['E', stem ? formatEstimate(stem.modulusPa, 'GPa', PA_PER_GPA) : 'none'],
+            ['E', stem ? formatEstimate(stem.modulusPa, 'GPa', PA_PER_GPA) : 'none', 'modulus'],
+            ...(strength.because ?? []).map((words, i) => [`moved by (${i + 1})`, words] as const),
           ],
           source: 'The calibration’s own tests or handbook; docs/physics.md, "Strength and requirement"',
         }
@@ -88,10 +87,14 @@ export function explainResult(name: ResultName, assessment: Assessment): Explana
         strength && {
           title: 'Bending capacity at ground line',
           value: formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM),
-          formula: 'modulus of rupture × section modulus; π d³/32 where the section is solid',
+          formula: 'modulus of rupture × section modulus',
           inputs: [
-            ['modulus of rupture', formatEstimate(strength.modulusOfRupturePa, 'MPa', PA_PER_MPA)],
-            ['section modulus', `${formatSignificant(strength.sectionModulusM3)} m³`],
+            ['modulus of rupture', formatEstimate(strength.modulusOfRupturePa, 'MPa', PA_PER_MPA), 'rupture'],
+            [
+              'section modulus',
+              `${formatSignificant(strength.sectionModulusM3 * CM3_PER_M3)} cm³`,
+              'sectionModulus',
+            ],
             ['holds for', strength.assumes],
           ],
           source: 'Bending of beams (textbook); docs/physics.md, "Strength and requirement"',
@@ -103,7 +106,7 @@ export function explainResult(name: ResultName, assessment: Assessment): Explana
           title: 'Lower 5 % exclusion value',
           value: formatKiloNewtonMetres(strength.lower5PercentNm),
           formula: 'the capacity that one pole in twenty like this would not reach',
-          inputs: [['capacity', formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM)]],
+          inputs: [['capacity', formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM), 'capacity']],
           source: 'Quantile of the predicted capacity',
         }
       );
@@ -112,8 +115,16 @@ export function explainResult(name: ResultName, assessment: Assessment): Explana
         requirement && {
           title: 'Required moment at ground line',
           value: formatKiloNewtonMetres(requirement.groundlineMomentNm),
-          formula: 'as the source says',
-          inputs: [],
+          formula: requirement.items
+            ? 'sum of each load × its arm × its factor'
+            : 'a number, as the source says',
+          inputs: (requirement.items ?? []).map(
+            ({ name: load, loadN, armM, factor, requiredMomentNm }) =>
+              [
+                load,
+                `${formatSignificant(loadN / 1e3)} kN × ${formatSignificant(armM)} m × ${formatSignificant(factor)} = ${formatKiloNewtonMetres(requiredMomentNm)}`,
+              ] as const,
+          ),
           source: requirement.source,
         }
       );
@@ -124,7 +135,7 @@ export function explainResult(name: ResultName, assessment: Assessment): Explana
           value: formatKiloNewtonMetres(requirement.thresholdMomentNm),
           formula: 'requirement × factor of the rule',
           inputs: [
-            ['requirement', formatKiloNewtonMetres(requirement.groundlineMomentNm)],
+            ['requirement', formatKiloNewtonMetres(requirement.groundlineMomentNm), 'requirement'],
             ['factor', formatSignificant(requirement.ruleFactor)],
           ],
           source: requirement.ruleSource,
@@ -152,7 +163,7 @@ export function explainResult(name: ResultName, assessment: Assessment): Explana
 
 function explainChance(
   { strength }: Assessment,
-  limit: string,
+  limit: 'requirement' | 'threshold',
   momentNm: number,
   chance: number | null,
 ): Explanation {
@@ -161,8 +172,12 @@ function explainChance(
     value: formatChance(chance),
     formula: `share of the predicted capacity below the ${limit}`,
     inputs: [
-      [limit, formatKiloNewtonMetres(momentNm)],
-      ['capacity', strength ? formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM) : 'none'],
+      [limit, formatKiloNewtonMetres(momentNm), limit],
+      [
+        'capacity',
+        strength ? formatEstimate(strength.groundlineMomentNm, 'kN·m', NM_PER_KNM) : 'none',
+        'capacity',
+      ],
     ],
     source: 'Predictive distribution of the calibration; docs/physics.md, "Strength and requirement"',
   };
@@ -199,8 +214,12 @@ function fromStemAndRoot(name: ResultName, { stem, root, modes, priors }: Assess
       value: formatEstimate(root.fixity, ''),
       formula: 'k_θ L / (E I at ground line), L the length above ground',
       inputs: [
-        ['k_θ', formatEstimate(root.rotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM)],
-        ['E', stem ? formatEstimate(stem.modulusPa, 'GPa', PA_PER_GPA) : 'none'],
+        [
+          'k_θ',
+          formatEstimate(root.rotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM),
+          'rotationalStiffness',
+        ],
+        ['E', stem ? formatEstimate(stem.modulusPa, 'GPa', PA_PER_GPA) : 'none', 'modulus'],
         ['mapped to 0 … 1', formatEstimate(root.fixityMapped, '')],
       ],
       source: BEAM,
@@ -211,7 +230,9 @@ function fromStemAndRoot(name: ResultName, { stem, root, modes, priors }: Assess
       title: 'Rotational stiffness that soil and depth lead to expect',
       value: formatEstimate(root.expectedRotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM),
       formula: 'the butt in its bed of springs, before any recording',
-      inputs: root.settingDepthM ? [['setting depth', formatEstimate(root.settingDepthM, 'm')]] : [],
+      inputs: root.settingDepthM
+        ? [['setting depth', formatEstimate(root.settingDepthM, 'm'), 'settingDepth']]
+        : [],
       source: 'Winkler 1867; Hetényi 1946; docs/physics.md, "Root"',
     };
   }

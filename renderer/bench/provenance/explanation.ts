@@ -4,7 +4,28 @@ export type Explanation = {
   /** The number itself, as shown. */
   value: string;
   formula: string;
-  /** What went in, with the value each had here. */
-  inputs: readonly (readonly [name: string, value: string])[];
+  /** What went in, with the value each had here; `next` names an input whose own way is told. */
+  inputs: readonly ExplainedInput[];
   source: string;
 };
+
+type ExplainedInput = readonly [name: string, value: string, next?: ResultName];
+
+/** Results whose way from the recordings is told. */
+export type ResultName =
+  | 'modulus'
+  | 'fixity'
+  | 'rotationalStiffness'
+  | 'expectedStiffness'
+  | 'softRootChance'
+  | 'settingDepth'
+  | 'narrowing'
+  | 'rupture'
+  | 'sectionModulus'
+  | 'groundlineGirth'
+  | 'capacity'
+  | 'lowerFive'
+  | 'requirement'
+  | 'threshold'
+  | 'chanceBelow'
+  | 'chanceBelowThreshold';

@@ -1,2 +1,3 @@
 export { explainPick } from './explainPick.ts';
+export type { Explanation } from './explanation.ts';
 export { Traced, TracedFrom, TracedResult } from './Traced.tsx';

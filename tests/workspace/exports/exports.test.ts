@@ -150,7 +150,7 @@ describe('export to CSV', () => {
       EXPECTED.map((row) => row.map((cell) => (cell === '=1+1' ? "'=1+1" : (cell ?? '')))),
     );
     expect(data[1]!.ruling_reason).toBe(`'=1 "x", y`);
-    expect(data.every((row) => row.caution === CAUTIONS[0])).toBe(true);
+    expect(data.every((row) => row.cautions === CAUTIONS.join(' '))).toBe(true);
   });
 });
 

@@ -1,0 +1,167 @@
+import { Button, Popover, TextInput } from '@mantine/core';
+import { type FormEvent, useState } from 'react';
+import { readNumber } from '../../parts/index.ts';
+import { decide, priorDecisionFor, useBench, withdraw } from '../../state/index.ts';
+import type { Assessment, RootShares } from '../../types.ts';
+import { formatShare } from '../../words/index.ts';
+import { Traced } from '../provenance/index.ts';
+import { explainRootModel } from './explainRootModel.ts';
+import { normalised, ROOT_MODELS, sharesOf, sourceOfShares } from './rootShares.ts';
+
+/** Which models of the root compete, how much each was believed before the recordings, and how much after. */
+export function RootModelTable({ assessment }: { assessment: Assessment }) {
+  const { choices, change } = useBench();
+  const decision = priorDecisionFor(choices.decisions, 'rootModels');
+  const shares = decision ? normalised(decision.prior) : sharesOf(assessment);
+  return (
+    <>
+      <table className="prior-table">
+        <caption>Root models that compete, with the chance of each</caption>
+        <thead>
+          <tr>
+            <th scope="col">Model</th>
+            <th scope="col">Before</th>
+            <th scope="col">After</th>
+          </tr>
+        </thead>
+        <tbody>
+          {ROOT_MODELS.map(({ model, words }) => {
+            const after = assessment.root?.models.find((other) => other.model === model)?.probability;
+            return (
+              <tr key={model} className={decision ? 'is-set' : undefined}>
+                <th scope="row">
+                  {model}
+                  <span className="quiet prior-source">{words}</span>
+                </th>
+                <td>{shares[model] === 0 ? 'left out' : formatShare(shares[model])}</td>
+                <td>
+                  {after === undefined || shares[model] === 0 ? (
+                    <span className="quiet">not told</span>
+                  ) : (
+                    <Traced explanation={explainRootModel(model, shares[model], after, assessment)}>
+                      {formatShare(after)}
+                    </Traced>
+                  )}
+                </td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+      <p className="quiet prior-source">
+        {decision ? `set here: ${decision.reason}` : sourceOfShares(assessment)}
+      </p>
+      <div className="prior-actions">
+        <SharesEditor shares={shares} reason={decision?.reason ?? ''} />
+        {decision && (
+          <Button
+            size="compact-xs"
+            variant="default"
+            onClick={() =>
+              change(
+                { decisions: withdraw(choices.decisions, { kind: 'prior', ...decision }) },
+                'root models as usual',
+              )
+            }
+          >
+            Back to the usual root models
+          </Button>
+        )}
+      </div>
+    </>
+  );
+}
+
+function SharesEditor({ shares, reason }: { shares: RootShares; reason: string }) {
+  const [open, setOpen] = useState(false);
+  const { choices, change } = useBench();
+  return (
+    <Popover
+      opened={open}
+      onChange={setOpen}
+      position="left"
+      withArrow
+      transitionProps={{ duration: 0 }}
+      trapFocus
+    >
+      <Popover.Target>
+        <Button size="compact-xs" variant="default" onClick={() => setOpen(!open)}>
+          Set root models
+        </Button>
+      </Popover.Target>
+      <Popover.Dropdown>
+        <SharesForm
+          shares={shares}
+          reason={reason}
+          onSet={(set, because) => {
+            change(
+              {
+                decisions: decide(choices.decisions, {
+                  kind: 'prior',
+                  prior: { name: 'rootModels', ...set },
+                  reason: because,
+                }),
+              },
+              'root models that compete',
+            );
+            setOpen(false);
+          }}
+        />
+      </Popover.Dropdown>
+    </Popover>
+  );
+}
+
+const PERCENT = { least: 0, most: 100, unit: '' };
+
+function SharesForm(props: {
+  shares: RootShares;
+  reason: string;
+  onSet: (shares: RootShares, reason: string) => void;
+}) {
+  const [typed, setTyped] = useState(() =>
+    ROOT_MODELS.map(({ model }) => String(Math.round(100 * props.shares[model]))),
+  );
+  const [reason, setReason] = useState(props.reason);
+  const [wrong, setWrong] = useState<string | null>(null);
+
+  function submit(event: FormEvent): void {
+    event.preventDefault();
+    const [bedded, coupled, spring] = typed.map((text) => {
+      const read = readNumber(text, PERCENT);
+      return 'wrong' in read ? Number.NaN : read.number / PERCENT.most;
+    }) as [number, number, number];
+    const sum = bedded + coupled + spring;
+    if (Number.isNaN(sum)) setWrong('Type three numbers from 0 to 100');
+    else if (sum === 0) setWrong('At least one model must be possible');
+    else if (reason.trim() === '') setWrong('Give the reason');
+    else props.onSet({ bedded, coupled, spring }, reason.trim());
+  }
+
+  return (
+    <form className="prior-form" onSubmit={submit} noValidate>
+      <strong>Of a hundred poles like this one, how many stand so; 0 leaves a model out</strong>
+      {ROOT_MODELS.map(({ model }, i) => (
+        <TextInput
+          key={model}
+          size="xs"
+          label={model}
+          value={typed[i]}
+          onChange={({ currentTarget: { value } }) => setTyped(typed.with(i, value))}
+        />
+      ))}
+      <TextInput
+        size="xs"
+        className="prior-reason"
+        label="Reason"
+        value={reason}
+        error={wrong}
+        maxLength={400}
+        onChange={(event) => setReason(event.currentTarget.value)}
+      />
+      <Button size="compact-sm" type="submit">
+        Set for this visit
+      </Button>
+    </form>
+  );
+}

@@ -1,0 +1,61 @@
+/**
+ * Findings on what was written down wrongly, on one invented sample visit: a pole of class 4 and 35 ft, whose girth is just above
+ * the least of its class. What counts is what is told of a slip.
+ */
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { type AnalysedVisit, analyseVisit, concludeVisit } from '../core/assess.ts';
+import { parseVisitFile, type VisitFile } from '../core/recording/index.ts';
+import { makeSamples } from '../samples/make.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'stemroot-findings-'));
+const NAME = 'KV-0104-2026.visit.json';
+let visit: VisitFile;
+let analysed: AnalysedVisit;
+
+beforeAll(() => {
+  makeSamples(folder);
+  visit = parseVisitFile(readFileSync(join(folder, 'visits', NAME), 'utf8'), NAME);
+  const recordings = new Map(
+    visit.recordings.map(({ file }) => [file, new Uint8Array(readFileSync(join(folder, 'visits', file)))]),
+  );
+  analysed = analyseVisit({ visitName: NAME, visit, recordings });
+}, 120_000);
+
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** Findings where the visit had been written down so; the recordings are the same. */
+function findingsOf(changed: VisitFile): Map<string, string> {
+  const again = analyseVisit({ ...analysed.input, visit: changed }, [], analysed);
+  return new Map(concludeVisit(again, []).assessment.findings.map(({ id, text }) => [id, text]));
+}
+
+function withGirths(factor: number): VisitFile {
+  const circumferences = visit.measured.circumferences.map((girth) => ({
+    ...girth,
+    circumferenceM: girth.circumferenceM * factor,
+  }));
+  return { ...visit, measured: { ...visit.measured, circumferences } };
+}
+
+test('a girth of its class is no finding', () => {
+  expect(findingsOf(visit).has('girth-off-class')).toBe(false);
+});
+
+test('a girth 13 % too large is one, with the range of the class', () => {
+  expect(findingsOf(withGirths(1.13)).get('girth-off-class')).toMatch(
+    /^Girth near the ground is 0\.9\d m, where poles of class 4 of this length have 0\.80 m to 0\.86 m/,
+  );
+});
+
+test('a girth 13 % too small is one', () => {
+  expect(findingsOf(withGirths(0.87)).has('girth-off-class')).toBe(true);
+});
+
+test('a length in feet read as metres is one, with what it would be in feet', () => {
+  const thick = withGirths(2);
+  const long = { ...thick, pole: { ...visit.pole, lengthM: 35, classCode: null } };
+  expect(findingsOf(long).get('long-pole')).toContain('35.0 m, which is long for a pole; 10.7 m where');
+});
