@@ -31,6 +31,7 @@ export type CheckVerdict = Check['verdict'];
 export type Failure = NonNullable<Bench['failure']>;
 export type Estimate = NonNullable<Assessment['stem']>['modulusPa'];
 export type RecordingInfo = Bench['recordings'][number];
+export type Reading = CallResponse<'visit.recordings'>['readings'][number];
 export type ImportOutcome = CallResponse<'visits.import'>['outcomes'][number];
 export type Waveform = CallResponse<'recording.waveform'>;
 export type Spectrum = CallResponse<'recording.spectrum'>;

@@ -23,7 +23,7 @@ export type Desk = {
 /** Calls that read recordings or run the chain: from milliseconds to half a minute each. */
 const LONG_CALLS: ReadonlySet<string> = new Set<CallName>([
   'visits.import',
-  'visit.open',
+  'visit.recordings',
   'visit.tryPicks',
   'visit.assess',
   'visit.whatIf',

@@ -12,7 +12,7 @@ type StoredRecording = { sha256: string; recording: CalibratedRecording };
 export type RecordingReader = {
   /** One recording of a visit, in m/s2. @throws InputError `recording.unknown` */
   readOne(visitId: number, index: number): Promise<CalibratedRecording>;
-  /** Every recording of a visit, in the order of its visit file. */
+  /** Every recording of a visit, in the order of its visit file. @throws InputError `visit.unknown` */
   readAll(visitId: number): Promise<StoredRecording[]>;
 };
 
@@ -39,6 +39,7 @@ export function createRecordingReader({ db }: Store): RecordingReader {
   return {
     readOne: readAt,
     async readAll(visitId) {
+      await getVisit(db, visitId);
       const files = await listRecordingsOfVisit(db, visitId);
       return Promise.all(
         files.map(async ({ sha256 }, index) => ({ sha256, recording: await readAt(visitId, index) })),

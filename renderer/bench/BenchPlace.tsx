@@ -11,7 +11,7 @@ import {
   useSame,
   useWindow,
 } from '../state/index.ts';
-import type { Bench } from '../types.ts';
+import type { Bench, Reading } from '../types.ts';
 import { BenchHead } from './BenchHead.tsx';
 import { bestStrike } from './bestStrike.ts';
 import { CapacityPanel } from './CapacityPanel.tsx';
@@ -35,6 +35,8 @@ export function BenchPlace({ visitId }: { visitId: number }) {
   const begin = useBenches((s) => s.begin);
   const begun = useBenches((s) => s.trails[visitId] !== undefined);
   const { value, failure } = useAnswer('visit.open', { visitId }, stored);
+  // asked for at once, so that the recordings are being read while the result is drawn
+  const readings = useAnswer('visit.recordings', { visitId });
   const kept = useKeptBench(visitId);
   useEffect(() => {
     if (value && kept !== undefined) begin(visitId, value.decisions, kept);
@@ -44,18 +46,15 @@ export function BenchPlace({ visitId }: { visitId: number }) {
     return (
       <main className="place">
         <h1 className="visually-hidden">Bench</h1>
-        {failure ? (
-          <ErrorNote failure={failure} />
-        ) : (
-          <Waiting what="Opening the visit and reading its recordings." />
-        )}
+        {failure ? <ErrorNote failure={failure} /> : <Waiting what="Opening the visit." />}
       </main>
     );
   }
-  return <OpenBench bench={value} />;
+  return <OpenBench bench={value} readings={readings.value?.readings ?? []} />;
 }
 
-function OpenBench({ bench }: { bench: Bench }) {
+/** @param readings - empty until the recordings have been read */
+function OpenBench({ bench, readings }: { bench: Bench; readings: readonly Reading[] }) {
   const { visitId } = bench;
   const { choices, settings } = useBench();
   const { decisions } = choices;
@@ -98,7 +97,13 @@ function OpenBench({ bench }: { bench: Bench }) {
             <div
               className={settings.spectrumKind === 'orders' ? 'bench-signals has-orders' : 'bench-signals'}
             >
-              <RecordingPanel bench={bench} strikes={strikes} strike={strike} planes={planes} />
+              <RecordingPanel
+                bench={bench}
+                readings={readings}
+                strikes={strikes}
+                strike={strike}
+                planes={planes}
+              />
               <SpectrumPanel
                 visitId={visitId}
                 strike={strike}
@@ -117,7 +122,7 @@ function OpenBench({ bench }: { bench: Bench }) {
               <StemRootPanel trial={trial} thinking={thinking} visit={bench.visit} />
               <CapacityPanel trial={trial} />
             </div>
-            <NotesPanel bench={bench} trial={trial} planes={planes} commands={commands} />
+            <NotesPanel bench={bench} readings={readings} trial={trial} planes={planes} commands={commands} />
           </div>
         )}
         {assessment && <Cautions sentences={assessment.cautions} />}

@@ -3,7 +3,7 @@ import { Tabs } from '@mantine/core';
 import { useMediaQuery } from '@mantine/hooks';
 import type { ReactNode } from 'react';
 import { ScrollRegion } from '../parts/index.ts';
-import type { Assessment, Bench } from '../types.ts';
+import type { Assessment, Bench, Reading } from '../types.ts';
 import { FindingNotes } from './FindingNotes.tsx';
 import { ModelNotes } from './ModelNotes.tsx';
 import type { Plane } from './pickRows.ts';
@@ -20,11 +20,13 @@ type Note = { id: string; title: string; count: string; body: ReactNode };
 /** What is said in words about the visit: all of it at once where there is room, else one subject at a time. */
 export function NotesPanel({
   bench,
+  readings,
   trial,
   planes,
   commands,
 }: {
   bench: Bench;
+  readings: readonly Reading[];
   trial: Trial;
   planes: readonly Plane[];
   commands: PickCommands;
@@ -44,7 +46,9 @@ export function NotesPanel({
       id: 'strikes',
       title: 'Strikes',
       count: assessment ? ` (${countOdd(assessment)} to heed)` : '',
-      body: assessment && <StrikeNotes assessment={assessment} recordings={bench.recordings} />,
+      body: assessment && (
+        <StrikeNotes assessment={assessment} recordings={bench.recordings} readings={readings} />
+      ),
     },
     {
       id: 'model',

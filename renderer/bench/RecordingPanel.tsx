@@ -3,7 +3,7 @@ import { useMemo } from 'react';
 import { ErrorNote, Panel, RangeFields, usePalette, Waiting } from '../parts/index.ts';
 import { Figure, keepInside } from '../plots/index.ts';
 import { type Range, useAnswer, useBench, useCursor } from '../state/index.ts';
-import type { Bench, Strike } from '../types.ts';
+import type { Bench, Reading, Strike } from '../types.ts';
 import { nameAxis } from '../words/index.ts';
 import { nameRecording, tabulateRecording } from './describeRecording.ts';
 import { drawRecording } from './drawRecording.ts';
@@ -21,6 +21,7 @@ const TIME_DECIMALS = 2;
 
 type RecordingPanelProps = {
   bench: Bench;
+  readings: readonly Reading[];
   /** Of the recording in view. */
   strikes: readonly Strike[];
   strike: number | 'combined' | null;
@@ -28,18 +29,19 @@ type RecordingPanelProps = {
 };
 
 /** One recording in time: waveform of each channel with its strikes, and the spectrogram of one on the same time axis. */
-export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPanelProps) {
+export function RecordingPanel({ bench, readings, strikes, strike, planes }: RecordingPanelProps) {
   const { settings, view, set, look } = useBench();
   const palette = usePalette();
   const info = bench.recordings[settings.recording] ?? bench.recordings[0];
   const { visitId } = bench;
-  const whole: Range = [0, info?.durationS ?? 1];
-  const shown = view.timeRangeS ?? whole;
   const recording = info?.index ?? 0;
+  const reading = readings[recording];
   const waveform = useAnswer('recording.waveform', {
     visitId,
     recording,
-    ...(view.timeRangeS ? bringAround(view.timeRangeS, whole) : { columns: COLUMNS }),
+    ...(view.timeRangeS
+      ? bringAround(view.timeRangeS, reading?.durationS ?? Number.POSITIVE_INFINITY)
+      : { columns: COLUMNS }),
   });
   const spectrogram = useAnswer('recording.spectrogram', {
     visitId,
@@ -49,6 +51,8 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
     frequencyScale: settings.spectrogramScale,
   });
   const logarithmic = settings.spectrogramScale === 'log';
+  const whole: Range = [0, reading?.durationS ?? waveform.value?.toS ?? 1];
+  const shown = view.timeRangeS ?? whole;
   const [fromS, toS] = shown;
   const figure = useMemo(
     () =>
@@ -83,7 +87,7 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
   return (
     <Panel
       title="Recording"
-      table={tabulateRecording(info, strikes, waveform.value)}
+      table={tabulateRecording(info, reading, strikes, waveform.value)}
       controls={
         <>
           <RangeFields
@@ -153,8 +157,8 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
           chosen={strike}
           onChoose={(strike) => set({ strike }, 'strike in view')}
         />
-        {info.warnings.length > 0 && (
-          <span className="recording-warning" title={info.warnings.join('\n')}>
+        {reading && reading.warnings.length > 0 && (
+          <span className="recording-warning" title={reading.warnings.join('\n')}>
             remark on this file, see Strikes
           </span>
         )}
@@ -163,7 +167,7 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
       {!figure && !failure && <Waiting what={`Reading ${info.file}.`} />}
       {figure && (
         <Figure
-          label={nameRecording(info, strikes)}
+          label={nameRecording(info, reading, strikes)}
           data={figure.data}
           layout={figure.layout}
           onRange={(axis, range) => {
@@ -193,8 +197,8 @@ export function RecordingPanel({ bench, strikes, strike, planes }: RecordingPane
 }
 
 /** The stretch to bring so that the range in view can be moved by its own width either way. */
-function bringAround([fromS, toS]: Range, [least, most]: Range) {
+function bringAround([fromS, toS]: Range, durationS: number) {
   const margin = ((toS - fromS) * (SPANS_BROUGHT - 1)) / 2;
-  const [from, to] = [Math.max(fromS - margin, least), Math.min(toS + margin, most)];
+  const [from, to] = [Math.max(fromS - margin, 0), Math.min(toS + margin, durationS)];
   return { fromS: from, toS: to, columns: Math.ceil((COLUMNS * (to - from)) / (toS - fromS)) };
 }

@@ -1,5 +1,5 @@
 import { VerdictMark } from '../parts/index.ts';
-import type { Assessment, Check, RecordingInfo, Strike } from '../types.ts';
+import type { Assessment, Check, Reading, RecordingInfo, Strike } from '../types.ts';
 import { formatSignificant } from '../words/index.ts';
 import { StrikeOverrule } from './StrikeOverrule.tsx';
 
@@ -7,11 +7,15 @@ import { StrikeOverrule } from './StrikeOverrule.tsx';
 export function StrikeNotes({
   assessment,
   recordings,
+  readings,
 }: {
   assessment: Assessment;
   recordings: readonly RecordingInfo[];
+  readings: readonly Reading[];
 }) {
-  const remarked = recordings.filter((recording) => recording.warnings.length > 0);
+  const remarked = recordings
+    .map(({ index, file }) => ({ index, file, warnings: readings[index]?.warnings ?? [] }))
+    .filter(({ warnings }) => warnings.length > 0);
   const { strikes, recordingChecks } = assessment;
   return (
     <>

@@ -1,18 +1,23 @@
 import type { DataTableContent } from '../parts/index.ts';
-import type { RecordingInfo, Strike, Waveform } from '../types.ts';
+import type { Reading, RecordingInfo, Strike, Waveform } from '../types.ts';
 import { formatSignificant, nameAxis } from '../words/index.ts';
 
 /** What a screen reader calls the figure of a recording. */
-export function nameRecording(info: RecordingInfo, strikes: readonly Strike[]): string {
+export function nameRecording(
+  info: RecordingInfo,
+  reading: Reading | undefined,
+  strikes: readonly Strike[],
+): string {
   const verdicts = strikes
     .map((s, i) => `strike ${i + 1} at ${s.startS.toFixed(2)} s: ${s.verdict}`)
     .join('; ');
-  return `Waveform and spectrogram of ${info.file}, ${formatSignificant(info.durationS)} s. ${verdicts}`;
+  return `Waveform and spectrogram of ${info.file}${reading ? `, ${formatSignificant(reading.durationS)} s` : ''}. ${verdicts}`;
 }
 
 /** The figure of a recording as a table of its strikes. */
 export function tabulateRecording(
   info: RecordingInfo,
+  reading: Reading | undefined,
   strikes: readonly Strike[],
   waveform: Waveform | null,
 ): DataTableContent {
@@ -24,7 +29,7 @@ export function tabulateRecording(
     return inside?.length ? formatSignificant(Math.max(...inside)) : 'not in view';
   };
   return {
-    caption: `Strikes of ${info.file}, ${info.exciter}, ${formatSignificant(info.sampleRateHz)} samples a second`,
+    caption: `Strikes of ${info.file}, ${info.exciter}${reading ? `, ${formatSignificant(reading.sampleRateHz)} samples a second` : ''}`,
     columns: [
       'Strike',
       'Start, s',

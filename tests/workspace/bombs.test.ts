@@ -26,7 +26,7 @@ describe('stored bytes that unfold into far more', () => {
     database.exec('DROP TRIGGER recordings_never_change');
     database.prepare('UPDATE recordings SET compressed_bytes = ?').run(BOMB);
     database.close();
-    expect(await callService(handlers, 'visit.open', { visitId })).toMatchObject({
+    expect(await callService(handlers, 'visit.recordings', { visitId })).toMatchObject({
       ok: false,
       code: 'store.damaged',
     });

@@ -54,11 +54,11 @@ describe('openDesk', () => {
 
   it('refuses in the form of the contract, from the thread too', async () => {
     const { desk } = await makeDesk();
-    expect(await desk.answer('visit.open', { visitId: 77 })).toMatchObject({
+    expect(await desk.answer('visit.recordings', { visitId: 77 })).toMatchObject({
       ok: false,
       code: 'visit.unknown',
     });
-    expect(await desk.answer('visit.open', null)).toMatchObject({ ok: false, code: 'call.request' });
+    expect(await desk.answer('visit.recordings', null)).toMatchObject({ ok: false, code: 'call.request' });
     expect(await desk.answer('no.such', {})).toMatchObject({ ok: false, code: 'call.unknown' });
   });
 
@@ -69,19 +69,19 @@ describe('openDesk', () => {
       ok: false,
       code: 'work.brokenOff',
     });
-    expect(await desk.answer('visit.open', { visitId })).toMatchObject({ ok: true });
+    expect(await desk.answer('visit.recordings', { visitId })).toMatchObject({ ok: true });
   });
 
   it('refuses in words what a thread was at that broke down, replaces it, and works on', async () => {
     const { desk, visitId } = await makeDesk();
     const run = vi.spyOn(Piscina.prototype, 'run');
     onTestFinished(() => run.mockRestore());
-    expect(await desk.answer('visit.open', { visitId })).toMatchObject({ ok: true });
+    expect(await desk.answer('visit.recordings', { visitId })).toMatchObject({ ok: true });
     const bench = run.mock.contexts[0] as Piscina;
     const assessed = desk.answer('visit.assess', { visitId, decisions: [] });
     await bench.threads[0]!.terminate();
     expect(await assessed).toMatchObject({ ok: false, code: 'work.brokenOff' });
-    expect(await desk.answer('visit.open', { visitId })).toMatchObject({ ok: true });
+    expect(await desk.answer('visit.recordings', { visitId })).toMatchObject({ ok: true });
     // one that breaks down with nothing to do
     bench.threads[0]!.emit('error', new Error('out of memory'));
     expect(await desk.answer('visit.assess', { visitId, decisions: [] })).toMatchObject({ ok: true });
@@ -91,6 +91,6 @@ describe('openDesk', () => {
     const { desk: opened, visitId } = await makeDesk();
     await opened.close();
     desk = await openDesk(opened.store.path);
-    expect(await desk.answer('visit.open', { visitId })).toMatchObject({ ok: true });
+    expect(await desk.answer('visit.recordings', { visitId })).toMatchObject({ ok: true });
   });
 });

@@ -106,20 +106,21 @@ describe('a visit', () => {
   it('opens with its recordings before it was assessed', async () => {
     const { handlers, visitId } = await makeWorkspace();
     expect(await call(handlers, 'visit.open', { visitId })).toMatchObject({
-      recordings: [
-        {
-          index: 0,
-          file: 'TV-0001.csv',
-          sampleRateHz: expect.closeTo(200, 6),
-          durationS: expect.closeTo(10, 6),
-          azimuthsDeg: [0, 90],
-        },
-      ],
+      recordings: [{ index: 0, file: 'TV-0001.csv', exciter: expect.any(String), azimuthsDeg: [0, 90] }],
       assessment: null,
       assessmentId: null,
       failure: null,
       decisions: [],
       rulings: [],
+    });
+    expect(await call(handlers, 'visit.recordings', { visitId })).toMatchObject({
+      readings: [
+        {
+          sampleRateHz: expect.closeTo(200, 6),
+          durationS: expect.closeTo(10, 6),
+          warnings: expect.any(Array),
+        },
+      ],
     });
     expect(fakeChain.analyseVisit).not.toHaveBeenCalled();
   });

@@ -8,7 +8,7 @@ import { roundForTransport } from '../roundForTransport.ts';
 import { listRulingsOfVisit } from '../rulings.repository.ts';
 import type { Store } from '../store.ts';
 import { viewStabilisation } from '../viewStabilisation.ts';
-import { getVisit } from '../visits.repository.ts';
+import { getVisit, listRecordingsOfVisit } from '../visits.repository.ts';
 
 export function createVisitHandlers(store: Store, reader: RecordingReader): HandlersOf<typeof visitCalls> {
   const { db } = store;
@@ -16,21 +16,18 @@ export function createVisitHandlers(store: Store, reader: RecordingReader): Hand
 
   const openVisit = async (visitId: number): Promise<Bench> => {
     const { visit } = await getVisit(db, visitId);
-    const recordings = await reader.readAll(visitId);
+    const recordings = await listRecordingsOfVisit(db, visitId);
     const latest = await findLatestAssessment(db, visitId);
     const failed = latest && 'error' in latest.result ? latest.result.error : null;
     return {
       visitId,
       visit,
-      recordings: recordings.map(({ sha256, recording }, index) => ({
+      recordings: visit.recordings.map(({ exciter, channels }, index) => ({
         index,
-        file: recording.fileName,
-        sha256,
-        exciter: recording.exciter,
-        sampleRateHz: recording.sampleRateHz,
-        durationS: recording.frames / recording.sampleRateHz,
-        azimuthsDeg: recording.channels.map((channel) => channel.azimuthDeg),
-        warnings: recording.warnings.map((warning) => warning.message),
+        file: recordings[index]!.fileName,
+        sha256: recordings[index]!.sha256,
+        exciter,
+        azimuthsDeg: channels.map((channel) => channel.azimuthDeg),
       })),
       decisions: latest?.decisions ?? [],
       assessmentId: latest?.assessmentId ?? null,
@@ -43,6 +40,13 @@ export function createVisitHandlers(store: Store, reader: RecordingReader): Hand
 
   return {
     'visit.open': ({ visitId }) => openVisit(visitId),
+    'visit.recordings': async ({ visitId }) => ({
+      readings: (await reader.readAll(visitId)).map(({ recording }) => ({
+        sampleRateHz: recording.sampleRateHz,
+        durationS: recording.frames / recording.sampleRateHz,
+        warnings: recording.warnings.map((warning) => warning.message),
+      })),
+    }),
     'visit.tryPicks': ({ visitId, decisions }) => assessor.tryPicks(visitId, decisions),
     'visit.assess': ({ visitId, decisions, unlessThere }) =>
       assessor.assess(visitId, decisions, { unlessThere: unlessThere ?? false }),

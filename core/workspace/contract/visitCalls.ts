@@ -10,9 +10,13 @@ const recordingInfoSchema = z.object({
   file: z.string(),
   sha256,
   exciter: z.enum(['hammer', 'hand', 'unknown']),
+  azimuthsDeg: numbers,
+});
+
+/** What is known of a recording only when it is read, which can take a tenth of a second or more. */
+const readingSchema = z.object({
   sampleRateHz: z.number(),
   durationS: z.number(),
-  azimuthsDeg: numbers,
   warnings: z.array(z.string()),
 });
 
@@ -77,6 +81,10 @@ export const visitCalls = {
   'visit.open': {
     request: z.object({ visitId }),
     response: benchSchema,
+  },
+  'visit.recordings': {
+    request: z.object({ visitId }),
+    response: z.object({ readings: z.array(readingSchema).describe('In the order of the visit file.') }),
   },
   'visit.tryPicks': {
     request: z.object({ visitId, decisions: decisionsSchema }),
