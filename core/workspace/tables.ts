@@ -1,6 +1,7 @@
 import type { Generated } from 'kysely';
 import type { CalibrationTables } from './calibrationTables.ts';
 import type { ClassroomTables } from './classroomTables.ts';
+import type { RecordingEncoding } from './compression.ts';
 import type { TrailRow } from './trail/composeEntry.ts';
 
 /** Rows of the workspace file, as Kysely sees them; the migrations make the tables. */
@@ -24,7 +25,7 @@ export type Tables = CalibrationTables &
     recordings: {
       sha256: string;
       size_bytes: number;
-      encoding: 'brotli';
+      encoding: RecordingEncoding;
       compressed_bytes: Uint8Array;
       imported_at: string;
     };

@@ -1,7 +1,7 @@
 import type { Kysely } from 'kysely';
 import { InputError, StoreError } from '../errors.ts';
 import { parseVisitFile, type VisitFile } from '../recording/index.ts';
-import { compressBrotli, decompressRecording } from './compression.ts';
+import { packRecording, unpackRecording } from './compression.ts';
 import { hashSha256 } from './hashes.ts';
 import type { Tables } from './tables.ts';
 
@@ -109,10 +109,9 @@ async function insertRecording(db: Db, sha256: string, bytes: Uint8Array, now: s
     .where('sha256', '=', sha256)
     .executeTakeFirst();
   if (known) return;
-  const compressed_bytes = compressBrotli(bytes);
   await db
     .insertInto('recordings')
-    .values({ sha256, size_bytes: bytes.length, encoding: 'brotli', compressed_bytes, imported_at: now })
+    .values({ sha256, size_bytes: bytes.length, ...packRecording(bytes), imported_at: now })
     .execute();
 }
 
@@ -151,10 +150,10 @@ export async function listRecordingsOfVisit(
 export async function getRecordingBytes(db: Db, sha256: string): Promise<Uint8Array> {
   const row = await db
     .selectFrom('recordings')
-    .select(['compressed_bytes', 'size_bytes'])
+    .select(['encoding', 'compressed_bytes', 'size_bytes'])
     .where('sha256', '=', sha256)
     .executeTakeFirst();
-  const bytes = row && decompressRecording(row.compressed_bytes, row.size_bytes);
+  const bytes = row && unpackRecording(row);
   if (!bytes || hashSha256(bytes) !== sha256) {
     throw new StoreError(
       'store.damaged',

@@ -1,17 +1,19 @@
-import { brotliCompressSync } from 'node:zlib';
+import { brotliCompressSync, zstdCompressSync } from 'node:zlib';
 import Database from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
-import { decompressBrotli } from '../../core/workspace/compression.ts';
+import { decompressBrotli, unpackRecording } from '../../core/workspace/compression.ts';
 import { callService } from '../../core/workspace/index.ts';
 import { makeWorkspace } from './visitFixture.ts';
 
 const MEBIBYTE = 1024 ** 2;
-/** 256 MiB of zeros in some hundred bytes. */
+/** 256 MiB of zeros in some hundred bytes, and in some thousand. */
 const BOMB = brotliCompressSync(Buffer.alloc(256 * MEBIBYTE));
+const ZSTD_BOMB = zstdCompressSync(Buffer.alloc(256 * MEBIBYTE));
 
 describe('stored bytes that unfold into far more', () => {
-  it('are some hundred bytes themselves', () => {
+  it('are small themselves', () => {
     expect(BOMB.length).toBeLessThan(1000);
+    expect(ZSTD_BOMB.length).toBeLessThan(30_000);
   });
 
   it('unfold no further than they may', () => {
@@ -20,11 +22,24 @@ describe('stored bytes that unfold into far more', () => {
     expect(decompressBrotli(Buffer.from('no Brotli'), MEBIBYTE)).toBeUndefined();
   });
 
-  it('in the place of a recording are refused as what they are', async () => {
+  it('unfold as recordings no further than was stored', () => {
+    const unpack = (encoding: 'brotli' | 'zstd', compressed_bytes: Uint8Array) =>
+      unpackRecording({ encoding, compressed_bytes, size_bytes: MEBIBYTE });
+    expect(unpack('zstd', ZSTD_BOMB)).toBeUndefined();
+    expect(unpack('brotli', BOMB)).toBeUndefined();
+    expect(unpack('zstd', zstdCompressSync(Buffer.alloc(MEBIBYTE)))?.length).toBe(MEBIBYTE);
+    expect(unpack('brotli', brotliCompressSync(Buffer.alloc(MEBIBYTE)))?.length).toBe(MEBIBYTE);
+    expect(unpack('zstd', Buffer.from('neither'))).toBeUndefined();
+  });
+
+  it.each([
+    ['brotli', BOMB],
+    ['zstd', ZSTD_BOMB],
+  ])('in the place of a recording are refused as what they are: %s', async (encoding, bomb) => {
     const { store, handlers, visitId } = await makeWorkspace();
     const database = new Database(store.path);
     database.exec('DROP TRIGGER recordings_never_change');
-    database.prepare('UPDATE recordings SET compressed_bytes = ?').run(BOMB);
+    database.prepare('UPDATE recordings SET encoding = ?, compressed_bytes = ?').run(encoding, bomb);
     database.close();
     expect(await callService(handlers, 'visit.recordings', { visitId })).toMatchObject({
       ok: false,

@@ -1,5 +1,5 @@
 import type Database from 'better-sqlite3';
-import { decompressRecording } from '../compression.ts';
+import { type PackedRecording, unpackRecording } from '../compression.ts';
 import { hashSha256 } from '../hashes.ts';
 import { findStrangeItem, readForm } from '../opening/index.ts';
 import { type ChainReport, checkChain, compareRows, type RowDifference } from '../trail/index.ts';
@@ -63,11 +63,11 @@ function checkEvidence(database: Database.Database) {
     .pluck()
     .all() as string[];
   const select = database.prepare(
-    'SELECT compressed_bytes, size_bytes FROM main.recordings WHERE sha256 = ?',
+    'SELECT encoding, compressed_bytes, size_bytes FROM main.recordings WHERE sha256 = ?',
   );
   for (const sha256 of keys) {
-    const row = select.get(sha256) as { compressed_bytes: Uint8Array; size_bytes: number };
-    const bytes = decompressRecording(row.compressed_bytes, row.size_bytes);
+    const row = select.get(sha256) as PackedRecording;
+    const bytes = unpackRecording(row);
     if (!bytes || bytes.length !== row.size_bytes || hashSha256(bytes) !== sha256) {
       faults.push(`Recording ${sha256} is not what was imported.`);
     }

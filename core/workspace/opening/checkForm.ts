@@ -1,6 +1,7 @@
 import Database from 'better-sqlite3';
 import { StoreError } from '../../errors.ts';
 import { migrations } from '../migrations/index.ts';
+import { applyMigrations } from './applyMigrations.ts';
 
 type Item = { type: string; name: string; sql: string | null };
 
@@ -44,7 +45,7 @@ export function checkForm(database: Database.Database, form: number, path: strin
 function makeForm(form: number): ReadonlyMap<string, string | null> {
   const database = new Database(':memory:');
   try {
-    for (const { up } of migrations.slice(0, form)) database.exec(up);
+    applyMigrations(database, 0, form);
     return new Map((database.prepare(LIST_ITEMS).all() as Item[]).map(({ name, sql }) => [name, sql]));
   } finally {
     database.close();

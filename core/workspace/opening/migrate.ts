@@ -1,6 +1,7 @@
 import type Database from 'better-sqlite3';
 import { migrations } from '../migrations/index.ts';
 import { listStrayRows, recordForms } from '../trail/index.ts';
+import { applyMigrations } from './applyMigrations.ts';
 
 /** How many migrations a file has had. */
 export function readForm(database: Database.Database): number {
@@ -14,7 +15,7 @@ export function migrate(database: Database.Database): void {
     const form = readForm(database);
     if (form === migrations.length) return;
     const stray = listStrayRows(database);
-    for (const { up } of migrations.slice(form)) database.exec(up);
+    applyMigrations(database, form, migrations.length);
     database.pragma(`user_version = ${migrations.length}`);
     recordForms(database, describeChange(form), stray);
   });

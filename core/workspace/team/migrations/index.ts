@@ -7,7 +7,15 @@ import { rulingMarks } from './20261127T060000_rulingMarks.ts';
 import { trail } from './20261127T063000_trail.ts';
 import { calibrations } from './20261127T070000_calibrations.ts';
 import { lessons } from './20261127T080000_lessons.ts';
+import { zstandard } from './20261127T160000_zstandard.ts';
 
 type Migration = { readonly name: string; readonly up: string };
 
-export const teamMigrations: readonly Migration[] = [firstTables, rulingMarks, trail, calibrations, lessons];
+export const teamMigrations: readonly Migration[] = [
+  firstTables,
+  rulingMarks,
+  trail,
+  calibrations,
+  lessons,
+  zstandard,
+];
