@@ -54,9 +54,12 @@ export function RecordingPanel({ bench, readings, strikes, strike, planes }: Rec
   const whole: Range = [0, reading?.durationS ?? waveform.value?.toS ?? 1];
   const shown = view.timeRangeS ?? whole;
   const [fromS, toS] = shown;
+  // both stand in one figure, which is slow to draw twice
+  const isSpectrogramKnown = spectrogram.value !== null || !spectrogram.waiting;
   const figure = useMemo(
     () =>
       waveform.value &&
+      isSpectrogramKnown &&
       drawRecording(
         palette,
         waveform.value,
@@ -72,6 +75,7 @@ export function RecordingPanel({ bench, readings, strikes, strike, planes }: Rec
       palette,
       waveform.value,
       spectrogram.value,
+      isSpectrogramKnown,
       strikes,
       strike,
       planes,
