@@ -12,7 +12,7 @@ const USUAL_AZIMUTHS_DEG = [0, 90] as const;
 const USED_CHANNELS = 2;
 
 /** Answers at the start: what is usual, or was entered the last time, each marked as such; all else is empty. */
-export function beginAnswers(units: UnitSystem, habits: Habits, today: string): Answers {
+export function beginAnswers(units: UnitSystem, habits: Habits): Answers {
   const blank = blankIn(units);
   return {
     pole: {
@@ -27,7 +27,8 @@ export function beginAnswers(units: UnitSystem, habits: Habits, today: string): 
       longitude: blank(),
     },
     measured: {
-      date: { text: today, unit: null, from: 'usual' },
+      // today is seldom the day of the visit, and nobody would see that it was put in
+      date: blank(),
       topCircumference: blank('girth'),
       tagHeight: blank('length'),
       sensorHeight: again(habits.sensorHeight) ?? usual(USUAL_SENSOR_HEIGHT_M, QUANTITIES.length[units]),

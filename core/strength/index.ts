@@ -3,7 +3,9 @@
  * Calibrations, the distribution of groundline moment, and the requirement of class or line with the code's rule.
  * All of it is about sound wood: what frequencies cannot see is for the caller's cautions.
  */
+
 export { type BreakTestMapping, breakTestMappingSchema } from './breakTests/breakTestMapping.ts';
+export { noteKeptTests } from './breakTests/noteKeptTests.ts';
 export {
   type BreakTestDetail,
   type BreakTestProposal,

@@ -96,7 +96,7 @@ function addRelationCommands(calibrate: Command, finish: (exitCode: number) => v
   )
     .requiredOption('--name <name>', 'small letters, digits and hyphens')
     .requiredOption('--author <name>')
-    .option('--note <text>', 'where the tests are from, what the relation is for', '')
+    .requiredOption('--note <text>', 'where the tests are from, what the relation is for')
     .action(async (workspace: string, options: PublishOptions) =>
       finish(await runPublish(workspace, options)),
     );

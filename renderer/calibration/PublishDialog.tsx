@@ -62,7 +62,7 @@ export function PublishDialog({ onClose }: { onClose: () => void }) {
       <div className="dialog-commands">
         <Button
           size="sm"
-          disabled={name === '' || isWrong || author.trim() === ''}
+          disabled={name === '' || isWrong || author.trim() === '' || note.trim() === ''}
           onClick={() => void publish()}
         >
           Publish

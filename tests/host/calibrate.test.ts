@@ -50,7 +50,16 @@ describe('calibrate', () => {
     expect(tried).toMatchObject({ code: 0 });
     expect(tried.out).toMatch(/Error, one left out/);
     expect(tried.out).toContain('tested over modulus of elasticity: 5.37 to 15.0 GPa');
-    const published = await run('publish', workspace, '--name', 'series', '--author', 'E. Engineer');
+    const published = await run(
+      'publish',
+      workspace,
+      '--name',
+      'series',
+      '--author',
+      'E. Engineer',
+      '--note',
+      'again',
+    );
     expect(published.out).toContain('Published series@1.');
     const used = await run(
       'use',
@@ -175,8 +184,9 @@ describe('calibrate', () => {
     [['differences', 'W'], 1, 'Nothing was recomputed'],
     [['read', 'W', 'absent.csv'], 1, 'absent.csv cannot be read'],
     [['import', 'W', 'absent.json'], 1, 'absent.json cannot be read'],
-    [['publish', 'W', '--name', 'a', '--author', 'E'], 1, 'expected 5 or more'],
+    [['publish', 'W', '--name', 'a', '--author', 'E', '--note', 'n'], 1, 'expected 5 or more'],
     [['publish', 'W', '--name', 'a'], 2, "'--author <name>' not specified"],
+    [['publish', 'W', '--name', 'a', '--author', 'E'], 2, "'--note <text>' not specified"],
     [['try', 'W', '--species', 'some'], 2, 'Allowed choices'],
     [['try', 'W', '--leave-out', 'x'], 2, 'Numbers of tests are expected'],
     [['read', 'W', 'a.csv', '--column', 'nothing'], 2, 'A header, a field and its unit are expected'],

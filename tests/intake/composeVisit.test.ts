@@ -37,7 +37,8 @@ const typed = (text: string, unit: UnitId | null = null): Entry => ({ text, unit
 
 /** A whole visit as a crew with feet, inches and pounds writes it down. */
 function writeSheet(change: (answers: Answers) => void = () => {}): Answers {
-  const answers = beginAnswers('us', {}, TODAY);
+  const answers = beginAnswers('us', {});
+  answers.measured.date = typed(TODAY);
   answers.pole.id = typed('KV-9001');
   answers.pole.species = typed('southern-pine');
   answers.pole.classCode = typed('4');
@@ -88,12 +89,13 @@ describe('composeVisit', () => {
   });
 
   test('an empty form names all that is needed, and writes nothing', () => {
-    const { visit, problems } = composeVisit(beginAnswers('metric', {}, TODAY), [], TODAY);
+    const { visit, problems } = composeVisit(beginAnswers('metric', {}), [], TODAY);
     expect(visit).toBeNull();
     expect(problems.map(({ field }) => field)).toEqual([
       'pole.id',
       'pole.species',
       'pole.length',
+      'measured.date',
       'circumferences.0.circumference',
       'recordings',
     ]);
@@ -276,18 +278,19 @@ describe('composeVisit', () => {
 
 describe('defaults', () => {
   test('are marked by where they come from', () => {
-    const answers = beginAnswers('metric', {}, TODAY);
+    const answers = beginAnswers('metric', {});
     expect(answers.measured.sensorHeight).toEqual({ text: '2', unit: 'm', from: 'usual' });
     expect(answers.circumferences[0]!.height).toEqual({ text: '1.7', unit: 'm', from: 'usual' });
-    expect(answers.measured.date).toEqual({ text: TODAY, unit: null, from: 'usual' });
+    // the day of the visit is nobody's to guess
+    expect(answers.measured.date).toEqual({ text: '', unit: null, from: 'typed' });
     expect(answers.pole.length).toEqual({ text: '', unit: 'm', from: 'typed' });
-    const inFeet = beginAnswers('us', {}, TODAY).measured.sensorHeight;
+    const inFeet = beginAnswers('us', {}).measured.sensorHeight;
     expect(toSi(Number(inFeet.text), inFeet.unit!)).toBeCloseTo(2, 2);
   });
 
   test('what a crew does alike is taken from the visit before', () => {
     const habits = learnHabits(writeSheet());
-    const next = beginAnswers('us', habits, TODAY);
+    const next = beginAnswers('us', habits);
     expect(next.measured.sensorMass).toEqual({ text: '1', unit: 'lb', from: 'last visit' });
     const recording = beginRecording(FACTS[0]!, 'us', habits);
     expect(recording.channels[1]!.fullScale).toEqual({ text: '10', unit: 'g', from: 'last visit' });

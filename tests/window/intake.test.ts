@@ -66,6 +66,7 @@ test('a visit is written down by keyboard in feet and inches, checked while typi
   await type(page, 'creosote', 1);
   await type(page, '1998', 1);
   await type(page, `10'`, 2);
+  await page.getByLabel('Date (needed)').fill('2026-05-03');
   await field(page, 'Tag above ground').focus();
   await type(page, '11', 1);
   await words(page, 'measured.tagHeight').getByText('the butt would not be in the ground').waitFor();

@@ -42,6 +42,7 @@ export async function pictureForm(
   await page.getByRole('combobox', { name: 'Species (needed)' }).selectOption('southern-pine');
   await field('Class').fill('4');
   await field('Length (needed)').fill('35');
+  await page.getByLabel('Date (needed)').fill('2026-05-03');
   await field('Butt to tag').fill("10'");
   await field('Tag above ground').fill('4 ft 6 in');
   await field('Circumference (needed)').fill('10.7');

@@ -19,7 +19,7 @@ export function noteSeries(
   const notes: string[] = [];
   if (withoutSpecies > 0) {
     notes.push(
-      `${withoutSpecies} of ${rows.length} tests name no species and count as other: one relation over several species is the worse for it.`,
+      `${withoutSpecies} of ${rows.length} tests name no known species and count as other: one relation over several species is the worse for it.`,
     );
   }
   if (withoutArmLoss > 0) {

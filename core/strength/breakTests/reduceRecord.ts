@@ -45,7 +45,8 @@ const KIND_WORDS = {
 const WHOLE_POLE_SHARE = 0.5;
 const THINNEST_POLE_M = 0.12;
 
-const ARM_NOT_SHORTENED =
+/** Remark on a cantilever whose arm is taken whole; {@link noteKeptTests} counts those that have it. */
+export const ARM_NOT_SHORTENED =
   'By how much the arm had shortened when it broke is not stated: strength is too high by the share that it had.';
 
 /**

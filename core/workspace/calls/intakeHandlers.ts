@@ -55,7 +55,7 @@ export function createIntakeHandlers(store: Store): HandlersOf<typeof intakeCall
 
   return {
     'intake.begin': ({ units, habits }) => ({
-      answers: beginAnswers(units, habits, today()),
+      answers: beginAnswers(units, habits),
       rows: blankRows(units),
     }),
     'intake.attach': async ({ draft, units, habits, file }) => {

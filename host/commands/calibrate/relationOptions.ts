@@ -45,7 +45,7 @@ export function addRelationOptions(command: Command): Command {
     )
     .option(
       '--leave-out <tests>',
-      'numbers of tests that are not used, as "calibrate tests" prints them',
+      'tests that are not used, by their numbers with commas and no blanks between, for instance 3,17; "calibrate tests" prints the numbers',
       parseNumbers,
       [],
     );
@@ -89,5 +89,7 @@ function parseNames(text: string): string[] {
 function parseNumbers(text: string): number[] {
   const numbers = text.split(',').map(Number);
   if (numbers.every((number) => Number.isInteger(number) && number > 0)) return numbers;
-  throw new InvalidArgumentError('Numbers of tests are expected, for instance 3,17.');
+  throw new InvalidArgumentError(
+    'Numbers of tests are expected, with commas and no blanks between, for instance 3,17.',
+  );
 }

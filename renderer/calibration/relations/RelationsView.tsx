@@ -4,6 +4,7 @@ import { ErrorNote, Waiting } from '../../parts/index.ts';
 import { useAnswer } from '../../state/index.ts';
 import { describeSpecies } from '../../words/index.ts';
 import type { Overview, Tests } from '../calibrationTypes.ts';
+import { SeriesNotes } from '../tests/SeriesNotes.tsx';
 import { useCalibration } from '../useCalibration.ts';
 import { ChosenTests } from './ChosenTests.tsx';
 import { ComparisonTable } from './ComparisonTable.tsx';
@@ -41,6 +42,7 @@ export function RelationsView({ tests, overview }: { tests: Tests; overview: Ove
       </div>
       <div className="relations-main" aria-busy={waiting}>
         <ComparisonTable tried={value} />
+        <SeriesNotes notes={tests.notes} />
         {value && value.unused.length > 0 && (
           <p className="common-tests">
             All are judged on the {value.commonTests} tests that every one of them can use;{' '}

@@ -6,6 +6,7 @@ import { describeSpecies, formatSignificant } from '../../words/index.ts';
 import type { KeptTest, Tests } from '../calibrationTypes.ts';
 import { useCalibration } from '../useCalibration.ts';
 import { RefusedRows } from './RefusedRows.tsx';
+import { SeriesNotes } from './SeriesNotes.tsx';
 
 const PA_PER_MPA = 1e6;
 const PA_PER_GPA = 1e9;
@@ -38,6 +39,7 @@ export function TestsView({ tests }: { tests: Tests }) {
             </li>
           ))}
         </ul>
+        <SeriesNotes notes={tests.notes} />
       </Panel>
       <Panel
         title="Tests"

@@ -7,7 +7,7 @@ type AnswerSheetProps = {
   onAnswer(answer: readonly FaultId[] | null): void;
 };
 
-/** Every fault that a quiz asks for, to be ticked, and that nothing is wrong. */
+/** Every fault that a quiz asks for by its name alone, to be ticked, and that nothing is wrong; where to look is told once it is graded. */
 export function AnswerSheet({ answer, onAnswer }: AnswerSheetProps) {
   const named = answer ?? [];
   const toggle = (fault: FaultId, on: boolean) => {
@@ -18,12 +18,11 @@ export function AnswerSheet({ answer, onAnswer }: AnswerSheetProps) {
   return (
     <fieldset className="answer-sheet">
       <legend>What is wrong with this blow?</legend>
-      {FAULTS.filter(({ id }) => QUIZ_FAULTS.includes(id)).map(({ id, name, look }) => (
+      {FAULTS.filter(({ id }) => QUIZ_FAULTS.includes(id)).map(({ id, name }) => (
         <Checkbox
           key={id}
           size="xs"
           label={name}
-          description={look}
           checked={named.includes(id)}
           onChange={(event) => toggle(id, event.currentTarget.checked)}
         />

@@ -1,4 +1,5 @@
 import { Button } from '@mantine/core';
+import { FAULTS } from '../../../core/workspace/contract.ts';
 import { ScrollRegion } from '../../parts/index.ts';
 import { useClassroom } from '../classroomStore.ts';
 import type { FaultId, GradedQuiz } from '../classroomTypes.ts';
@@ -57,6 +58,11 @@ export function GradedQuizCard({ graded, onLeave }: { graded: GradedQuiz; onLeav
                 <td>
                   {compare(answer, byChecks, notJudged)}
                   {notJudged.length > 0 && ` Not judged: ${listFaults(notJudged)}.`}
+                  {tellTales(answer, byChecks, notJudged).map((look) => (
+                    <span key={look} className="quiet tell-tale">
+                      {look}
+                    </span>
+                  ))}
                 </td>
                 <td>{stated ? compare(answer, stated, []) : 'Not stated.'}</td>
                 <td>
@@ -78,6 +84,17 @@ export function GradedQuizCard({ graded, onLeave }: { graded: GradedQuiz; onLeav
         </tbody>
       </table>
     </ScrollRegion>
+  );
+}
+
+/** Where to look for what was missed or wrongly named. */
+function tellTales(
+  answer: readonly FaultId[],
+  key: readonly FaultId[],
+  left: readonly FaultId[],
+): readonly string[] {
+  return FAULTS.filter(({ id }) => answer.includes(id) !== key.includes(id) && !left.includes(id)).map(
+    ({ name, look }) => `${name}. ${look}`,
   );
 }
 

@@ -229,7 +229,7 @@ describe('readBreakTests', () => {
   it('says where a whole series is too strong or too weak for the units stated', () => {
     const rows = ['A1,0.80,8,10,0', 'A2,0.90,8,14,0', 'A3,0.85,8,13,0'];
     expect(read(table(...rows)).notes).toEqual([
-      expect.stringContaining('3 of 3 tests name no species'),
+      expect.stringContaining('3 of 3 tests name no known species'),
       expect.stringContaining('3 of 3 tests do not state by how much the arm had shortened'),
     ]);
     // the same figures as kilonewtons where they were kips, and as pounds taken for newtons

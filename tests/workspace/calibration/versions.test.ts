@@ -102,7 +102,7 @@ describe('a published calibration', () => {
 
   it('is refused where its relation cannot be fitted, or its name is of the wrong form', async () => {
     const { handlers } = await makeWorkspace();
-    const request = { candidate: { name: 'a', spec: PLAIN }, name: 'series', author: 'E', note: '' };
+    const request = { candidate: { name: 'a', spec: PLAIN }, name: 'series', author: 'E', note: 'invented' };
     expect(await callService(handlers, 'calibration.publish', request)).toMatchObject({
       code: 'relation.tests',
     });

@@ -1,5 +1,9 @@
-import { proposeBreakTests, readBreakTests, readStrengthPa } from '../../../strength/index.ts';
-import { insertBreakTestSet, listBreakTestSets } from '../../calibration/breakTests.repository.ts';
+import { noteKeptTests, proposeBreakTests, readBreakTests, readStrengthPa } from '../../../strength/index.ts';
+import {
+  insertBreakTestSet,
+  listBreakTestSets,
+  listBreakTests,
+} from '../../calibration/breakTests.repository.ts';
 import { type GatheredTest, gatherTests } from '../../calibration/gatherTests.ts';
 import type { breakTestCalls } from '../../contract/calibration/breakTestCalls.ts';
 import type { HandlersOf } from '../../handlers.ts';
@@ -38,6 +42,7 @@ export function createBreakTestHandlers(store: Store): HandlersOf<typeof breakTe
     'calibration.tests': async () => ({
       sets: await listBreakTestSets(db),
       tests: (await gatherTests(db)).map(describeTest),
+      notes: noteKeptTests(await listBreakTests(db)),
     }),
   };
 }

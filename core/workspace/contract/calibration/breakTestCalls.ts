@@ -66,6 +66,10 @@ export const breakTestCalls = {
   },
   'calibration.tests': {
     request: z.object({}),
-    response: z.object({ sets: z.array(testSetSchema), tests: z.array(keptTestSchema) }),
+    response: z.object({
+      sets: z.array(testSetSchema),
+      tests: z.array(keptTestSchema),
+      notes: z.array(z.string()).describe('What is odd about all tests together.'),
+    }),
   },
 };

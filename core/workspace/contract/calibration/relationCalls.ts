@@ -108,7 +108,7 @@ export const relationCalls = {
         .max(60)
         .regex(/^[a-z0-9][a-z0-9-]*$/, 'small letters, digits and hyphens are expected'),
       author: person,
-      note: reason,
+      note: reason.min(1, 'where the tests are from, and what the relation is for'),
     }),
     response: z.object({ calibrationId: key, label: z.string() }),
   },
