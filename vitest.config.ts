@@ -1,11 +1,45 @@
-import { defineConfig } from 'vitest/config';
+import { configDefaults, defineConfig } from 'vitest/config';
+
+/** Tests that ask no store, or one that is a file and nothing else: not run again on PostgreSQL. */
+const NOT_OF_A_TEAM = [
+  // copies, locks, pages and the start of a file; a team's database has PostgreSQL's own
+  ...['backUp', 'crash', 'opening', 'store'],
+  // changes a copied file cell by cell; tests/team/proveTeam.test.ts does so in a database
+  'prove',
+  // begins with a file that an earlier program left
+  'repeat',
+  // without a store
+  ...['rankNeed', 'viewStabilisation'],
+].map((name) => `tests/workspace/${name}.test.ts`);
+
+/** Run on PostgreSQL alone. */
+const TEAM_ALONE = ['tests/team/**', 'tests/fleet/**'];
 
 export default defineConfig({
   test: {
-    include: ['tests/**/*.test.ts'],
-    exclude: ['tests/window/**'],
-    globalSetup: ['tests/team/globalSetup.ts'],
     testTimeout: 60_000,
     reporters: ['default'],
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: 'unit',
+          include: ['tests/**/*.test.ts'],
+          exclude: [...configDefaults.exclude, 'tests/window/**', ...TEAM_ALONE],
+          provide: { engine: 'file', postgres: null },
+        },
+      },
+      {
+        // what is asked of a store of either kind, again on a PostgreSQL of the run's own
+        extends: true,
+        test: {
+          name: 'team',
+          include: [...TEAM_ALONE.map((folder) => `${folder}/*.test.ts`), 'tests/workspace/**/*.test.ts'],
+          exclude: [...configDefaults.exclude, ...NOT_OF_A_TEAM],
+          provide: { engine: 'team' },
+          globalSetup: ['tests/team/globalSetup.ts'],
+        },
+      },
+    ],
   },
 });

@@ -5,7 +5,12 @@ import { StemrootError } from '../errors.ts';
 import type { PoleChange } from '../inference/index.ts';
 import type { VisitFile } from '../recording/index.ts';
 import { predictChange, type WhatIf } from '../whatIf.ts';
-import { findSameAssessment, insertAssessment, type NewAssessment } from './assessments.repository.ts';
+import {
+  composeAssessment,
+  findSameAssessment,
+  insertAssessment,
+  type NewAssessment,
+} from './assessments.repository.ts';
 import { findCalibrationInForce } from './calibration/calibrations.repository.ts';
 import { findProfileOfVisit, giveRequirement } from './calibration/profiles.repository.ts';
 import { RecentCache } from './recentCache.ts';
@@ -86,11 +91,12 @@ export function createStoredAssessor(store: Store): StoredAssessor {
     return concludeVisit({ ...analysed, input }, decisions, calibration);
   };
 
-  const keep = (added: NewAssessment, unlessThere: boolean) =>
-    db.transaction().execute(async (transaction) => {
-      const same = unlessThere ? await findSameAssessment(transaction, added) : null;
+  const keep = (added: NewAssessment, unlessThere: boolean) => {
+    const row = composeAssessment(added);
+    return db.transaction().execute(async (transaction) => {
+      const same = unlessThere ? await findSameAssessment(transaction, row) : null;
       if (same !== null) return same;
-      const assessmentId = await insertAssessment(transaction, added);
+      const assessmentId = await insertAssessment(transaction, row);
       await appendTrail(transaction, {
         action: 'assess',
         subject: `visit ${added.visitId}, pole ${added.result.poleId}`,
@@ -98,6 +104,7 @@ export function createStoredAssessor(store: Store): StoredAssessor {
       });
       return assessmentId;
     });
+  };
 
   return {
     analyse,

@@ -37,33 +37,45 @@ export type StoredAssessment = {
   picture: StemRootPicture | null;
 };
 
-/** Stores a result with everything that it came from. Equal inputs have equal `inputs_sha256`. */
-export async function insertAssessment(db: Db, added: NewAssessment): Promise<number> {
-  const inputs = describeInputs(added);
+/** A result as it is stored, with everything that it came from. */
+export type AssessmentRow = ReturnType<typeof composeAssessment>;
+
+/**
+ * Writes a result down as a row, compressed: before the change begins that stores it, since all who write wait for its end. Equal
+ * inputs have equal `inputs_sha256`.
+ */
+export function composeAssessment(added: NewAssessment) {
+  return {
+    visit_id: added.visitId,
+    program: PROGRAM,
+    verdict: added.result.verdict,
+    ...describeInputs(added),
+    result_json: JSON.stringify(added.result),
+    summary_json: JSON.stringify(summarise(added.result)),
+    picture_brotli: added.picture && compressBrotli(JSON.stringify(added.picture)),
+  };
+}
+
+/** Stores a result. @returns its identity */
+export async function insertAssessment(db: Db, row: AssessmentRow): Promise<number> {
   const { assessment_id } = await db
     .insertInto('assessments')
-    .values({
-      visit_id: added.visitId,
-      created_at: new Date().toISOString(),
-      program: PROGRAM,
-      verdict: added.result.verdict,
-      ...inputs,
-      result_json: JSON.stringify(added.result),
-      summary_json: JSON.stringify(summarise(added.result)),
-      picture_brotli: added.picture && compressBrotli(JSON.stringify(added.picture)),
-    })
+    .values({ ...row, created_at: new Date().toISOString() })
     .returning('assessment_id')
     .executeTakeFirstOrThrow();
   return assessment_id;
 }
 
 /** Identity of a stored result of a visit with the same inputs, written by the same version of the program; null where there is none. */
-export async function findSameAssessment(db: Db, added: NewAssessment): Promise<number | null> {
+export async function findSameAssessment(
+  db: Db,
+  { visit_id, inputs_sha256 }: Pick<AssessmentRow, 'visit_id' | 'inputs_sha256'>,
+): Promise<number | null> {
   const row = await db
     .selectFrom('assessments')
     .select('assessment_id')
-    .where('visit_id', '=', added.visitId)
-    .where('inputs_sha256', '=', describeInputs(added).inputs_sha256)
+    .where('visit_id', '=', visit_id)
+    .where('inputs_sha256', '=', inputs_sha256)
     .orderBy('assessment_id', 'desc')
     .limit(1)
     .executeTakeFirst();

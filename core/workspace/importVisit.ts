@@ -1,12 +1,19 @@
 import { InputError, StemrootError } from '../errors.ts';
 import { calibrateChannels, readRecording, type VisitFile } from '../recording/index.ts';
 import { reportError } from '../reportError.ts';
+import { packRecording } from './compression.ts';
 import type { CallResponse } from './contract.ts';
 import { hashSha256 } from './hashes.ts';
 import type { Store } from './store.ts';
 import { toStoreError } from './storeErrors.ts';
 import { appendTrail } from './trail/index.ts';
-import { decodeVisitFile, findVisitByContents, insertVisit } from './visits.repository.ts';
+import {
+  decodeVisitFile,
+  findVisitByContents,
+  hasRecording,
+  insertVisit,
+  type NewVisit,
+} from './visits.repository.ts';
 
 export type ImportOutcome = CallResponse<'visits.import'>['outcomes'][number];
 
@@ -33,7 +40,10 @@ export async function importVisit(store: Store, source: VisitSource): Promise<Im
     const recordings = visit.recordings.map((entry) => collectRecording(entry, source));
     const fileSha256 = hashSha256(fileBytes);
     const contentsSha256 = hashSha256([fileSha256, ...recordings.map(({ sha256 }) => sha256)].join('\n'));
-    const added = { fileName: file, fileBytes, fileSha256, contentsSha256, visit, recordings };
+    const added = {
+      ...{ fileName: file, fileBytes, fileSha256, contentsSha256, visit },
+      recordings: await packNew(store, recordings),
+    };
     return await store.db.transaction().execute(async (transaction): Promise<ImportOutcome> => {
       const known = await findVisitByContents(transaction, contentsSha256);
       if (known !== null) return { file, visitId: known, poleId, status: 'already there', error: null };
@@ -50,6 +60,24 @@ export async function importVisit(store: Store, source: VisitSource): Promise<Im
     const { code, message, hint } = error instanceof StemrootError ? error : describeOwnError(file, error);
     return { file, visitId: null, poleId, status: 'failed', error: { code, message, hint } };
   }
+}
+
+/** Packs what the workspace does not have yet: before the change begins, since all who write wait for its end. */
+async function packNew(
+  { db }: Store,
+  recordings: readonly { fileName: string; bytes: Uint8Array; sha256: string }[],
+): Promise<NewVisit['recordings']> {
+  const known = new Set<string>();
+  const added: NewVisit['recordings'][number][] = [];
+  for (const { fileName, bytes, sha256 } of recordings) {
+    const isThere = known.has(sha256) || (await hasRecording(db, sha256));
+    known.add(sha256);
+    added.push({
+      ...{ fileName, sha256, sizeBytes: bytes.length },
+      packed: isThere ? null : packRecording(bytes),
+    });
+  }
+  return added;
 }
 
 /** An error of the program's own over one file must not keep the others out. */

@@ -1,7 +1,7 @@
 import type { Kysely } from 'kysely';
 import { InputError, StoreError } from '../errors.ts';
 import { parseVisitFile, type VisitFile } from '../recording/index.ts';
-import { packRecording, unpackRecording } from './compression.ts';
+import { type packRecording, unpackRecording } from './compression.ts';
 import { hashSha256 } from './hashes.ts';
 import type { Tables } from './tables.ts';
 
@@ -14,13 +14,20 @@ export type StoredVisit = {
   visit: VisitFile;
 };
 
+export type NewRecording = {
+  sha256: string;
+  sizeBytes: number;
+  /** null: the workspace has the recording already. */
+  packed: ReturnType<typeof packRecording> | null;
+};
+
 export type NewVisit = {
   fileName: string;
   fileBytes: Uint8Array;
   fileSha256: string;
   contentsSha256: string;
   visit: VisitFile;
-  recordings: readonly { fileName: string; bytes: Uint8Array; sha256: string }[];
+  recordings: readonly (NewRecording & { fileName: string })[];
 };
 
 /** Decodes and checks the bytes of a visit file. */
@@ -93,7 +100,7 @@ export async function insertVisit(db: Db, added: NewVisit, now: string): Promise
     .returning('visit_id')
     .executeTakeFirstOrThrow();
   for (const [position, recording] of added.recordings.entries()) {
-    await insertRecording(db, recording.sha256, recording.bytes, now);
+    await insertRecording(db, recording, now);
     await db
       .insertInto('visit_recordings')
       .values({ visit_id, position, file_name: recording.fileName, recording_sha256: recording.sha256 })
@@ -102,17 +109,26 @@ export async function insertVisit(db: Db, added: NewVisit, now: string): Promise
   return visit_id;
 }
 
-async function insertRecording(db: Db, sha256: string, bytes: Uint8Array, now: string): Promise<void> {
-  const known = await db
+async function insertRecording(
+  db: Db,
+  { sha256, sizeBytes, packed }: NewRecording,
+  now: string,
+): Promise<void> {
+  if (packed === null || (await hasRecording(db, sha256))) return;
+  await db
+    .insertInto('recordings')
+    .values({ sha256, size_bytes: sizeBytes, ...packed, imported_at: now })
+    .execute();
+}
+
+/** Whether a recording is there; once it is, it stays. */
+export async function hasRecording(db: Db, sha256: string): Promise<boolean> {
+  const row = await db
     .selectFrom('recordings')
     .select('sha256')
     .where('sha256', '=', sha256)
     .executeTakeFirst();
-  if (known) return;
-  await db
-    .insertInto('recordings')
-    .values({ sha256, size_bytes: bytes.length, ...packRecording(bytes), imported_at: now })
-    .execute();
+  return row !== undefined;
 }
 
 export async function getVisit(db: Db, visitId: number): Promise<StoredVisit> {

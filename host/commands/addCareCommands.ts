@@ -29,7 +29,9 @@ export function addCareCommands(program: Command, finish: (exitCode: number) => 
       'hash of an entry noted down earlier: shows that nothing was cut off',
       parseHash,
     )
-    .action((workspace: string, options: { known?: string }) => finish(runCareProve(workspace, options)));
+    .action(async (workspace: string, options: { known?: string }) =>
+      finish(await runCareProve(workspace, options)),
+    );
   care
     .command('trail')
     .description('print who changed what, when and why, the latest first')

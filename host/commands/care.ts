@@ -4,6 +4,7 @@ import {
   backUp,
   backupFolder,
   type CallResponse,
+  isTeamPlace,
   listBackups,
   openForCare,
   openStore,
@@ -34,21 +35,28 @@ export function runCareCheck(workspace: string): number {
 }
 
 /** Proves that a workspace stands as its trail tells. @param known - hash of an entry, noted down earlier */
-export function runCareProve(workspace: string, { known }: { known?: string }): number {
+export async function runCareProve(workspace: string, { known }: { known?: string }): Promise<number> {
+  const { holds, chain, rows, evidence, form, recordings, visits } = await prove(workspace, known);
+  for (const fault of [...form, ...chain.faults, ...rows, ...evidence]) print(fault);
+  for (const remark of chain.remarks) print(`Remark: ${remark}`);
+  if (chain.known === false)
+    print(`No entry has the hash ${known}: what stood there was cut off or written anew.`);
+  if (holds) {
+    print(
+      `All is as the trail tells: ${chain.entries} entries, ${visits} visit files, ${recordings} recordings.`,
+    );
+  }
+  if (chain.head) print(`Last entry: ${chain.head.seq} of ${chain.head.at}, hash ${chain.head.sha256}`);
+  return holds ? 0 : 1;
+}
+
+async function prove(workspace: string, known: string | undefined): Promise<CallResponse<'care.prove'>> {
+  if (isTeamPlace(workspace)) {
+    return withWorkspace(workspace, async (handlers) => handlers['care.prove'](known ? { known } : {}));
+  }
   const care = openForCare(workspace);
   try {
-    const { holds, chain, rows, evidence, form, recordings, visits } = care.prove(known);
-    for (const fault of [...form, ...chain.faults, ...rows, ...evidence]) print(fault);
-    for (const remark of chain.remarks) print(`Remark: ${remark}`);
-    if (chain.known === false)
-      print(`No entry has the hash ${known}: what stood there was cut off or written anew.`);
-    if (holds) {
-      print(
-        `All is as the trail tells: ${chain.entries} entries, ${visits} visit files, ${recordings} recordings.`,
-      );
-    }
-    if (chain.head) print(`Last entry: ${chain.head.seq} of ${chain.head.at}, hash ${chain.head.sha256}`);
-    return holds ? 0 : 1;
+    return care.prove(known);
   } finally {
     care.close();
   }

@@ -1,6 +1,6 @@
 import { copyFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { insertAssessment } from '../../core/workspace/assessments.repository.ts';
+import { composeAssessment, insertAssessment } from '../../core/workspace/assessments.repository.ts';
 import { createWorkspaceService, importVisit, openStore } from '../../core/workspace/index.ts';
 import { appendTrail } from '../../core/workspace/trail/index.ts';
 import { makeVisit } from './jobs.ts';
@@ -20,16 +20,19 @@ export async function makeFilledWorkspace(path: string): Promise<void> {
     const poleId = `FT-${i}`;
     const { visitId } = await importVisit(store, makeVisit(poleId, i + 1000));
     await store.db.transaction().execute(async (transaction) => {
-      await insertAssessment(transaction, {
-        visitId: visitId!,
-        visitFileSha256: '0'.repeat(64),
-        recordings: [],
-        calibrationSha256: null,
-        profileId: null,
-        decisions: [],
-        result: { ...assessment, poleId },
-        picture: null,
-      });
+      await insertAssessment(
+        transaction,
+        composeAssessment({
+          visitId: visitId!,
+          visitFileSha256: '0'.repeat(64),
+          recordings: [],
+          calibrationSha256: null,
+          profileId: null,
+          decisions: [],
+          result: { ...assessment, poleId },
+          picture: null,
+        }),
+      );
       await appendTrail(transaction, { action: 'assess', subject: `visit ${visitId}` });
     });
   }

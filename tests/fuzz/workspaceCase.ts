@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { brotliCompressSync } from 'node:zlib';
 import Database from 'better-sqlite3';
 import { StemrootError } from '../../core/errors.ts';
-import { insertAssessment } from '../../core/workspace/assessments.repository.ts';
+import { composeAssessment, insertAssessment } from '../../core/workspace/assessments.repository.ts';
 import {
   callService,
   createWorkspaceService,
@@ -146,16 +146,19 @@ async function makeSoundWorkspace(): Promise<Uint8Array> {
     const csv = ['time [s],a [m/s2],b [m/s2]', ...rows].join('\n');
     await importVisit(store, makeSource(makeVisitFile('FZ-1'), { 'FZ-1.csv': csv }));
     await store.db.transaction().execute(async (transaction) => {
-      await insertAssessment(transaction, {
-        visitId: 1,
-        visitFileSha256: '0'.repeat(64),
-        recordings: [],
-        decisions: [],
-        calibrationSha256: null,
-        profileId: null,
-        result: { ...assessment, poleId: 'FZ-1' },
-        picture: makeInput().picture,
-      });
+      await insertAssessment(
+        transaction,
+        composeAssessment({
+          visitId: 1,
+          visitFileSha256: '0'.repeat(64),
+          recordings: [],
+          decisions: [],
+          calibrationSha256: null,
+          profileId: null,
+          result: { ...assessment, poleId: 'FZ-1' },
+          picture: makeInput().picture,
+        }),
+      );
       await appendTrail(transaction, { action: 'assess', subject: 'visit 1' });
     });
     const said = { analyst: 'A. Analyst', decision: 'watch', reason: 'soft root' } as const;

@@ -73,7 +73,7 @@ async function startHost(handlers?: Handlers, options: ServeOptions = {}): Promi
   writeFileSync(join(folder, 'index.html'), '<p>window</p>');
   writeFileSync(join(folder, 'assets', 'a.js'), '1');
   writeFileSync(join(outer, 'secret.html'), 'secret');
-  const answering = handlers ?? createWorkspaceService(makeStore());
+  const answering = handlers ?? createWorkspaceService(await makeStore());
   const answer: AnswerCall = (name, request) => callService(answering, name, request);
   const host = await serve(options.log ? logCalls(answer, options.log) : answer, folder, options);
   onTestFinished(() => host.close());
@@ -359,7 +359,7 @@ describe('serve', () => {
   });
 
   it('says nothing of an error of its own', async () => {
-    const handlers = createWorkspaceService(makeStore());
+    const handlers = createWorkspaceService(await makeStore());
     const host = await startHost({
       ...handlers,
       'register.list': () => Promise.reject(new Error('inner detail')),

@@ -50,7 +50,7 @@ describe('a recording beside its visit file', () => {
       const { folder, path } = makeVisit();
       symlinkSync(target, join(folder, 'a.csv'));
       expect(() => readVisit(path)).toThrow(/a\.csv is a link to a file in another folder/);
-      expect(await importVisit(makeStore(), locateVisit(path))).toMatchObject({
+      expect(await importVisit(await makeStore(), locateVisit(path))).toMatchObject({
         status: 'failed',
         error: { code: 'recording.link' },
       });
@@ -59,7 +59,7 @@ describe('a recording beside its visit file', () => {
 
   it('is left out where it is no file, or is missing: the import names it', async () => {
     const { folder, path } = makeVisit();
-    expect(await importVisit(makeStore(), locateVisit(path))).toMatchObject({
+    expect(await importVisit(await makeStore(), locateVisit(path))).toMatchObject({
       status: 'failed',
       error: { code: 'visit.recording', message: expect.stringContaining('there is no "a.csv" beside') },
     });

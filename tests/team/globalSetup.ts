@@ -8,6 +8,8 @@ export const TEMPLATE = 'template_store';
 
 declare module 'vitest' {
   interface ProvidedContext {
+    /** What kind of store a test of the store set makes. */
+    engine: 'file' | 'team';
     /** Connection string of the superuser of a PostgreSQL for the whole run; null where there is none. */
     postgres: string | null;
   }

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createWorkspaceService, importVisit } from '../../core/workspace/index.ts';
+import { listRulings } from '../../core/workspace/rulings.repository.ts';
 import { makeCsv, makeSource, makeVisitFile } from '../workspace/visitFixture.ts';
 import { hasPostgres, makeTeamStore } from './makeTeamStore.ts';
 
@@ -18,5 +19,10 @@ describe.skipIf(!hasPostgres())('a team store', () => {
     expect(rows).toMatchObject([{ visitId, poleId: 'TV-0001' }]);
     const { entries } = await handlers['care.trail']({ limit: 10 });
     expect(entries.map(({ action }) => action)).toEqual(['assess', 'import', 'make']);
+  });
+
+  // `IN ()` is no SQL (PostgreSQL 15 documentation, 9.24.1), where SQLite takes it for false (sqlite.org, "The IN and NOT IN operators")
+  it('finds none where none of nothing is asked for', async () => {
+    expect(await listRulings((await makeTeamStore()).db, { visitIds: [] })).toEqual([]);
   });
 });

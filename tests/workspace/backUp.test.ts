@@ -24,7 +24,7 @@ import {
   restore,
 } from '../../core/workspace/index.ts';
 import { mountDisk, whyNoDisks } from './mountDisk.ts';
-import { makeCsv, makeFolder, makeSource, makeVisitFile, makeWorkspace } from './visitFixture.ts';
+import { makeCsv, makeFileWorkspace, makeFolder, makeSource, makeVisitFile } from './visitFixture.ts';
 
 function visit(number: number) {
   const pole = `TV-${number}`;
@@ -53,7 +53,7 @@ function codes(path: string): unknown[] {
 
 describe('a backup', () => {
   it('is a whole workspace of its own, made while others write', async () => {
-    const { store } = await makeWorkspace('TV-0');
+    const { store } = await makeFileWorkspace('TV-0');
     const writing = importVisit(store, visit(1));
     const backup = await backUp(store);
     await writing;
@@ -68,7 +68,7 @@ describe('a backup', () => {
   });
 
   it('is one file that a disk where nothing can be written can hold', async () => {
-    const { store } = await makeWorkspace('TV-0');
+    const { store } = await makeFileWorkspace('TV-0');
     const { path } = await backUp(store);
     // sqlite.org, "Database File Format", 1.3.3: 1 for a rollback journal, 2 for a write-ahead log
     expect([...readFileSync(path).subarray(18, 20)]).toEqual([1, 1]);
@@ -77,7 +77,7 @@ describe('a backup', () => {
   it('takes the place of the oldest, by the number of its last entry and not by the clock', async () => {
     vi.useFakeTimers({ toFake: ['Date'] });
     onTestFinished(() => void vi.useRealTimers());
-    const { store } = await makeWorkspace('TV-0');
+    const { store } = await makeFileWorkspace('TV-0');
     const years = [2030, 2029, 2028, 2027];
     for (const [i, year] of years.entries()) {
       vi.setSystemTime(`${year}-01-01T00:00:00Z`);
@@ -89,7 +89,7 @@ describe('a backup', () => {
   });
 
   it('removes no older one where it does not stand as its trail tells', async () => {
-    const { store } = await makeWorkspace('TV-0');
+    const { store } = await makeFileWorkspace('TV-0');
     await backUp(store, { keep: 1 });
     await importVisit(store, visit(1));
     changePast(store.database, "UPDATE visits SET file_name = 'other'");
@@ -98,7 +98,7 @@ describe('a backup', () => {
   });
 
   it('removes what a backup left that was broken off, and none that is under way', async () => {
-    const { store } = await makeWorkspace('TV-0');
+    const { store } = await makeFileWorkspace('TV-0');
     const folder = backupFolder(store.path);
     mkdirSync(folder);
     const { pid: gone } = spawnSync(process.execPath, ['-e', '']);
@@ -110,7 +110,7 @@ describe('a backup', () => {
   });
 
   it('leaves other files of its folder alone', async () => {
-    const { store } = await makeWorkspace('TV-0');
+    const { store } = await makeFileWorkspace('TV-0');
     const folder = backupFolder(store.path);
     mkdirSync(folder);
     const others = ['notes.txt', 'test-0000001.stemroot', 'other-0000001-20260503T000000Z.stemroot'];
@@ -125,7 +125,7 @@ describe('a backup', () => {
   });
 
   it('says why where its folder cannot be made', async () => {
-    const { store } = await makeWorkspace('TV-0');
+    const { store } = await makeFileWorkspace('TV-0');
     const folder = join(makeFolder(), 'file');
     writeFileSync(folder, '');
     await expect(backUp(store, { folder })).rejects.toThrow(/folder .* for backups cannot be made/);
@@ -134,7 +134,7 @@ describe('a backup', () => {
 
 describe('restoring', () => {
   async function makeBackedUp() {
-    const { store } = await makeWorkspace('TV-0');
+    const { store } = await makeFileWorkspace('TV-0');
     const { path: backup } = await backUp(store);
     await importVisit(store, visit(1));
     await store.close();

@@ -1,8 +1,8 @@
 import { brotliCompressSync, zstdCompressSync } from 'node:zlib';
-import Database from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
 import { decompressBrotli, unpackRecording } from '../../core/workspace/compression.ts';
 import { callService } from '../../core/workspace/index.ts';
+import { forcePast } from './runPast.ts';
 import { makeWorkspace } from './visitFixture.ts';
 
 const MEBIBYTE = 1024 ** 2;
@@ -37,10 +37,9 @@ describe('stored bytes that unfold into far more', () => {
     ['zstd', ZSTD_BOMB],
   ])('in the place of a recording are refused as what they are: %s', async (encoding, bomb) => {
     const { store, handlers, visitId } = await makeWorkspace();
-    const database = new Database(store.path);
-    database.exec('DROP TRIGGER recordings_never_change');
-    database.prepare('UPDATE recordings SET encoding = ?, compressed_bytes = ?').run(encoding, bomb);
-    database.close();
+    const bytes = bomb.toString('hex');
+    const literal = store.kind === 'file' ? `x'${bytes}'` : `'\\x${bytes}'`;
+    await forcePast(store, `UPDATE recordings SET encoding = '${encoding}', compressed_bytes = ${literal}`);
     expect(await callService(handlers, 'visit.recordings', { visitId })).toMatchObject({
       ok: false,
       code: 'store.damaged',

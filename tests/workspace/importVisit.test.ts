@@ -1,23 +1,24 @@
 import { createHash } from 'node:crypto';
-import Database from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
-import { importVisit } from '../../core/workspace/index.ts';
+import { importVisit, type Store } from '../../core/workspace/index.ts';
 import { getRecordingBytes } from '../../core/workspace/visits.repository.ts';
+import { forcePast, runPast } from './runPast.ts';
 import { makeCsv, makeSource, makeStore, makeVisitFile } from './visitFixture.ts';
 
 const CSV = makeCsv();
 const COUNTED = ['poles', 'visits', 'recordings', 'visit_recordings'] as const;
 
-function countRows(path: string) {
-  const database = new Database(path, { readonly: true });
-  const counts = COUNTED.map((table) => database.prepare(`SELECT count(*) FROM ${table}`).pluck().get());
-  database.close();
-  return Object.fromEntries(COUNTED.map((table, i) => [table, counts[i]]));
+async function countRows(store: Store) {
+  const counts: Record<string, number> = {};
+  for (const table of COUNTED) {
+    counts[table] = (await runPast(store, `SELECT 1 FROM ${table}`)).length;
+  }
+  return counts;
 }
 
 describe('importVisit', () => {
   it('stores pole, visit and recordings, and gives back the bytes that it got', async () => {
-    const store = makeStore();
+    const store = await makeStore();
     const outcome = await importVisit(store, makeSource(makeVisitFile('TV-1'), { 'TV-1.csv': CSV }));
     expect(outcome).toEqual({
       file: 'a.visit.json',
@@ -28,20 +29,20 @@ describe('importVisit', () => {
     });
     const sha256 = createHash('sha256').update(CSV).digest('hex');
     expect(Buffer.from(await getRecordingBytes(store.db, sha256)).toString()).toBe(CSV);
-    expect(countRows(store.path)).toEqual({ poles: 1, visits: 1, recordings: 1, visit_recordings: 1 });
+    expect(await countRows(store)).toEqual({ poles: 1, visits: 1, recordings: 1, visit_recordings: 1 });
   });
 
   it('leaves a visit as it is that is there already', async () => {
-    const store = makeStore();
+    const store = await makeStore();
     const source = makeSource(makeVisitFile('TV-1'), { 'TV-1.csv': CSV });
     await importVisit(store, source);
-    const before = countRows(store.path);
+    const before = await countRows(store);
     expect(await importVisit(store, source)).toMatchObject({ status: 'already there', visitId: 1 });
-    expect(countRows(store.path)).toEqual(before);
+    expect(await countRows(store)).toEqual(before);
   });
 
   it('takes the same visit file with another recording, and a changed visit file, as further visits', async () => {
-    const store = makeStore();
+    const store = await makeStore();
     const visit = makeVisitFile('TV-1');
     const sources = [
       makeSource(visit, { 'TV-1.csv': CSV }),
@@ -50,16 +51,16 @@ describe('importVisit', () => {
     ];
     for (const source of sources)
       expect(await importVisit(store, source)).toMatchObject({ status: 'imported' });
-    expect(countRows(store.path)).toEqual({ poles: 1, visits: 3, recordings: 2, visit_recordings: 3 });
+    expect(await countRows(store)).toEqual({ poles: 1, visits: 3, recordings: 2, visit_recordings: 3 });
   });
 
   it('keeps a recording once that a visit names twice', async () => {
-    const store = makeStore();
+    const store = await makeStore();
     const visit = makeVisitFile('TV-1', { files: ['x.csv', 'y.csv', 'x.csv'] });
     expect(await importVisit(store, makeSource(visit, { 'x.csv': CSV, 'y.csv': CSV }))).toMatchObject({
       status: 'imported',
     });
-    expect(countRows(store.path)).toMatchObject({ recordings: 1, visit_recordings: 3 });
+    expect(await countRows(store)).toMatchObject({ recordings: 1, visit_recordings: 3 });
   });
 
   it.each([
@@ -69,33 +70,30 @@ describe('importVisit', () => {
     ['no recording beside it', makeVisitFile('TV-1', { files: ['none.csv'] }), 'visit.recording', 'TV-1'],
     ['a broken recording', makeVisitFile('TV-1', { files: ['bad.csv'] }), /^csv|^recording/, 'TV-1'],
   ])('stores nothing of a visit with %s, and says why', async (_what, visit, code, poleId) => {
-    const store = makeStore();
-    const before = countRows(store.path);
+    const store = await makeStore();
+    const before = await countRows(store);
     const outcome = await importVisit(store, makeSource(visit, { 'bad.csv': 'x,y\n1,2' }, 'bad.visit.json'));
     expect(outcome).toMatchObject({ status: 'failed', visitId: null, poleId, file: 'bad.visit.json' });
     expect(outcome.error?.code).toMatch(code);
     expect(outcome.error?.hint).not.toBe('');
-    expect(countRows(store.path)).toEqual(before);
+    expect(await countRows(store)).toEqual(before);
   });
 
   it('stores nothing of a visit whose second recording cannot be stored', async () => {
-    const store = makeStore();
-    await store.db.schema.alterTable('visit_recordings').renameTo('gone').execute();
+    const store = await makeStore();
+    await runPast(store, 'ALTER TABLE visit_recordings RENAME TO gone');
     await expect(
       importVisit(store, makeSource(makeVisitFile('TV-1'), { 'TV-1.csv': CSV })),
     ).resolves.toMatchObject({ status: 'failed', error: { code: 'store.failed' } });
-    await store.db.schema.alterTable('gone').renameTo('visit_recordings').execute();
-    expect(countRows(store.path)).toEqual({ poles: 0, visits: 0, recordings: 0, visit_recordings: 0 });
+    await runPast(store, 'ALTER TABLE gone RENAME TO visit_recordings');
+    expect(await countRows(store)).toEqual({ poles: 0, visits: 0, recordings: 0, visit_recordings: 0 });
   });
 
-  it('finds a recording that was changed in the file', async () => {
-    const store = makeStore();
+  it('finds a recording that was changed in the workspace', async () => {
+    const store = await makeStore();
     await importVisit(store, makeSource(makeVisitFile('TV-1'), { 'TV-1.csv': CSV }));
     const sha256 = createHash('sha256').update(CSV).digest('hex');
-    const database = new Database(store.path);
-    database.exec('DROP TRIGGER recordings_never_change');
-    database.exec("UPDATE recordings SET compressed_bytes = x'00ff00ff'");
-    database.close();
+    await forcePast(store, 'UPDATE recordings SET compressed_bytes = substr(compressed_bytes, 2)');
     await expect(getRecordingBytes(store.db, sha256)).rejects.toThrow(/is not what was imported/);
   });
 });

@@ -45,7 +45,7 @@ async function fillIn(store: Store, names: readonly string[] = ['hammer.csv', 'h
 
 describe('a visit written down by hand', () => {
   test('is checked, written as a file, and brought in with its recordings', async () => {
-    const store = makeStore();
+    const store = await makeStore();
     const answers = await fillIn(store);
     const checked = await call(store, 'intake.check', { draft: DRAFT, answers });
     expect(checked.ready).toBe(true);
@@ -65,7 +65,7 @@ describe('a visit written down by hand', () => {
   });
 
   test('keeps what is attached until it is given up, whoever asks, one draft apart from another', async () => {
-    const store = makeStore();
+    const store = await makeStore();
     await fillIn(store);
     const attached = await call(store, 'intake.attached', { draft: DRAFT });
     expect(
@@ -83,7 +83,7 @@ describe('a visit written down by hand', () => {
   });
 
   test('a recording of the same name takes the place of the one before', async () => {
-    const store = makeStore();
+    const store = await makeStore();
     await fillIn(store, ['a.csv']);
     const before = (await call(store, 'intake.attached', { draft: DRAFT })).recordings[0]!.sha256;
     const file = { name: 'a.csv', base64: base64(makeCsv(99)) };
@@ -94,7 +94,7 @@ describe('a visit written down by hand', () => {
   });
 
   test('what is no recording is refused in words, and not kept', async () => {
-    const store = makeStore();
+    const store = await makeStore();
     const file = { name: 'notes.wav', base64: base64('RIFF????WAVE') };
     await expect(call(store, 'intake.attach', { draft: DRAFT, units: 'metric', file })).rejects.toThrow(
       'notes.wav',
@@ -103,7 +103,7 @@ describe('a visit written down by hand', () => {
   });
 
   test('an unready visit is neither written nor brought in, and loses nothing', async () => {
-    const store = makeStore();
+    const store = await makeStore();
     const answers = await fillIn(store);
     answers.pole.species = typed('');
     expect((await call(store, 'intake.check', { draft: DRAFT, answers })).ready).toBe(false);
@@ -118,7 +118,7 @@ describe('a visit written down by hand', () => {
   });
 
   test('the same visit brought in twice is there once', async () => {
-    const store = makeStore();
+    const store = await makeStore();
     const answers = await fillIn(store);
     await call(store, 'intake.finish', { draft: DRAFT, answers });
     await fillIn(store);

@@ -5,32 +5,29 @@ import Database from 'better-sqlite3';
 import canonicalize from 'canonicalize';
 import { describe, expect, it, onTestFinished, vi } from 'vitest';
 import { checkWorkspace, proveWorkspace } from '../../core/workspace/care/index.ts';
-import { callService, importVisit, openStore } from '../../core/workspace/index.ts';
+import { importVisit, openStore } from '../../core/workspace/index.ts';
 import { listTrackedTables } from '../../core/workspace/trail/trailTables.ts';
 import { createRandomStream } from '../../samples/random.ts';
+import { fillForProof } from './fillForProof.ts';
+import { forceFile } from './runPast.ts';
 import { changeRandomCell } from './tamper.ts';
-import { makeCsv, makeFolder, makeSource, makeVisitFile, makeWorkspace } from './visitFixture.ts';
+import {
+  makeCsv,
+  makeFileStore,
+  makeFileWorkspace,
+  makeFolder,
+  makeSource,
+  makeVisitFile,
+} from './visitFixture.ts';
 
 vi.mock('../../core/assess.ts', async () => (await import('./fakeChain.ts')).fakeChain);
 
 const FIRST_FORM = fileURLToPath(new URL('./fixtures/v1.stemroot', import.meta.url));
 const CHANGED_CELLS = 50;
 
-/** Three visits, each assessed, two ruled on, one ruling signed and one withdrawn. @returns path of a file that is closed */
+/** A filled workspace. @returns path of a file that is closed */
 async function makeFilled(): Promise<string> {
-  const { store, handlers } = await makeWorkspace();
-  for (const [i, pole] of ['TV-0002', 'TV-0003'].entries()) {
-    await importVisit(store, makeSource(makeVisitFile(pole), { [`${pole}.csv`]: makeCsv(i + 1) }));
-  }
-  const call = async (name: string, request: unknown) =>
-    expect(await callService(handlers, name, request)).toMatchObject({ ok: true });
-  for (const visitId of [1, 2, 3]) await call('visit.assess', { visitId, decisions: [] });
-  for (const visitId of [1, 2]) {
-    const said = { analyst: 'A. Analyst', decision: 'watch', reason: 'soft root' };
-    await call('visit.rule', { visitId, assessmentId: visitId, ...said });
-  }
-  await call('ruling.sign', { rulingId: 1, person: 'B. Second' });
-  await call('rulings.withdraw', { rulingIds: [2], person: 'A. Analyst' });
+  const { store } = await fillForProof(makeFileStore());
   const path = join(makeFolder(), 'filled.stemroot');
   await store.database.backup(path);
   return path;
@@ -42,14 +39,6 @@ function openCopy(path: string): Database.Database {
   const database = new Database(copy);
   onTestFinished(() => void database.close());
   return database;
-}
-
-/** Runs SQL that the triggers of a table would refuse, and puts them back. */
-function force(database: Database.Database, sql: string): void {
-  const triggers = database.prepare("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'").all();
-  for (const { name } of triggers as { name: string }[]) database.exec(`DROP TRIGGER ${name}`);
-  database.exec(sql);
-  for (const trigger of triggers as { sql: string }[]) database.exec(trigger.sql);
 }
 
 describe('the trail', () => {
@@ -114,7 +103,7 @@ describe('the trail', () => {
 
   it('finds a row that was added, and one that is gone', async () => {
     const database = openCopy(await makeFilled());
-    force(
+    forceFile(
       database,
       `INSERT INTO rulings (visit_id, assessment_id, decided_at, analyst, decision, reason)
        VALUES (3, 3, '2026-05-03', 'A. Analyst', 'keep', 'sound'); DELETE FROM ruling_marks WHERE mark_id = 2`,
@@ -128,10 +117,10 @@ describe('the trail', () => {
   it('finds entries taken out, put in another order, or cut off where a later hash was noted down', async () => {
     const path = await makeFilled();
     const out = openCopy(path);
-    force(out, 'DELETE FROM trail WHERE seq = 5');
+    forceFile(out, 'DELETE FROM trail WHERE seq = 5');
     expect(proveWorkspace(out).chain.faults).toContain('Entries 5 to 5 are missing.');
     const order = openCopy(path);
-    force(
+    forceFile(
       order,
       'UPDATE trail SET seq = 100 WHERE seq = 5; UPDATE trail SET seq = 5 WHERE seq = 6; UPDATE trail SET seq = 6 WHERE seq = 100',
     );
@@ -139,7 +128,7 @@ describe('the trail', () => {
     const cut = openCopy(path);
     const known = proveWorkspace(cut).chain.head!.sha256;
     expect(proveWorkspace(cut, { known })).toMatchObject({ holds: true, chain: { known: true } });
-    force(cut, 'DELETE FROM trail WHERE seq = 11; DELETE FROM ruling_marks WHERE mark_id = 2');
+    forceFile(cut, 'DELETE FROM trail WHERE seq = 11; DELETE FROM ruling_marks WHERE mark_id = 2');
     expect(proveWorkspace(cut)).toMatchObject({ holds: true });
     expect(proveWorkspace(cut, { known })).toMatchObject({ holds: false, chain: { known: false } });
   });
@@ -148,7 +137,7 @@ describe('the trail', () => {
     vi.useFakeTimers({ toFake: ['Date'] });
     onTestFinished(() => void vi.useRealTimers());
     vi.setSystemTime('2026-05-03T12:00:00Z');
-    const { store } = await makeWorkspace();
+    const { store } = await makeFileWorkspace();
     vi.setSystemTime('2001-01-01T00:00:00Z');
     const source = makeSource(makeVisitFile('TV-0002'), { 'TV-0002.csv': makeCsv(1) });
     expect(await importVisit(store, source)).toMatchObject({ status: 'imported' });
@@ -162,7 +151,7 @@ describe('the trail', () => {
   });
 
   it('refuses a change that it does not tell of, and one outside of a transaction', async () => {
-    const { store } = await makeWorkspace();
+    const { store } = await makeFileWorkspace();
     const pole = { code: 'TV-9999', first_seen_at: '' };
     const { db } = store;
     await expect(
@@ -194,7 +183,7 @@ describe('the check of a file', () => {
   it('names rows that lost what they belong to, and indexes that do not fit their table', async () => {
     const database = openCopy(await makeFilled());
     database.pragma('foreign_keys = OFF');
-    force(database, 'DELETE FROM poles WHERE pole_id = 2');
+    forceFile(database, 'DELETE FROM poles WHERE pole_id = 2');
     expect(checkWorkspace(database).faults).toEqual([
       'visits, row 2: names a row of poles that is not there.',
     ]);

@@ -14,7 +14,7 @@ vi.mock('../../core/assess.ts', async () => (await import('./fakeChain.ts')).fak
 
 /** Two visits, the first assessed. */
 async function makeReported(poleId = 'TV-1') {
-  const store = makeStore();
+  const store = await makeStore();
   for (const pole of [poleId, 'TV-2']) {
     await importVisit(store, makeSource(makeVisitFile(pole), { [`${pole}.csv`]: makeCsv(pole.length) }));
   }

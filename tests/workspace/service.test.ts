@@ -1,4 +1,4 @@
-import Database from 'better-sqlite3';
+import { basename } from 'node:path';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import {
   type CallName,
@@ -9,6 +9,7 @@ import {
   importVisit,
 } from '../../core/workspace/index.ts';
 import { BREAKING_POLE, FAILING_POLE, fakeChain } from './fakeChain.ts';
+import { runPast } from './runPast.ts';
 import { makeCsv, makeSource, makeStore, makeVisitFile, makeWorkspace } from './visitFixture.ts';
 
 vi.mock('../../core/assess.ts', async () => (await import('./fakeChain.ts')).fakeChain);
@@ -47,17 +48,18 @@ it('refuses half of a character wherever a request holds it, before anything is 
 
 describe('the register', () => {
   it('is empty in a new workspace', async () => {
-    const handlers = createWorkspaceService(makeStore());
+    const store = await makeStore();
+    const handlers = createWorkspaceService(store);
     expect(await call(handlers, 'register.list', {})).toEqual({ rows: [] });
     expect(await call(handlers, 'workspace.describe', {})).toMatchObject({
-      name: 'test',
+      name: basename(store.path, '.stemroot'),
       visits: 0,
       poles: 0,
     });
   });
 
   it('lists visits by pole and date with their latest result and ruling', async () => {
-    const store = makeStore();
+    const store = await makeStore();
     const dates = [
       ['TV-2', '2026-05-01'],
       ['TV-1', '2026-06-01'],
@@ -149,13 +151,11 @@ describe('a visit', () => {
   it('keeps with each result all that it came from', async () => {
     const { store, handlers, visitId } = await makeWorkspace();
     await call(handlers, 'visit.assess', { visitId, decisions: MOVED });
-    const database = new Database(store.path, { readonly: true });
-    const row = database.prepare('SELECT * FROM assessments').get() as Record<string, string>;
-    const sha256 = database.prepare('SELECT sha256 FROM recordings').pluck().get();
-    const visitFile = database.prepare('SELECT file_sha256 FROM visits').pluck().get();
-    database.close();
+    const [row] = (await runPast(store, 'SELECT * FROM assessments')) as [Record<string, string>];
+    const [{ sha256 }] = (await runPast(store, 'SELECT sha256 FROM recordings')) as [{ sha256: string }];
+    const [visit] = (await runPast(store, 'SELECT file_sha256 FROM visits')) as [{ file_sha256: string }];
     expect(JSON.parse(row.inputs_json!)).toEqual({
-      visitFile,
+      visitFile: visit.file_sha256,
       recordings: [{ fileName: 'TV-0001.csv', sha256 }],
     });
     expect(JSON.parse(row.decisions_json!)).toEqual(MOVED);
@@ -230,7 +230,7 @@ describe('a visit', () => {
 
 describe('visits.import', () => {
   it('imports every visit among uploaded files and goes on after a bad one', async () => {
-    const handlers = createWorkspaceService(makeStore());
+    const handlers = createWorkspaceService(await makeStore());
     const encode = (name: string, text: string) => ({ name, base64: Buffer.from(text).toString('base64') });
     const files = [
       encode('bad.visit.json', '{'),
@@ -270,7 +270,7 @@ describe('callService', () => {
     ],
     ['visit.tryPicks', { visitId: 1, decisions: [{ plane: 0, number: 9, frequencyHz: 1 }] }, 'call.request'],
   ])('refuses %s %j as %s', async (name, request, code) => {
-    const handlers = createWorkspaceService(makeStore());
+    const handlers = createWorkspaceService(await makeStore());
     expect(await callService(handlers, name, request)).toMatchObject({ ok: false, code });
   });
 
@@ -288,15 +288,14 @@ describe('callService', () => {
     });
   });
 
-  it('names the workspace where SQLite fails', async () => {
+  it('names the workspace where its database fails', async () => {
     const { store, handlers, visitId } = await makeWorkspace();
-    const other = new Database(store.path, { timeout: 0 });
-    other.exec('DROP TABLE rulings');
-    other.close();
+    await runPast(store, 'ALTER TABLE rulings RENAME TO gone');
     expect(await callService(handlers, 'visit.open', { visitId })).toMatchObject({
       ok: false,
       code: 'store.failed',
       message: expect.stringContaining(store.path),
     });
+    await runPast(store, 'ALTER TABLE gone RENAME TO rulings');
   });
 });

@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { StoreError } from '../../core/errors.ts';
 import { openStore } from '../../core/workspace/index.ts';
 import { migrations } from '../../core/workspace/migrations/index.ts';
-import { makeFolder, makeStore } from './visitFixture.ts';
+import { makeFileStore, makeFolder } from './visitFixture.ts';
 
 // Offsets of application_id and user_version: sqlite.org, "Database File Format", 1.3 The Database Header.
 const APPLICATION_ID_OFFSET = 68;
@@ -27,7 +27,7 @@ describe('openStore', () => {
   });
 
   it('keeps every commit, its foreign keys, and readers beside the writer', async () => {
-    const { db } = makeStore();
+    const { db } = makeFileStore();
     const ask = async (pragma: string) =>
       Object.values((await sql`${sql.raw(`PRAGMA ${pragma}`)}`.execute(db)).rows[0] as object)[0];
     expect(await ask('journal_mode')).toBe('wal');
@@ -37,7 +37,7 @@ describe('openStore', () => {
   });
 
   it('makes strict tables only', async () => {
-    const { db } = makeStore();
+    const { db } = makeFileStore();
     const { rows } = await sql<{ name: string; strict: number }>`
       SELECT name, strict FROM pragma_table_list WHERE schema = 'main' AND name NOT LIKE 'sqlite%'`.execute(
       db,

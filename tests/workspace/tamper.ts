@@ -48,9 +48,12 @@ function columnType(database: Database.Database, table: string, column: string):
     .get(table, column) as string;
 }
 
-/** Another value of the same kind, as like the old one as can be. */
-function alter(value: unknown, type: string, random: RandomStream): unknown {
-  if (value === null) return type === 'INTEGER' ? 1 : type === 'BLOB' ? Buffer.from([0]) : '{}';
+/** Another value of the same kind, as like the old one as can be. @param type - of the column */
+export function alter(value: unknown, type: string, random: RandomStream): unknown {
+  if (value === null) {
+    if (/^(INTEGER|bigint|integer)$/.test(type)) return 1;
+    return /^(BLOB|bytea)$/.test(type) ? Buffer.from([0]) : '{}';
+  }
   if (typeof value === 'number') return value + 1000;
   if (typeof value === 'string') {
     const at = Math.floor(random.between(0, value.length));
@@ -63,6 +66,6 @@ function alter(value: unknown, type: string, random: RandomStream): unknown {
   return bytes;
 }
 
-function pick<T>(values: readonly T[], random: RandomStream): T {
+export function pick<T>(values: readonly T[], random: RandomStream): T {
   return values[Math.floor(random.between(0, values.length))]!;
 }

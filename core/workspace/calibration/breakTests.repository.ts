@@ -35,6 +35,8 @@ export async function insertBreakTestSet(
   const csvSha256 = hashSha256(csv);
   const mappingJson = JSON.stringify(mapping);
   const contentsSha256 = hashSha256(`${csvSha256}\n${mappingJson}`);
+  // before the change begins, since all who write wait for its end
+  const compressed = compressBrotli(csv);
   return db.transaction().execute(async (transaction) => {
     const same = await transaction
       .selectFrom('break_test_sets')
@@ -46,7 +48,7 @@ export async function insertBreakTestSet(
       .insertInto('break_test_sets')
       .values({
         file_name: fileName,
-        csv_brotli: compressBrotli(csv),
+        csv_brotli: compressed,
         csv_sha256: csvSha256,
         mapping_json: mappingJson,
         contents_sha256: contentsSha256,

@@ -42,7 +42,8 @@ export type RecomputeOutcome =
 export type RecomputeOptions = {
   askedBy: string;
   signal?: AbortSignal;
-  onProgress?: (done: number, total: number) => void;
+  /** Waited for: nothing is stored before the last one ended. */
+  onProgress?: (done: number, total: number) => void | Promise<void>;
 };
 
 type Candidate = { visit_id: number; basis_id: number; previous_id: number };
@@ -76,7 +77,7 @@ async function recompute(
   await prepareStage(db);
   try {
     for (let from = 0; from < candidates.length; from += CHUNK) {
-      onProgress(from, candidates.length);
+      await onProgress(from, candidates.length);
       await setImmediate();
       if (signal?.aborted) return { state: 'cancelled' };
       const rows: StagedRow[] = [];
@@ -86,7 +87,7 @@ async function recompute(
       }
       await stage(db, rows);
     }
-    onProgress(candidates.length, candidates.length);
+    await onProgress(candidates.length, candidates.length);
     await setImmediate();
     if (signal?.aborted) return { state: 'cancelled' };
     return await storeStaged(db, kept, { askedBy, startedAt, profileChoice, left });

@@ -1,5 +1,5 @@
 import { createStoredAssessor } from '../assessStored.ts';
-import { backUp, checkWorkspace, proveWorkspace, repeatVisit } from '../care/index.ts';
+import { backUp, checkWorkspace, proveTeamStore, proveWorkspace, repeatVisit } from '../care/index.ts';
 import type { careCalls } from '../contract/careCalls.ts';
 import type { HandlersOf } from '../handlers.ts';
 import { requireFile } from '../requireFile.ts';
@@ -9,7 +9,8 @@ export function createCareHandlers(store: Store): HandlersOf<typeof careCalls> {
   const assessor = createStoredAssessor(store);
   return {
     'care.check': () => checkWorkspace(requireFile(store).database),
-    'care.prove': ({ known }) => proveWorkspace(requireFile(store).database, { known }),
+    'care.prove': ({ known }) =>
+      store.kind === 'team' ? proveTeamStore(store, { known }) : proveWorkspace(store.database, { known }),
     'care.trail': async ({ before, limit }) => {
       let query = store.db.selectFrom('trail').selectAll().orderBy('seq', 'desc').limit(limit);
       if (before !== undefined) query = query.where('seq', '<', before);

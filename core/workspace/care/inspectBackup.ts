@@ -4,7 +4,8 @@ import { migrations } from '../migrations/index.ts';
 import { checkApplication, checkForm, checkStart, readForm, secure } from '../opening/index.ts';
 import { toStoreError } from '../storeErrors.ts';
 import { checkWorkspace } from './checkWorkspace.ts';
-import { type Proof, proveWorkspace } from './proveWorkspace.ts';
+import { proveWorkspace } from './proveWorkspace.ts';
+import type { Proof } from './provingParts.ts';
 
 /**
  * Looks at a backup as a restore would need it: whole, of a form that this program knows, and as its trail tells.

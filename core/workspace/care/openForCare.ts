@@ -3,7 +3,8 @@ import { StoreError } from '../../errors.ts';
 import { checkStart, openForReading } from '../opening/index.ts';
 import { toStoreError } from '../storeErrors.ts';
 import { type CheckReport, checkWorkspace } from './checkWorkspace.ts';
-import { type Proof, proveWorkspace } from './proveWorkspace.ts';
+import { proveWorkspace } from './proveWorkspace.ts';
+import type { Proof } from './provingParts.ts';
 
 export type Care = {
   check(): CheckReport;

@@ -1,4 +1,4 @@
-import { Kysely } from 'kysely';
+import { HandleEmptyInListsPlugin, Kysely, replaceWithNoncontingentExpression } from 'kysely';
 import type pg from 'pg';
 import { StoreError } from '../../errors.ts';
 import { type Notice, noticeAsked, noticeNewer } from '../opening/index.ts';
@@ -35,7 +35,11 @@ export async function openTeamStore(place: string, options: OpenOptions = {}): P
   const may = checkState(state, path);
   const readOnly = findHindrance(path, state.form!, may, options);
   const pool = createTeamPool(place);
-  const db = new Kysely<Tables>({ dialect: new TeamDialect({ pool, readOnly }) });
+  const db = new Kysely<Tables>({
+    dialect: new TeamDialect({ pool, readOnly }),
+    // `IN ()` finds nothing in SQLite and is no SQL for PostgreSQL
+    plugins: [new HandleEmptyInListsPlugin({ strategy: replaceWithNoncontingentExpression })],
+  });
   return {
     kind: 'team',
     path,

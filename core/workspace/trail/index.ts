@@ -5,8 +5,10 @@
 
 export { appendTrail } from './appendTrail.ts';
 export { type ChainReport, checkChain } from './checkChain.ts';
-export { compareRows, type RowDifference } from './compareRows.ts';
+export { compareRows } from './compareRows.ts';
 export type { TrailAction, TrailEntry, TrailRow } from './composeEntry.ts';
 export { recordEntry } from './recordEntry.ts';
 export { listStrayRows, recordForms } from './recordForms.ts';
+export { noteToldRows, type RowDifference } from './toldRows.ts';
+export { isTracked } from './trailTables.ts';
 export { checkAllTold, watchTables } from './watchTables.ts';

@@ -1,7 +1,8 @@
 import type Database from 'better-sqlite3';
-import { compareRows, rowId } from './compareRows.ts';
+import { compareRows } from './compareRows.ts';
 import type { ToldRow, TrailEntry } from './composeEntry.ts';
 import { recordEntry } from './recordEntry.ts';
+import { rowId } from './toldRows.ts';
 
 /**
  * Rows that do not stand as the trail last told of them; to be asked for before the form of a file is changed, so that

@@ -15,7 +15,12 @@ export type TrackedTable = {
  */
 const UNTRACKED_TABLES: readonly string[] = ['trail', 'kept_choices', 'draft_recordings'];
 
-/** Every table whose rows the trail covers, with its primary key. */
+/** True for a table whose rows the trail covers. */
+export function isTracked(table: string): boolean {
+  return !UNTRACKED_TABLES.includes(table);
+}
+
+/** Every table of a file whose rows the trail covers, with its primary key. */
 export function listTrackedTables(database: Handle): TrackedTable[] {
   const names = database
     .prepare(
@@ -23,7 +28,7 @@ export function listTrackedTables(database: Handle): TrackedTable[] {
     )
     .all() as { name: string }[];
   return names
-    .filter(({ name }) => !UNTRACKED_TABLES.includes(name))
+    .filter(({ name }) => isTracked(name))
     .map(({ name }) => ({ name, keyColumns: listKeyColumns(database, name) }));
 }
 

@@ -44,7 +44,7 @@ export async function call<N extends CallName>(
 export async function makeAssessed(
   poleIds: readonly string[],
 ): Promise<{ store: Store; handlers: Handlers }> {
-  const store = makeStore();
+  const store = await makeStore();
   for (const [i, poleId] of poleIds.entries()) {
     const source = makeSource(
       makeVisitFile(poleId),

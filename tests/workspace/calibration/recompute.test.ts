@@ -2,9 +2,7 @@ import { describe, expect, it, vi } from 'vitest';
 import { handbookCalibration } from '../../../core/strength/index.ts';
 import { getCalibration, HANDBOOK } from '../../../core/workspace/calibration/calibrations.repository.ts';
 import { recomputeStrength } from '../../../core/workspace/calibration/recomputeStrength.ts';
-import { proveWorkspace } from '../../../core/workspace/care/index.ts';
 import { callService, type Store } from '../../../core/workspace/index.ts';
-import { requireFile } from '../../../core/workspace/requireFile.ts';
 import { makeBreakTests } from '../../../samples/breakTests.ts';
 import {
   call,
@@ -143,7 +141,7 @@ describe('calibration.recompute', () => {
   });
 
   it('tells the trail who asked for it, and every row is proved', async () => {
-    const { store, handlers, calibrationId } = await makePublished();
+    const { handlers, calibrationId } = await makePublished();
     await recompute(handlers, calibrationId);
     const { entries } = await call(handlers, 'care.trail', { limit: 10 });
     expect(entries[0]).toMatchObject({
@@ -151,7 +149,7 @@ describe('calibration.recompute', () => {
       who: 'E. Engineer',
       subject: '3 results under series@1',
     });
-    expect(proveWorkspace(requireFile(store).database).holds).toBe(true);
+    expect(await call(handlers, 'care.prove', {})).toMatchObject({ holds: true });
   });
 
   it('is refused while another is under way', async () => {
@@ -205,10 +203,10 @@ describe('a visit that is assessed while a recompute runs', () => {
     let isDone = false;
     const outcome = await recomputeStrength(store, await getCalibration(store.db, calibrationId), {
       askedBy: 'E',
-      onProgress: (done, total) => {
+      onProgress: async (done, total) => {
         if (done < total || isDone) return;
         isDone = true;
-        void call(handlers, 'visit.assess', { visitId: 1, decisions: [] });
+        await call(handlers, 'visit.assess', { visitId: 1, decisions: [] });
       },
     });
     expect(outcome).toMatchObject({ state: 'completed', recomputed: 2, left: { assessedMeanwhile: 1 } });
@@ -225,10 +223,10 @@ describe('a requirement that is chosen while a recompute runs', () => {
     let isDone = false;
     const outcome = recomputeStrength(store, await getCalibration(store.db, calibrationId), {
       askedBy: 'E',
-      onProgress: (done, total) => {
+      onProgress: async (done, total) => {
         if (done < total || isDone) return;
         isDone = true;
-        void call(handlers, 'profiles.choose', { profileId: null, poleIds: [code], chosenBy: 'E' });
+        await call(handlers, 'profiles.choose', { profileId: null, poleIds: [code], chosenBy: 'E' });
       },
     });
     await expect(outcome).rejects.toThrow('was changed while their results were recomputed');

@@ -14,11 +14,11 @@ import {
   callService,
   createWorkspaceService,
   importVisit,
-  openStore,
+  openWorkspace,
 } from '../../../core/workspace/index.ts';
 import { runCommand } from '../../host/runCommand.ts';
 import { FAILING_POLE } from '../fakeChain.ts';
-import { makeCsv, makeFolder, makeSource, makeVisitFile } from '../visitFixture.ts';
+import { makeCsv, makeFolder, makePlace, makeSource, makeVisitFile } from '../visitFixture.ts';
 
 vi.mock('../../../core/assess.ts', async () => (await import('../fakeChain.ts')).fakeChain);
 
@@ -28,8 +28,8 @@ let workspace: string;
 /** Two visits to TV-1, the later one without coordinates; one that fails; one that is not assessed, of a name that is a formula. */
 beforeEach(async () => {
   folder = makeFolder();
-  workspace = join(folder, 'a.stemroot');
-  const store = openStore(workspace, { create: true });
+  workspace = await makePlace();
+  const store = await openWorkspace(workspace);
   const handlers = createWorkspaceService(store);
   const visits = [
     { poleId: 'TV-1', date: '2025-05-03', place: { latitude: 61.5, longitude: -149.25 } },
@@ -91,8 +91,7 @@ describe('export to Parquet', () => {
   });
 
   it('of an empty workspace has the columns and no row', async () => {
-    const empty = join(folder, 'empty.stemroot');
-    await openStore(empty, { create: true }).close();
+    const empty = await makePlace();
     const path = join(folder, 'e.parquet');
     await runCommand('export', empty, '--out', path);
     const metadata = await parquetMetadataAsync(await asyncBufferFromFile(path));
@@ -102,7 +101,7 @@ describe('export to Parquet', () => {
 
   it('is the same bytes from the window for the same visits in the same order', async () => {
     const { path } = await exportTo('r.parquet');
-    const store = openStore(workspace);
+    const store = await openWorkspace(workspace);
     const handlers = createWorkspaceService(store);
     await handlers['register.list']({});
     const made = await handlers['reports.make']({ subject: { visitIds: [1, 4, 2, 3] }, format: 'parquet' });
@@ -177,7 +176,7 @@ describe('export to GeoJSON', () => {
   });
 
   it('from the window names the visits that a later one replaces', async () => {
-    const store = openStore(workspace);
+    const store = await openWorkspace(workspace);
     const handlers = createWorkspaceService(store);
     const answer = await callService(handlers, 'reports.make', {
       subject: { query: { sort: { key: 'date', descending: false } } },
