@@ -45,15 +45,8 @@ export function createModeSolver(system: BeamSystem, count: number): ModeSolver 
   const shapes = Array.from({ length: count }, () => new Float64Array(n));
 
   const solve = (values: BeamValues): void => {
-    assembleStiffness(system, values, stiffness);
+    factorStiffness(system, values, stiffness);
     assembleMass(system, values, mass);
-    if (!cholesky(n, stiffness)) {
-      throw new FitError(
-        'beam.unstable',
-        `The stem would not stand by itself: stiffness is not positive at E = ${values.modulusPa.toExponential(3)} Pa, root ${values.rootStiffness.toExponential(3)}.`,
-        'Check masses on the pole, its circumferences (m) and the root; self-weight exceeds what they can carry.',
-      );
-    }
     reduceByFactor(n, stiffness, mass, reduced);
     if (!eigenpairs.find(reduced)) {
       throw new FitError('beam.eigen', 'The modes of the beam could not be computed.', 'Check the inputs.');
@@ -83,6 +76,17 @@ export function createModeSolver(system: BeamSystem, count: number): ModeSolver 
   };
 
   return { count, frequenciesHz, shapes, solve, logFrequencyChange };
+}
+
+/** Lower Cholesky factor of a beam's stiffness at its values, row-major, into `factor`. @throws FitError `beam.unstable` */
+export function factorStiffness(system: BeamSystem, values: BeamValues, factor: Float64Array): void {
+  assembleStiffness(system, values, factor);
+  if (cholesky(system.size, factor)) return;
+  throw new FitError(
+    'beam.unstable',
+    `The stem would not stand by itself: stiffness is not positive at E = ${values.modulusPa.toExponential(3)} Pa, root ${values.rootStiffness.toExponential(3)}.`,
+    'Check masses on the pole, its circumferences (m) and the root; self-weight exceeds what they can carry.',
+  );
 }
 
 /** Stiffness matrix of a beam at its values, row-major, into `stiffness`. */
@@ -135,6 +139,17 @@ export function cholesky(n: number, a: Float64Array): boolean {
     }
   }
   return true;
+}
+
+/** Solves L x = right in place, L the lower factor. @returns `right` */
+export function solveLower(factor: Float64Array, right: Float64Array): Float64Array {
+  const n = right.length;
+  for (let i = 0; i < n; i++) {
+    let sum = right[i]!;
+    for (let k = 0; k < i; k++) sum -= factor[i * n + k]! * right[k]!;
+    right[i] = sum / factor[i * n + i]!;
+  }
+  return right;
 }
 
 /** out = L^-1 M L^-T, symmetric, with L the lower factor in `factor`. */

@@ -1,7 +1,7 @@
 import { FitError } from '../errors.ts';
 import type { BeamInput } from './beamInput.ts';
 import { buildBeam } from './buildBeam.ts';
-import { cholesky } from './modeSolver.ts';
+import { cholesky, solveLower } from './modeSolver.ts';
 import { rootMatrix } from './rootMatrix.ts';
 import type { StemShape } from './stemShape.ts';
 
@@ -48,13 +48,10 @@ export function rootRotationalStiffness(
       );
     }
     // rotation under a unit moment is m' K^-1 m, the square of L^-1 m
+    half.set(moment);
+    solveLower(stiffness, half);
     let rotation = 0;
-    for (let i = 0; i < n; i++) {
-      let sum = moment[i]!;
-      for (let k = 0; k < i; k++) sum -= stiffness[i * n + k]! * half[k]!;
-      half[i] = sum / stiffness[i * n + i]!;
-      rotation += half[i]! ** 2;
-    }
+    for (let i = 0; i < n; i++) rotation += half[i]! ** 2;
     return 1 / rotation;
   };
 }

@@ -1,6 +1,5 @@
-import { Matrix, solve } from 'ml-matrix';
 import type { BeamSystem } from './buildBeam.ts';
-import { assembleStiffness, type BeamValues } from './modeSolver.ts';
+import { type BeamValues, factorStiffness, solveLower } from './modeSolver.ts';
 
 /** A steady horizontal force on the stem and the height where its deflection is read. */
 export type StaticPull = { readonly forceN: number; readonly heightM: number; readonly readAtM: number };
@@ -11,12 +10,16 @@ export type StaticPull = { readonly forceN: number; readonly heightM: number; re
  * pulls at the tip and at heights of masses or springs. Elsewhere the Ritz functions have no kink and the deflection
  * is low by 1e-5 near the tip to 5e-3 in the lowest metre: give the height of the pull a spring of 0 N/m.
  * @param system - a full beam: a reduced one knows the shapes of its modes only
+ * @throws FitError `beam.unstable` where the stem would not stand
  */
 export function staticDeflection(system: BeamSystem, values: BeamValues, pull: StaticPull): number {
   const n = system.size;
-  const stiffness = new Float64Array(n * n);
-  assembleStiffness(system, values, stiffness);
-  const load = Matrix.columnVector(system.deflectionShape(pull.heightM)).mul(pull.forceN);
-  const read = Matrix.columnVector(system.deflectionShape(pull.readAtM));
-  return read.dot(solve(Matrix.from1DArray(n, n, stiffness), load));
+  const factor = new Float64Array(n * n);
+  factorStiffness(system, values, factor);
+  // s' K^-1 f = (L^-1 s)' (L^-1 f)
+  const load = solveLower(factor, system.deflectionShape(pull.heightM));
+  const read = solveLower(factor, system.deflectionShape(pull.readAtM));
+  let deflectionPerN = 0;
+  for (let i = 0; i < n; i++) deflectionPerN += load[i]! * read[i]!;
+  return deflectionPerN * pull.forceN;
 }

@@ -13,8 +13,11 @@ export function factorLower(matrix: Float64Array, n: number): Float64Array {
 
 /** Solves S x = right for S = L L' by its lower factor. */
 export function solveFactored(factor: Float64Array, right: ArrayLike<number>): Float64Array {
-  const n = right.length;
-  const out = Float64Array.from(right);
+  return solveInPlace(factor, Float64Array.from(right));
+}
+
+function solveInPlace(factor: Float64Array, out: Float64Array): Float64Array {
+  const n = out.length;
   for (let a = 0; a < n; a++) {
     for (let k = 0; k < a; k++) out[a]! -= factor[a * n + k]! * out[k]!;
     out[a]! /= factor[a * n + a]!;
@@ -39,8 +42,8 @@ export function invertCovariance(
     logDeterminant += 2 * Math.log(factor[column * n + column]!);
     unit.fill(0);
     unit[column] = 1;
-    const solved = solveFactored(factor, unit);
-    for (let row = 0; row < n; row++) inverse[row * n + column] = solved[row]!;
+    solveInPlace(factor, unit);
+    for (let row = 0; row < n; row++) inverse[row * n + column] = unit[row]!;
   }
   return { inverse, logDeterminant };
 }

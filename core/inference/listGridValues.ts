@@ -38,7 +38,7 @@ export type GridValues = {
  */
 export function listGridValues({ weights, rows, perX, perModulus, shift }: GridQuantity): GridValues {
   const ne = weights.length / rows;
-  const most = POINTS.length * weights.length;
+  const most = countWeighty(weights) * (shift === null ? 1 : POINTS.length);
   const found = {
     values: new Float64Array(most),
     weights: new Float64Array(most),
@@ -67,4 +67,10 @@ export function listGridValues({ weights, rows, perX, perModulus, shift }: GridQ
     weights: found.weights.subarray(0, count),
     places: found.places.subarray(0, count),
   };
+}
+
+function countWeighty(weights: Float64Array): number {
+  let count = 0;
+  for (let at = 0; at < weights.length; at++) if (weights[at]! >= NEGLIGIBLE_SHARE) count++;
+  return count;
 }

@@ -80,18 +80,19 @@ function findAxes(mixture: RootMixture): [Axis, Axis] {
 /** Probability mass at the points of the picture, row by fixity; each grid point is shared between its four neighbours. */
 function depositWeights(mixture: RootMixture, modulusAxis: Axis, fixityAxis: Axis): Float64Array {
   const mass = new Float64Array(PICTURE_POINTS * PICTURE_POINTS);
-  const place = (value: number, { from, step }: Axis): [number, number] => {
-    const position = Math.min(Math.max((value - from) / step, 0), PICTURE_POINTS - 1);
-    const index = Math.min(Math.floor(position), PICTURE_POINTS - 2);
-    return [index, position - index];
-  };
+  const place = (value: number, { from, step }: Axis): number =>
+    Math.min(Math.max((value - from) / step, 0), PICTURE_POINTS - 1);
   for (const { posterior, probability } of mixture) {
     const { lnModulus, lnFixity, weights, fixityShift } = posterior;
     const quantity = { weights, rows: lnFixity.length, perX: lnFixity, perModulus: null, shift: fixityShift };
     const { values, weights: shares, places } = listGridValues(quantity);
     for (let p = 0; p < values.length; p++) {
-      const [j, right] = place(lnModulus[places[p]! % lnModulus.length]!, modulusAxis);
-      const [i, up] = place(values[p]!, fixityAxis);
+      const along = place(lnModulus[places[p]! % lnModulus.length]!, modulusAxis);
+      const upward = place(values[p]!, fixityAxis);
+      const j = Math.min(Math.floor(along), PICTURE_POINTS - 2);
+      const i = Math.min(Math.floor(upward), PICTURE_POINTS - 2);
+      const right = along - j;
+      const up = upward - i;
       const weight = probability * shares[p]!;
       const corner = i * PICTURE_POINTS + j;
       mass[corner]! += weight * (1 - right) * (1 - up);
@@ -138,11 +139,11 @@ function smoothAlong(mass: Float64Array, deviation: number, stride: number): Flo
 
 /** Mass of a point above which the points hold a probability together: taken from the heaviest down. */
 function credibleMass(mass: Float64Array, probability: number): number {
-  const ordered = mass.toSorted((a, b) => b - a);
+  const ordered = mass.toSorted();
   let held = 0;
-  for (const value of ordered) {
-    held += value;
-    if (held >= probability) return value;
+  for (let at = ordered.length - 1; at >= 0; at--) {
+    held += ordered[at]!;
+    if (held >= probability) return ordered[at]!;
   }
   return 0;
 }

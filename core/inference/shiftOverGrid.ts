@@ -29,7 +29,7 @@ export function shiftOverGrid(table: FrequencyTable, data: Data, integral: Integ
   const rows = data.predictions.map(() => new Float64Array(3));
   for (let i = 0; i < x.length; i++) {
     const held = weights.subarray(i * ne, (i + 1) * ne);
-    if (held.every((weight) => weight < NEGLIGIBLE_SHARE)) continue;
+    if (!holdsAny(held)) continue;
     const sensitivities = sensitivitiesAt(table, data, x[i]!);
     const { inverse } = invertCovariance(addInputs(data.own, sensitivities), n);
     for (let p = 0; p < n; p++) rowAt(table, data.predictions[p]!.values, x[i]!, rows[p]!);
@@ -63,6 +63,11 @@ export function momentsOfShift(weights: Float64Array, { mean: means, sd: sds }: 
     square += weights[at]! * (means[at]! ** 2 + sds[Math.floor(at / ne)]! ** 2);
   }
   return { mean, sd: Math.sqrt(Math.max(square - mean ** 2, 0)) };
+}
+
+function holdsAny(weights: Float64Array): boolean {
+  for (let at = 0; at < weights.length; at++) if (weights[at]! >= NEGLIGIBLE_SHARE) return true;
+  return false;
 }
 
 function densityAlone({ inputCount }: FrequencyTable): Float64Array {

@@ -47,9 +47,11 @@ export function startPoles(band: Band, count: number): Pole[] {
     );
     if (coefficients === null) break;
     roots = findRoots(coefficients);
+    const re = Float64Array.from(roots, (root) => root[0]);
+    const im = Float64Array.from(roots, (root) => root[1]);
     for (let k = 0; k < n; k++) {
       let square = 1;
-      for (const [re, im] of roots) square *= (u.re[k]! - re) ** 2 + (u.im[k]! - im) ** 2;
+      for (let r = 0; r < re.length; r++) square *= (u.re[k]! - re[r]!) ** 2 + (u.im[k]! - im[r]!) ** 2;
       weight[k] = 1 / Math.max(Math.sqrt(square), Number.EPSILON);
     }
   }

@@ -11,11 +11,19 @@ import { buildLowPassTaps, filterBlock } from '../recording/index.ts';
 export function filterLowPass(samples: Float64Array, cutOff: number, step: number): Float64Array {
   const taps = buildLowPassTaps(cutOff);
   const reach = taps.length >> 1;
-  const continued = new Float64Array(samples.length + 2 * reach);
-  continued.fill(samples[0]!, 0, reach);
-  continued.set(samples, reach);
-  continued.fill(samples.at(-1)!, reach + samples.length);
+  const last = samples.length - 1;
   const out = new Float64Array(Math.ceil(samples.length / step));
-  filterBlock(continued, taps, step, out);
+  const first = Math.min(Math.ceil(reach / step), out.length);
+  const end = Math.max(Math.floor((last - reach) / step) + 1, first);
+  filterBlock(samples.subarray(first * step - reach), taps, step, out.subarray(first, end));
+  const filterNearEnd = (i: number): void => {
+    let sum = 0;
+    for (let j = -reach; j <= reach; j++) {
+      sum += taps[reach + j]! * samples[Math.min(Math.max(i * step + j, 0), last)]!;
+    }
+    out[i] = sum;
+  };
+  for (let i = 0; i < first; i++) filterNearEnd(i);
+  for (let i = end; i < out.length; i++) filterNearEnd(i);
   return out;
 }
