@@ -3,7 +3,6 @@ import {
   type BeamValues,
   buildBeam,
   createModeSolver,
-  type ModeSolver,
   shapeRatio,
   staticDeflection,
 } from '../beam/index.ts';
@@ -11,7 +10,6 @@ import type { Prediction } from './data.ts';
 import { type FrequencyTable, MODES_KNOWN } from './frequencyTable.ts';
 import { beamInput, beamValues } from './poleBeam.ts';
 import type { PoleModel } from './poleModel.ts';
-import { listUncertainInputs, type UncertainInput } from './uncertainInputs.ts';
 
 /** Quantities that a pole predicts beside its frequencies. */
 export type Quantity =
@@ -32,7 +30,7 @@ const GRADIENT_STEP = 0.02;
 
 /** Predicts a quantity in the plane of an azimuth over a table's axes, for use as a datum. */
 export function predictQuantity(table: FrequencyTable, azimuthDeg: number, quantity: Quantity): Prediction {
-  const evaluate = quantityOf(table.model, azimuthDeg, quantity);
+  const evaluate = quantityOf(table, azimuthDeg, quantity, 'full');
   const ne = table.lnModulus.length;
   const values = new Float64Array(table.x.length * ne);
   for (const [i, x] of table.x.entries()) {
@@ -46,22 +44,25 @@ export function predictQuantity(table: FrequencyTable, azimuthDeg: number, quant
   return { values, sensitivity };
 }
 
-const gradients = new WeakMap<PoleModel, Map<string, Gradient>>();
+const gradients = new WeakMap<FrequencyTable, Map<string, Gradient>>();
 
-/** Gradient of a quantity at one stem and root: enough to foresee what measuring it would tell. Kept for each pole and place. */
+/**
+ * Gradient of a quantity at one stem and root: enough to foresee what measuring it would tell, so mode shapes are those of
+ * the table's reduced beams. Kept for each table and place.
+ */
 export function gradientOfQuantity(
-  model: PoleModel,
+  table: FrequencyTable,
   azimuthDeg: number,
   quantity: Quantity,
   x: number,
   lnModulus: number,
 ): Gradient {
-  const known = gradients.get(model) ?? new Map<string, Gradient>();
-  gradients.set(model, known);
+  const known = gradients.get(table) ?? new Map<string, Gradient>();
+  gradients.set(table, known);
   const key = JSON.stringify([azimuthDeg, quantity, x, lnModulus]);
   const there = known.get(key);
   if (there) return there;
-  const evaluate = quantityOf(model, azimuthDeg, quantity);
+  const evaluate = quantityOf(table, azimuthDeg, quantity, 'reduced');
   const h = GRADIENT_STEP;
   const gradient = {
     lnModulus: (evaluate.at(x, lnModulus + h) - evaluate.at(x, lnModulus - h)) / (2 * h),
@@ -72,65 +73,74 @@ export function gradientOfQuantity(
   return gradient;
 }
 
+/** Mode shapes from full beams, or from the table's reduced ones, whose shapes are good to some 1e-3. */
+type Fineness = 'full' | 'reduced';
+
 type Evaluators = {
-  readonly inputs: readonly UncertainInput[];
   readonly base: (values: BeamValues) => number;
   readonly changed: readonly ((values: BeamValues) => number)[];
 };
 
 /** Beams of a quantity hang on the pole alone: built once for each, and kept while picks change. */
-const kept = new WeakMap<PoleModel, Map<string, Evaluators>>();
+const kept = new WeakMap<FrequencyTable, Map<string, Evaluators>>();
 
-function evaluatorsOf(model: PoleModel, quantity: Quantity): Evaluators {
-  const known = kept.get(model) ?? new Map<string, Evaluators>();
-  kept.set(model, known);
-  const key = JSON.stringify(quantity);
+function evaluatorsOf(table: FrequencyTable, quantity: Quantity, fineness: Fineness): Evaluators {
+  const known = kept.get(table) ?? new Map<string, Evaluators>();
+  kept.set(table, known);
+  const key = JSON.stringify([quantity, fineness]);
   const there = known.get(key);
   if (there) return there;
-  const inputs = listUncertainInputs(model);
-  const base = createEvaluator(model, quantity);
-  const changed = inputs.map(({ geometry }) =>
-    geometry ? createEvaluator({ ...model, ...geometry }, quantity) : base,
+  const { model, beams } = table;
+  const create = (changed: PoleModel, reduced: BeamSystem) => {
+    if (quantity.kind === 'pull') return evaluatePull(changed, quantity);
+    return evaluateShape(fineness === 'full' ? buildBeam(beamInput(changed)) : reduced, quantity);
+  };
+  const base = create(model, beams.system);
+  const changed = beams.inputs.map(({ geometry, system }) =>
+    geometry && system ? create({ ...model, ...geometry }, system) : base,
   );
-  const evaluators = { inputs, base, changed };
+  const evaluators = { base, changed };
   known.set(key, evaluators);
   return evaluators;
 }
 
-function quantityOf(model: PoleModel, azimuthDeg: number, quantity: Quantity) {
-  const { inputs, base, changed } = evaluatorsOf(model, quantity);
+function quantityOf(table: FrequencyTable, azimuthDeg: number, quantity: Quantity, fineness: Fineness) {
+  const { model, beams } = table;
+  const { base, changed } = evaluatorsOf(table, quantity, fineness);
   const at = (x: number, lnModulus: number) => base(beamValues(model, azimuthDeg, x, lnModulus));
   const inputsAt = (x: number, lnModulus: number): Float64Array => {
     const values = beamValues(model, azimuthDeg, x, lnModulus);
     const central = base(values);
     return Float64Array.from(
-      inputs,
+      beams.inputs,
       (input, k) => (changed[k]!(input.values?.(values) ?? values) - central) / input.stepSd,
     );
   };
   return { at, inputsAt };
 }
 
-function createEvaluator(model: PoleModel, quantity: Quantity): (values: BeamValues) => number {
+function evaluatePull(
+  model: PoleModel,
+  { forceHeightM, readAtM }: Quantity & { kind: 'pull' },
+): (values: BeamValues) => number {
   const input = beamInput(model);
-  if (quantity.kind === 'pull') {
-    // a spring of 0 N/m gives the Ritz functions a kink where the pull acts
-    const system = buildBeam({ ...input, springHeightsM: [...input.springHeightsM, quantity.forceHeightM] });
-    const pull = { forceN: 1, heightM: quantity.forceHeightM, readAtM: quantity.readAtM };
-    return (values) =>
-      Math.log(
-        staticDeflection(
-          system,
-          { ...values, springsNPerM: Float64Array.of(...values.springsNPerM, 0) },
-          pull,
-        ),
-      );
-  }
-  const system: BeamSystem = buildBeam(input);
-  const solver: ModeSolver = createModeSolver(system, MODES_KNOWN);
+  // a spring of 0 N/m gives the Ritz functions a kink where the pull acts
+  const system = buildBeam({ ...input, springHeightsM: [...input.springHeightsM, forceHeightM] });
+  const pull = { forceN: 1, heightM: forceHeightM, readAtM };
+  return (values) =>
+    Math.log(
+      staticDeflection(system, { ...values, springsNPerM: Float64Array.of(...values.springsNPerM, 0) }, pull),
+    );
+}
+
+function evaluateShape(
+  system: BeamSystem,
+  quantity: Quantity & { kind: 'shape' },
+): (values: BeamValues) => number {
+  const solver = createModeSolver(system, MODES_KNOWN);
+  const mode = quantity.number - 1;
   return (values) => {
     solver.solve(values);
-    const mode = quantity.number - 1;
     return shapeRatio(system, solver.shapes[mode]!, quantity, solver.frequenciesHz[mode]!);
   };
 }

@@ -23,6 +23,7 @@ export const MODES_KNOWN = 4;
  */
 export type FrequencyTable = {
   readonly model: PoleModel;
+  readonly beams: TabulatedBeams;
   /** Distinct bending planes; sensitivities and frequencies are kept for each. */
   readonly azimuthsDeg: readonly number[];
   readonly x: Float64Array;
@@ -67,6 +68,7 @@ export function tabulateFrequencies(model: PoleModel, azimuthsDeg: readonly numb
   const planes = azimuthsDeg.map((_, plane) => tabulatePlane(model, azimuthsDeg, plane, x, lnModulus, beams));
   return {
     model,
+    beams,
     azimuthsDeg,
     x,
     lnModulus,
@@ -129,12 +131,12 @@ function findLowestStanding(model: PoleModel, low: number, high: number): number
   return holds;
 }
 
-type Beams = {
+/** The pole's beam in the few shapes of its modes, and the same for each uncertain input: null where it changes no geometry. */
+export type TabulatedBeams = {
   readonly system: BeamSystem;
-  readonly inputs: readonly ChangedBeam[];
+  readonly inputs: readonly (UncertainInput & { readonly system: BeamSystem | null })[];
   readonly waves: readonly FieldEnergies[];
 };
-type ChangedBeam = UncertainInput & { readonly system: BeamSystem | null };
 
 /** The pole's beam, reduced over the axes and over the planes' cables, and one for each input that changes geometry. */
 function buildBeams(
@@ -143,7 +145,7 @@ function buildBeams(
   x: Float64Array,
   lnModulus: Float64Array,
   inputs: readonly UncertainInput[],
-): Beams {
+): TabulatedBeams {
   const bound = (at: 0 | -1, choose: (...values: number[]) => number): BeamValues => {
     const planes = azimuthsDeg.map((azimuthDeg) =>
       beamValues(model, azimuthDeg, x.at(at)!, lnModulus.at(at)!),
@@ -177,7 +179,7 @@ function tabulatePlane(
   plane: number,
   x: Float64Array,
   lnModulus: Float64Array,
-  { system, inputs, waves }: Beams,
+  { system, inputs, waves }: TabulatedBeams,
 ) {
   const valuesAt = (xRoot: number, lnE: number) => beamValues(model, azimuthsDeg[plane]!, xRoot, lnE);
   const solver = createModeSolver(system, MODES_KNOWN);

@@ -58,7 +58,7 @@ export function rankNextMeasurements(posterior: StemRootPosterior, sensorHeightM
   const now = widths(posterior, [], []);
   const quantity = (kind: 'shape' | 'pull', variance: number): Row => {
     const gradient = gradientOfQuantity(
-      table.model,
+      table,
       table.azimuthsDeg[0]!,
       kind === 'pull'
         ? { kind, forceHeightM: pullM, readAtM: pullM }
