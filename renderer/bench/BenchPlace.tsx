@@ -82,6 +82,7 @@ function OpenBench({ bench, readings }: { bench: Bench; readings: readonly Readi
   useStepBack(visitId);
   useKept('underway', { visitId, poleId: bench.visit.pole.id, isStored: trial.stored } satisfies UnderWay);
   const [showsYears, setShowsYears] = useState(false);
+  const [hasTallNotes, setTallNotes] = useState(false);
 
   const storedAs =
     trial.stored && bench.assessmentId !== null ? `assessment ${bench.assessmentId}` : 'not stored';
@@ -93,7 +94,7 @@ function OpenBench({ bench, readings }: { bench: Bench; readings: readonly Readi
         {showsYears ? (
           <YearsView visitId={visitId} />
         ) : (
-          <div className="bench-grid">
+          <div className={hasTallNotes ? 'bench-grid has-tall-notes' : 'bench-grid'}>
             <div
               className={settings.spectrumKind === 'orders' ? 'bench-signals has-orders' : 'bench-signals'}
             >
@@ -122,7 +123,15 @@ function OpenBench({ bench, readings }: { bench: Bench; readings: readonly Readi
               <StemRootPanel trial={trial} thinking={thinking} visit={bench.visit} />
               <CapacityPanel trial={trial} />
             </div>
-            <NotesPanel bench={bench} readings={readings} trial={trial} planes={planes} commands={commands} />
+            <NotesPanel
+              bench={bench}
+              readings={readings}
+              trial={trial}
+              planes={planes}
+              commands={commands}
+              isTall={hasTallNotes}
+              onTall={setTallNotes}
+            />
           </div>
         )}
         {assessment && <Cautions sentences={assessment.cautions} />}

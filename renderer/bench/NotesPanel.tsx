@@ -1,6 +1,7 @@
 import './notes.css';
-import { Tabs } from '@mantine/core';
+import { ActionIcon, Tabs } from '@mantine/core';
 import { useMediaQuery } from '@mantine/hooks';
+import { IconArrowsMaximize, IconArrowsMinimize } from '@tabler/icons-react';
 import type { ReactNode } from 'react';
 import { ScrollRegion } from '../parts/index.ts';
 import type { Assessment, Bench, Reading } from '../types.ts';
@@ -24,12 +25,17 @@ export function NotesPanel({
   trial,
   planes,
   commands,
+  isTall,
+  onTall,
 }: {
   bench: Bench;
   readings: readonly Reading[];
   trial: Trial;
   planes: readonly Plane[];
   commands: PickCommands;
+  /** Whether the notes take the room of the results above them, where they have no column of their own. */
+  isTall: boolean;
+  onTall: (isTall: boolean) => void;
 }) {
   const wide = useMediaQuery(WIDE, undefined, { getInitialValueInEffect: false });
   const { assessment } = trial;
@@ -92,6 +98,17 @@ export function NotesPanel({
               {note.count}
             </Tabs.Tab>
           ))}
+          <ActionIcon
+            className="notes-room"
+            variant="default"
+            size={24}
+            aria-label={isTall ? 'Notes below the pictures' : 'Notes in the place of the pictures'}
+            title={isTall ? 'Notes below the pictures' : 'Notes in the place of the pictures'}
+            aria-pressed={isTall}
+            onClick={() => onTall(!isTall)}
+          >
+            {isTall ? <IconArrowsMinimize size={14} /> : <IconArrowsMaximize size={14} />}
+          </ActionIcon>
         </Tabs.List>
         {notes.map((note) => (
           <Tabs.Panel key={note.id} value={note.id} className="notes-body" tabIndex={0}>

@@ -32,16 +32,16 @@ export function PicksPanel({ rows, commands, waiting }: PicksPanelProps) {
               <h2 id="picks-title">Mode picks</h2>
             </th>
             <th scope="col">Measured, Hz</th>
-            <th scope="col" className="is-number">
+            <th scope="col" className="is-number" title="Standard deviation of what was measured">
               ± sd
             </th>
-            <th scope="col" className="is-number">
+            <th scope="col" className="is-number" title="By the fitted stem and root, in Hz">
               Predicted
             </th>
             <th scope="col" className="is-number" title="Measured less predicted, in standard deviations">
               Off by, sd
             </th>
-            <th scope="col" className="is-number">
+            <th scope="col" className="is-number" title="Damping ratio: how fast the mode dies away">
               Damping
             </th>
             <th scope="col">{waiting ? 'fitting anew' : 'State'}</th>

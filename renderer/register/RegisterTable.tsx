@@ -237,7 +237,7 @@ function HeadCell({
 }) {
   const { key } = column;
   const label = (
-    <span className="head-label">
+    <span className="head-label" title={column.help}>
       {column.title}
       {column.unit && <span className="quiet head-unit">{column.unit}</span>}
     </span>

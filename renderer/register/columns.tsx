@@ -12,6 +12,8 @@ export type Column = {
   title: string;
   unit?: string;
   head?: ReactNode;
+  /** What the title stands for, where it is a letter or a word of ours. */
+  help?: string;
   number?: boolean;
   /** Wanted on a wide screen only. */
   wide?: boolean;
@@ -52,6 +54,7 @@ export const COLUMNS: readonly Column[] = [
   {
     key: 'f1',
     title: 'f1',
+    help: 'Natural frequency of mode 1, mean over the planes',
     unit: 'Hz',
     number: true,
     wide: true,
@@ -61,6 +64,7 @@ export const COLUMNS: readonly Column[] = [
   {
     key: 'f2',
     title: 'f2',
+    help: 'Natural frequency of mode 2, mean over the planes',
     unit: 'Hz',
     number: true,
     wide: true,
@@ -70,6 +74,7 @@ export const COLUMNS: readonly Column[] = [
   {
     key: 'f3',
     title: 'f3',
+    help: 'Natural frequency of mode 3, mean over the planes',
     unit: 'Hz',
     number: true,
     wide: true,
@@ -79,19 +84,35 @@ export const COLUMNS: readonly Column[] = [
   {
     key: 'modulus',
     title: 'E',
+    help: 'Modulus of elasticity of the stem: its stiffness',
     unit: 'GPa',
     number: true,
     parts: 5,
     cell: (row) => figure(row.modulusPa, PA_PER_GPA),
   },
-  { key: 'fixity', title: 'Fixity', number: true, parts: 5.5, cell: (row) => figure(row.fixity) },
+  {
+    key: 'fixity',
+    title: 'Fixity',
+    help: 'How firmly the ground holds the pole: 0 is loose, 20 and more nearly rigid',
+    number: true,
+    parts: 5.5,
+    cell: (row) => figure(row.fixity),
+  },
   {
     key: 'capacity',
     title: 'Capacity if sound',
+    help: 'Bending moment at ground line that the pole bears if its section is sound there, with the 90 % interval',
     unit: 'kN·m',
     number: true,
-    parts: 11.5,
+    parts: 13,
     cell: (row) => (row.capacityNm ? formatEstimate(row.capacityNm, '', NM_PER_KNM) : NOTHING),
+  },
+  {
+    key: null,
+    title: 'Ground line',
+    help: 'Whether the section was inspected there; frequencies hardly show decay at ground line',
+    parts: 8.5,
+    cell: (row) => <GroundLine row={row} />,
   },
   {
     key: 'requirement',
@@ -103,24 +124,28 @@ export const COLUMNS: readonly Column[] = [
   },
   {
     key: 'chance',
-    title: 'Chance below it',
+    title: 'Chance below required',
+    help: 'Chance that the capacity is below the requirement',
     number: true,
-    parts: 8.5,
+    parts: 9.5,
     cell: (row) => chance(row.chanceBelow),
   },
   {
     key: 'threshold',
     title: 'Threshold',
+    help: 'The requirement times the factor of its rule in service',
     unit: 'kN·m',
     number: true,
+    wide: true,
     parts: 8.5,
     cell: (row) => figure(row.thresholdNm, NM_PER_KNM),
   },
   {
     key: 'thresholdChance',
-    title: 'Chance below it',
+    title: 'Chance below threshold',
+    help: 'Chance that the capacity is below the threshold in service: the requirement times the factor of its rule',
     number: true,
-    parts: 8.5,
+    parts: 9.5,
     cell: (row) => chance(row.chanceBelowThreshold),
   },
   {
@@ -132,6 +157,21 @@ export const COLUMNS: readonly Column[] = [
   },
   { key: 'ruling', title: 'Ruling', parts: 10, cell: (row) => row.ruling?.decision ?? NOTHING },
 ];
+
+/** Whether anybody looked at the section that the capacity stands for. */
+function GroundLine({ row }: { row: RegisterRow }) {
+  const has = (id: string) => row.findings.some((finding) => finding.id === id);
+  if (has('section-not-inspected')) {
+    return (
+      <span title="The section at ground line was not inspected: sound, bore and excavate">not seen</span>
+    );
+  }
+  return has('shell') ? (
+    <span title="Bored at ground line; the section is reduced to sound wood">bored</span>
+  ) : (
+    NOTHING
+  );
+}
 
 function Need({ row }: { row: RegisterRow }) {
   const words = tellNeed(row);

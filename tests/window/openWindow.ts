@@ -28,11 +28,17 @@ export type OpenedWindow = {
 /**
  * Serves the built window over a copy of a workspace, and opens it in a browser.
  * @param workspace - copied, so that no test changes what another sees; null starts an empty one
+ * @param fill - puts more into the copy before it is opened
  */
-export async function openWindow(browserPath: string, workspace: string | null): Promise<OpenedWindow> {
+export async function openWindow(
+  browserPath: string,
+  workspace: string | null,
+  fill?: (path: string) => Promise<void>,
+): Promise<OpenedWindow> {
   const folder = mkdtempSync(join(tmpdir(), 'stemroot-window-'));
   const path = join(folder, basename(workspace ?? 'empty.stemroot'));
   if (workspace !== null) copyFileSync(workspace, path);
+  await fill?.(path);
   const desk = await openDesk(path, { create: workspace === null });
   const host = await serve(withPrinter(desk.answer, printPdf), WINDOW_FOLDER);
   const browser = await launch(browserPath);

@@ -108,7 +108,8 @@ function listReasons({ summary, assessmentId, ruling, previous }: Doubtful): Rea
       `${strikes.found - strikes.usable} of ${strikes.found} blows faulty`,
     );
   }
-  for (const { id } of findings) {
+  // one kind of finding is one reason, however many it was found at
+  for (const id of new Set(findings.map((finding) => finding.id))) {
     const misfit = MISFITS[id];
     if (misfit !== undefined) add('misfit', misfit, id.replaceAll('-', ' '));
     else if (verdict !== 'failed' && !TOLD_OTHERWISE.has(id)) {

@@ -29,7 +29,7 @@ export function drawYears(
     { title: 'E, GPa', traces: [intervals(palette, shown, (v) => v.modulusPa, PA_PER_GPA)] },
     { title: 'Fixity', traces: [intervals(palette, shown, (v) => v.fixity, 1)] },
     {
-      title: 'Capacity, kN·m',
+      title: 'Capacity<br>kN·m',
       traces: [
         intervals(palette, shown, (v) => v.capacityNm, NM_PER_KNM),
         limits(palette, shown, (v) => v.requirementNm, 'solid'),
@@ -46,7 +46,7 @@ export function drawYears(
     axes[`yaxis${name}`] = {
       ...axisStyle(palette, title),
       domain: [Math.max(top - each, 0), top],
-      nticks: 4,
+      nticks: 5,
     };
     return traces.map((trace) => ({ ...trace, yaxis: `y${name}` }));
   });

@@ -46,7 +46,8 @@ export function drawWaveform(
       ...axisStyle(palette),
       domain: [from, to],
       range: [-height, height],
-      tickvals: [-tick, 0, tick],
+      // the lower side is as the upper one, and its number would meet that of the next strip
+      tickvals: [0, tick],
       zeroline: true,
       zerolinecolor: palette.grid,
     },

@@ -4,6 +4,7 @@ import { callHost } from '../../client.ts';
 import { ErrorNote, ScrollRegion, saveFile, Waiting } from '../../parts/index.ts';
 import { useAnswer } from '../../state/index.ts';
 import type { Failure } from '../../types.ts';
+import { formatMoment } from '../../words/index.ts';
 import { useClassroom } from '../classroomStore.ts';
 import type { Score, Tally } from '../classroomTypes.ts';
 import { TallyTable } from '../quiz/TallyTable.tsx';
@@ -99,10 +100,6 @@ function ScoreEntry({ score }: { score: Score }) {
       </div>
     </details>
   );
-}
-
-function formatMoment(iso: string): string {
-  return new Date(iso).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
 }
 
 function describeTallies(against: string, tallies: readonly Tally[]): string {
