@@ -18,6 +18,7 @@ export { countFleet, enqueueWaiting, type FleetCounts, workOnFleet } from './fle
 export type { Handlers, ShelfHandlers } from './handlers.ts';
 export { hashSha256 } from './hashes.ts';
 export { type ImportOutcome, importVisit, type VisitSource } from './importVisit.ts';
+export { moveStore } from './moving/index.ts';
 export type { Notice } from './opening/index.ts';
 export { openWorkspace } from './openWorkspace.ts';
 export { gatherReport } from './reports/gatherReport.ts';

@@ -3,6 +3,7 @@ import type Database from 'better-sqlite3';
 import { Kysely } from 'kysely';
 import { StoreError } from '../errors.ts';
 import { migrations } from './migrations/index.ts';
+import { MOVE_MARK } from './moving/moveMark.ts';
 import {
   checkStart,
   findNetworkFileSystem,
@@ -11,6 +12,7 @@ import {
   type Notice,
   noticeAsked,
   noticeInUse,
+  noticeMoving,
   noticeNetwork,
   noticeNewer,
   noticeUnwritable,
@@ -92,12 +94,23 @@ function openDatabase(path: string, options: OpenOptions, isNew: boolean, lock: 
   const checked = !options.sharedLock;
   const hindrance = findHindrance(path, options, isNew, lock);
   if (hindrance === null) {
-    const database = openForWriting(path, { isNew, checked });
-    if (database !== null) return { database, readOnly: null, copy: null };
+    const database = openForWriting(path, { isNew, checked, moving: options.moving ?? false });
+    if (database !== null && (options.moving || !isMovedInPart(database))) {
+      return { database, readOnly: null, copy: null };
+    }
+    database?.close();
   }
   const { database, copy, form } = openForReading(path, { checked });
   const isNewer = form > migrations.length;
-  return { database, copy, readOnly: isNewer ? noticeNewer(path, form, migrations.length) : hindrance };
+  return {
+    database,
+    copy,
+    readOnly: isNewer ? noticeNewer(path, form, migrations.length) : (hindrance ?? noticeMoving(path)),
+  };
+}
+
+function isMovedInPart(database: Database.Database): boolean {
+  return database.prepare('SELECT 1 FROM main.kept_choices WHERE name = ?').get(MOVE_MARK) !== undefined;
 }
 
 /** Why a file may not be written; null where it may. */

@@ -9,6 +9,11 @@ export type OpenOptions = {
   sharedLock?: boolean;
   /** Open for reading only, and take no lock. @default false */
   readOnly?: boolean;
+  /**
+   * Open it as what a move is brought into: where it is made, without an entry in its trail; where a move was broken off, to be
+   * completed. @default false
+   */
+  moving?: boolean;
 };
 
 /** What every workspace offers, in a file or in a database of a team. */

@@ -1,7 +1,8 @@
 import type { Command } from 'commander';
 import { prepareTeamStore, ROLES } from '../../core/workspace/index.ts';
+import { runMove } from './move.ts';
 
-/** Adds what is done with a team store itself. */
+/** Adds what is done with a team store itself, and moving a workspace into one or back. */
 export function addTeamCommands(program: Command, finish: (exitCode: number) => void): void {
   const team = program.command('team').description('look after a store of a team, in a PostgreSQL database');
   team
@@ -11,6 +12,17 @@ export function addTeamCommands(program: Command, finish: (exitCode: number) => 
     .option('--empty', 'without an entry in the trail, for a workspace that is to be moved here')
     .action(async (connection: string, options: { empty?: boolean }) =>
       finish(await runPrepare(connection, options)),
+    );
+  program
+    .command('move')
+    .description(
+      'move a workspace file into a team store or back, all of it, proved and compared on both sides',
+    )
+    .argument('<from>', 'workspace file, or connection string of a team store')
+    .argument('<to>', 'the other; empty or not there yet, or where the same move was broken off')
+    .option('--json', 'what both sides hold, as one JSON object')
+    .action(async (from: string, to: string, options: { json?: boolean }) =>
+      finish(await runMove(from, to, options)),
     );
 }
 

@@ -1,13 +1,16 @@
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { ASSESS_QUEUE, openQueue } from '../../core/workspace/fleet/openQueue.ts';
 import {
+  countFleet,
   createWorkspaceService,
   enqueueWaiting,
   importVisit,
   openTeamStore,
+  type TeamStore,
 } from '../../core/workspace/index.ts';
 import { runCommand } from '../host/runCommand.ts';
-import { asUser, hasPostgres, makeDatabase, makeUser } from '../team/makeTeamStore.ts';
+import { asUser, hasPostgres, makeDatabase, makeUser, run } from '../team/makeTeamStore.ts';
 import { makeCsv, makeFolder, makeSource, makeVisitFile } from '../workspace/visitFixture.ts';
 import { killOneOfThree } from './killOneOfThree.ts';
 
@@ -56,6 +59,23 @@ describe.skipIf(!hasPostgres())('a fleet of workers', () => {
     await store.close();
   });
 
+  it('forgets a job that was given up once its visit is enqueued again, or has a result', async () => {
+    const place = await makeDatabase();
+    const store = await openTeamStore(place);
+    const source = makeSource(makeVisitFile('TV-1'), { 'TV-1.csv': makeCsv() });
+    const { visitId } = await importVisit(store, source);
+    await giveUpNext(store, place);
+    expect(await countFleet(store)).toMatchObject({ waiting: 0, givenUp: 1 });
+    await enqueueWaiting(store, place);
+    expect(await countFleet(store)).toMatchObject({ waiting: 1, givenUp: 0 });
+    await giveUpNext(store, place);
+    await createWorkspaceService(store)['visit.assess']({ visitId: visitId!, decisions: [] });
+    expect(await countFleet(store)).toMatchObject({ waiting: 0, givenUp: 0 });
+    await enqueueWaiting(store, place);
+    expect(await run(place, "SELECT FROM stemroot_jobs.job WHERE name = 'assess_given_up'")).toEqual([]);
+    await store.close();
+  });
+
   it('lets an analyst work, a reader count, and neither make the queue', async () => {
     const place = await makeDatabase();
     const store = await openTeamStore(place);
@@ -76,6 +96,16 @@ describe.skipIf(!hasPostgres())('a fleet of workers', () => {
     ]);
   });
 });
+
+/** Enqueues, and has the next job fail as often as it may. */
+async function giveUpNext(store: TeamStore, place: string): Promise<void> {
+  await enqueueWaiting(store, place);
+  await run(place, 'UPDATE stemroot_jobs.job SET retry_limit = 0');
+  const boss = await openQueue(place);
+  const [job] = await boss.fetch(ASSESS_QUEUE);
+  await boss.fail(ASSESS_QUEUE, job!.id);
+  await boss.stop({ graceful: false });
+}
 
 describe('commands of the fleet', () => {
   it.each([['enqueue'], ['worker'], ['fleet']])('%s says that a file has no queue', async (command) => {

@@ -5,7 +5,7 @@ import { ASSESS_QUEUE, GIVEN_UP_QUEUE, QUEUE_SCHEMA } from './openQueue.ts';
 export type FleetCounts = {
   readonly visits: number;
   readonly withoutResult: number;
-  /** In the queue: waiting, to be tried again, in work now, given up. */
+  /** In the queue: waiting, to be tried again, in work now; given up, and without a result from elsewhere since. */
   readonly waiting: number;
   readonly toRetry: number;
   readonly inWork: number;
@@ -25,7 +25,8 @@ export async function countFleet({ db }: TeamStore): Promise<FleetCounts> {
   if (there[0]!.job === null) return none;
   const { rows } = await sql<{ name: string; state: string; jobs: number }>`
     SELECT name, state::text AS state, count(*) AS jobs FROM ${sql.table(`${QUEUE_SCHEMA}.job`)}
-    WHERE name IN (${ASSESS_QUEUE}, ${GIVEN_UP_QUEUE}) GROUP BY 1, 2`.execute(db);
+    WHERE name = ${ASSESS_QUEUE} OR (name = ${GIVEN_UP_QUEUE} AND NOT EXISTS (
+      SELECT FROM assessments WHERE visit_id = (data ->> 'visitId')::bigint)) GROUP BY 1, 2`.execute(db);
   const count = (name: string, state: string) =>
     rows.find((row) => row.name === name && row.state === state)?.jobs ?? 0;
   return {

@@ -1,6 +1,7 @@
+import { sql } from 'kysely';
 import type { TeamStore } from '../team/index.ts';
 import { listWaitingVisits } from '../visits.repository.ts';
-import { ASSESS_QUEUE, GIVEN_UP_QUEUE, grantQueue, openQueue } from './openQueue.ts';
+import { ASSESS_QUEUE, GIVEN_UP_QUEUE, grantQueue, openQueue, QUEUE_SCHEMA } from './openQueue.ts';
 
 /** Jobs that one statement takes. */
 const JOBS_AT_ONCE = 1000;
@@ -12,7 +13,8 @@ const RETRIES = 3;
 
 /**
  * Puts every visit that has no result into the queue, which is made where it is missing. A visit that waits or is worked on
- * already is not put there a second time: its key is the hash of its bytes.
+ * already is not put there a second time: its key is the hash of its bytes. What was given up is forgotten where the visit has got
+ * its result since, or has its turn again.
  * @param place - the connection string of the store
  * @returns visits that wait for a result, and those newly put into the queue
  */
@@ -50,8 +52,18 @@ export async function enqueueWaiting(
       const made = await boss.insert(ASSESS_QUEUE, jobs, { returnId: true });
       enqueued += made?.length ?? 0;
     }
+    await forgetGivenUp(store);
     return { waiting: waiting.length, enqueued };
   } finally {
     await boss.stop({ graceful: false });
   }
+}
+
+/** A job that was given up tells nothing where its visit has a result by now, or is in the queue again. */
+async function forgetGivenUp({ db }: TeamStore): Promise<void> {
+  await sql`DELETE FROM ${sql.table(`${QUEUE_SCHEMA}.job`)} AS given_up WHERE name = ${GIVEN_UP_QUEUE} AND (
+    EXISTS (SELECT FROM assessments WHERE visit_id = (given_up.data ->> 'visitId')::bigint)
+    OR EXISTS (SELECT FROM ${sql.table(`${QUEUE_SCHEMA}.job`)} AS again WHERE again.name = ${ASSESS_QUEUE}
+      AND again.singleton_key = given_up.data ->> 'contentsSha256' AND again.state IN ('created', 'retry', 'active'))
+  )`.execute(db);
 }

@@ -11,6 +11,7 @@ export {
   type Notice,
   noticeAsked,
   noticeInUse,
+  noticeMoving,
   noticeNetwork,
   noticeNewer,
   noticeUnwritable,

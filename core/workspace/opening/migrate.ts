@@ -8,8 +8,11 @@ export function readForm(database: Database.Database): number {
   return database.pragma('user_version', { simple: true }) as number;
 }
 
-/** Brings a file to the newest form, and writes that into its trail; all of it or nothing. */
-export function migrate(database: Database.Database): void {
+/**
+ * Brings a file to the newest form, and writes that into its trail; all of it or nothing.
+ * @param options.moving - leave the trail of a new file empty, for one that is to be moved here. @default false
+ */
+export function migrate(database: Database.Database, { moving = false } = {}): void {
   const run = database.transaction(() => {
     // another connection may have been first
     const form = readForm(database);
@@ -17,7 +20,7 @@ export function migrate(database: Database.Database): void {
     const stray = listStrayRows(database);
     applyMigrations(database, form, migrations.length);
     database.pragma(`user_version = ${migrations.length}`);
-    recordForms(database, describeChange(form), stray);
+    if (form > 0 || !moving) recordForms(database, describeChange(form), stray);
   });
   if (readForm(database) < migrations.length) run.immediate();
 }

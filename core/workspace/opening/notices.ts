@@ -35,6 +35,14 @@ export function noticeAsked(path: string): Notice {
   };
 }
 
+export function noticeMoving(path: string): Notice {
+  return {
+    code: 'store.moving',
+    message: `${basename(path)} was moved here only in part, so it can be read and not changed; later results and rulings are missing.`,
+    hint: 'Complete the move by giving the same command again: npm run -s stemroot -- move <from> <to>',
+  };
+}
+
 export function noticeNetwork(path: string, kind: string): Notice {
   return {
     code: 'store.network',

@@ -13,9 +13,13 @@ const BUSY_TIMEOUT_MS = 5000;
 /**
  * Opens a file for writing and brings it to the newest form.
  * @param checked - look at every page first
+ * @param moving - leave the trail of a new file empty
  * @returns null where the file has a newer form than this program knows; nothing is written then
  */
-export function openForWriting(path: string, { isNew = false, checked = true }): Database.Database | null {
+export function openForWriting(
+  path: string,
+  { isNew = false, checked = true, moving = false },
+): Database.Database | null {
   const database = new Database(path, { timeout: BUSY_TIMEOUT_MS });
   try {
     if (isNew) database.pragma(`application_id = ${APPLICATION_ID}`);
@@ -31,7 +35,7 @@ export function openForWriting(path: string, { isNew = false, checked = true }):
     database.pragma('journal_mode = WAL');
     database.pragma('synchronous = FULL');
     database.pragma('foreign_keys = ON');
-    migrate(database);
+    migrate(database, { moving });
     watchTables(database);
     return database;
   } catch (error) {

@@ -1,7 +1,7 @@
 import { HandleEmptyInListsPlugin, Kysely, replaceWithNoncontingentExpression } from 'kysely';
 import type pg from 'pg';
 import { StoreError } from '../../errors.ts';
-import { type Notice, noticeAsked, noticeNewer } from '../opening/index.ts';
+import { type Notice, noticeAsked, noticeMoving, noticeNewer } from '../opening/index.ts';
 import type { OpenOptions, StoreCommon } from '../storeCommon.ts';
 import type { Tables } from '../tables.ts';
 import { teamMigrations } from './migrations/index.ts';
@@ -29,11 +29,11 @@ export async function openTeamStore(place: string, options: OpenOptions = {}): P
   const path = nameTeamPlace(place);
   let state = await lookAt(place, path);
   if (state.form === 0 && options.create) {
-    await prepareTeamStore(place);
+    await prepareTeamStore(place, { empty: options.moving ?? false });
     state = await lookAt(place, path);
   }
   const may = checkState(state, path);
-  const readOnly = findHindrance(path, state.form!, may, options);
+  const readOnly = findHindrance(path, state, may, options);
   const pool = createTeamPool(place);
   const db = new Kysely<Tables>({
     dialect: new TeamDialect({ pool, readOnly }),
@@ -95,8 +95,13 @@ function checkState({ form, may }: TeamState, path: string): Right {
   return may;
 }
 
-function findHindrance(path: string, form: number, may: Right, { readOnly }: OpenOptions): Notice | null {
-  if (form > teamMigrations.length) return noticeNewer(path, form, teamMigrations.length);
+function findHindrance(
+  path: string,
+  { form, movedInPart }: TeamState,
+  may: Right,
+  { readOnly, moving }: OpenOptions,
+): Notice | null {
+  if (form! > teamMigrations.length) return noticeNewer(path, form!, teamMigrations.length);
   if (may === 'read') {
     return {
       code: 'store.reader',
@@ -104,5 +109,6 @@ function findHindrance(path: string, form: number, may: Right, { readOnly }: Ope
       hint: `To work in it, ask the one who keeps it to make you a member of ${ROLES.analyse}.`,
     };
   }
-  return readOnly ? noticeAsked(path) : null;
+  if (readOnly) return noticeAsked(path);
+  return movedInPart && !moving ? noticeMoving(path) : null;
 }

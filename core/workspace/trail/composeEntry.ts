@@ -13,6 +13,7 @@ export type TrailAction =
   | 'use'
   | 'recompute'
   | 'restore'
+  | 'move'
   | 'set'
   | 'grade';
 

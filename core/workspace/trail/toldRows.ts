@@ -19,6 +19,8 @@ export type RowDifference = {
 export type ToldRows = {
   /** Notes the rows that the next entry names. */
   take(entry: Pick<TrailRow, 'seq' | 'rows_json'>): void;
+  /** What was told of a row last; undefined where nothing was, or that it is gone. */
+  hashOf(table: string, key: string): string | undefined;
   /** Compares a row as it stands, once all entries were taken. @returns null where it is as it was told */
   compare(table: string, key: string, row: Row): RowDifference | null;
   /** Rows told of that were not compared. */
@@ -31,11 +33,12 @@ export function noteToldRows(): ToldRows {
   const told = new Map<string, Told>();
   return {
     take({ seq, rows_json }) {
-      for (const [table, key, sha256] of readRows(rows_json)) {
+      for (const [table, key, sha256] of readToldRows(rows_json)) {
         if (sha256 === null) told.delete(rowId(table, key));
         else told.set(rowId(table, key), { table, key, sha256, toldBy: seq });
       }
     },
+    hashOf: (table, key) => told.get(rowId(table, key))?.sha256,
     compare(table, key, row) {
       const id = rowId(table, key);
       const expected = told.get(id);
@@ -64,7 +67,7 @@ export function rowId(table: string, key: string): string {
 const rowsSchema = z.array(z.tuple([z.string(), z.string(), z.string().nullable()]));
 
 /** Rows that an entry names; none where somebody made them unreadable, which the entry's own hash tells. */
-function readRows(json: string): readonly ToldRow[] {
+export function readToldRows(json: string): readonly ToldRow[] {
   try {
     return rowsSchema.parse(JSON.parse(json));
   } catch {
