@@ -91,13 +91,15 @@ export function NotesPanel({
   return (
     <section className="panel bench-notes" aria-label="Notes">
       <Tabs defaultValue="findings" className="notes-tabs" keepMounted={false}>
-        <Tabs.List>
-          {notes.map((note) => (
-            <Tabs.Tab key={note.id} value={note.id}>
-              {note.title}
-              {note.count}
-            </Tabs.Tab>
-          ))}
+        <div className="notes-head">
+          <Tabs.List>
+            {notes.map((note) => (
+              <Tabs.Tab key={note.id} value={note.id}>
+                {note.title}
+                {note.count}
+              </Tabs.Tab>
+            ))}
+          </Tabs.List>
           <ActionIcon
             className="notes-room"
             variant="default"
@@ -109,7 +111,7 @@ export function NotesPanel({
           >
             {isTall ? <IconArrowsMinimize size={14} /> : <IconArrowsMaximize size={14} />}
           </ActionIcon>
-        </Tabs.List>
+        </div>
         {notes.map((note) => (
           <Tabs.Panel key={note.id} value={note.id} className="notes-body" tabIndex={0}>
             {note.body}
