@@ -35,7 +35,7 @@ export async function fillCalibration(workspace: string): Promise<void> {
   await store.close();
 }
 
-/** Pictures of the calibration place: relations with points chosen, the threshold, versions with differences. */
+/** Pictures of the calibration place: relations with points chosen, the threshold, what a line asks, versions with differences. */
 export async function pictureCalibration(page: Page, folder: string, ending: string): Promise<void> {
   const openView = (name: string) =>
     page
@@ -64,6 +64,10 @@ export async function pictureCalibration(page: Page, folder: string, ending: str
     .getByText(/, in force$/)
     .waitFor();
   await shoot('threshold');
+  await openView('Requirement');
+  await page.getByRole('combobox', { name: 'Wind' }).selectOption({ index: 1 });
+  await page.getByRole('button', { name: 'Add a conductor' }).click();
+  await shoot('requirement');
   await openView('Versions');
   await page.getByRole('region', { name: 'Differences' }).getByRole('row').nth(1).waitFor();
   await shoot('versions');
