@@ -40,7 +40,7 @@ export const COLUMNS: readonly Column[] = [
     key: null,
     title: 'Kind',
     wide: true,
-    parts: 17,
+    parts: 22,
     cell: (row) => (
       <span className="quiet">
         {describeSpecies(row.species)}
@@ -58,7 +58,7 @@ export const COLUMNS: readonly Column[] = [
     unit: 'Hz',
     number: true,
     wide: true,
-    parts: 4.5,
+    parts: 5.5,
     cell: (row) => figure(row.frequenciesHz[0]),
   },
   {
@@ -155,7 +155,7 @@ export const COLUMNS: readonly Column[] = [
     parts: 9,
     cell: (row) => <MarginStrip row={row} />,
   },
-  { key: 'ruling', title: 'Ruling', parts: 10, cell: (row) => row.ruling?.decision ?? NOTHING },
+  { key: 'ruling', title: 'Ruling', parts: 9, cell: (row) => row.ruling?.decision ?? NOTHING },
 ];
 
 /** Whether anybody looked at the section that the capacity stands for. */
