@@ -1,3 +1,4 @@
+import type { Kysely } from 'kysely';
 import { type AnalysedVisit, type AssessmentOutcome, analyseVisit, concludeVisit } from '../assess.ts';
 import type { AssessmentFailure } from '../assessment.ts';
 import { type Decision, sortDecisions } from '../decisions.ts';
@@ -14,8 +15,10 @@ import {
 import { findCalibrationInForce } from './calibration/calibrations.repository.ts';
 import { findProfileOfVisit, giveRequirement } from './calibration/profiles.repository.ts';
 import { RecentCache } from './recentCache.ts';
+import { refuseNewerResult } from './refuseOvertaken.ts';
 import { requireWritable } from './requireWritable.ts';
 import type { Store } from './store.ts';
+import type { Tables } from './tables.ts';
 import { appendTrail } from './trail/index.ts';
 import { getRecordingBytes, getVisit, listRecordingsOfVisit } from './visits.repository.ts';
 
@@ -24,6 +27,11 @@ const KEPT_VISITS = 3;
 
 /** What of an outcome goes to the store and to the doors. */
 type StoredOutcome = Pick<AssessmentOutcome, 'assessment' | 'picture'>;
+
+type AssessOptions = {
+  unlessThere?: boolean | undefined;
+  seenAssessmentId?: number | null | undefined;
+};
 
 export type StoredAssessor = {
   /** Runs the chain over a stored visit without storing anything. */
@@ -41,11 +49,13 @@ export type StoredAssessor = {
    * Runs the chain over a stored visit and stores its result, also where the chain fails; then throws why.
    * @param options.unlessThere - store nothing where a result of the same inputs is there already, which is looked up within the
    * transaction that would store it @default false
+   * @param options.seenAssessmentId - the result that stood when the decisions were made; absent: nobody looked
+   * @throws StoreError `store.conflict` where another result stands than was seen
    */
   assess(
     visitId: number,
     decisions: readonly Decision[],
-    options?: { unlessThere?: boolean },
+    options?: AssessOptions,
   ): Promise<StoredOutcome & { assessmentId: number }>;
 };
 
@@ -91,11 +101,12 @@ export function createStoredAssessor(store: Store): StoredAssessor {
     return concludeVisit({ ...analysed, input }, decisions, calibration);
   };
 
-  const keep = (added: NewAssessment, unlessThere: boolean) => {
+  const keep = (added: NewAssessment, { unlessThere, seenAssessmentId }: AssessOptions) => {
     const row = composeAssessment(added);
     return db.transaction().execute(async (transaction) => {
       const same = unlessThere ? await findSameAssessment(transaction, row) : null;
       if (same !== null) return same;
+      if (seenAssessmentId !== undefined) await refuseOvertaken(transaction, added.visitId, seenAssessmentId);
       const assessmentId = await insertAssessment(transaction, row);
       await appendTrail(transaction, {
         action: 'assess',
@@ -116,8 +127,11 @@ export function createStoredAssessor(store: Store): StoredAssessor {
     async predictChange(visitId, decisions, change, maximumHz) {
       return predictChange(await analyse(visitId, decisions), decisions, change, maximumHz);
     },
-    async assess(visitId, decisions, { unlessThere = false } = {}) {
+    async assess(visitId, decisions, options = {}) {
       requireWritable(store);
+      // looked at before the work too, so that nobody waits for what is refused
+      if (options.seenAssessmentId !== undefined)
+        await refuseOvertaken(db, visitId, options.seenAssessmentId);
       const stored = await getVisit(db, visitId);
       const terms = await findTerms(visitId, stored.visit);
       const inputs = {
@@ -134,14 +148,20 @@ export function createStoredAssessor(store: Store): StoredAssessor {
       } catch (error) {
         if (!(error instanceof StemrootError)) throw error;
         const result = describeFailure(stored.fileName, stored.visit.pole.id, error);
-        await keep({ ...inputs, result, picture: null }, unlessThere);
+        await keep({ ...inputs, result, picture: null }, options);
         throw error;
       }
       const { assessment, picture } = outcome;
-      const assessmentId = await keep({ ...inputs, result: assessment, picture }, unlessThere);
+      const assessmentId = await keep({ ...inputs, result: assessment, picture }, options);
       return { assessmentId, assessment, picture };
     },
   };
+}
+
+async function refuseOvertaken(db: Kysely<Tables>, visitId: number, seenId: number | null): Promise<void> {
+  const { visit } = await getVisit(db, visitId);
+  const subject = `The result of pole ${visit.pole.id}, visit of ${visit.measured.date},`;
+  await refuseNewerResult(db, subject, visitId, seenId);
 }
 
 /** The result line of a visit that could not be assessed. */

@@ -158,11 +158,13 @@ export function runChooseProfile(
   { by }: { by: string },
 ): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
+    const { lastChoice } = await ask(handlers, 'profiles.list', {});
     const found = name === CLASS ? null : await findProfile(handlers, name);
     const { poles } = await ask(handlers, 'profiles.choose', {
       profileId: found?.profileId ?? null,
       poleIds,
       chosenBy: by,
+      seenChoice: lastChoice,
     });
     const what = found ? `${found.name}, version ${found.number}` : 'the load of their class';
     print(

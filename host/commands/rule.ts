@@ -18,8 +18,11 @@ export async function runRule(
 ): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
     const { visitId, date } = await findVisitOfPole(handlers, poleId, wantedDate);
-    const { assessmentId } = await handlers['visit.open']({ visitId });
-    const answer = await callService(handlers, 'visit.rule', { visitId, assessmentId, ...options });
+    const { assessmentId, rulings } = await handlers['visit.open']({ visitId });
+    const standing = rulings.find(({ withdrawn }) => withdrawn === null);
+    const seenRulingId = standing?.rulingId ?? null;
+    const request = { visitId, assessmentId, seenRulingId, ...options };
+    const answer = await callService(handlers, 'visit.rule', request);
     if (!answer.ok) {
       process.stderr.write(`${answer.message}\n${answer.hint}\n`);
       return 1;

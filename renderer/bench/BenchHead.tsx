@@ -44,10 +44,11 @@ export function BenchHead({ bench, trial, showsYears, onShowYears }: BenchHeadPr
   async function store(): Promise<void> {
     setBusy('Assessing with these choices and storing the result.');
     const decisions = [...(trail?.present.decisions ?? [])];
-    const answer = await callHost('visit.assess', { visitId, decisions });
+    const seenAssessmentId = bench.assessmentId;
+    const answer = await callHost('visit.assess', { visitId, decisions, seenAssessmentId });
     setBusy(null);
     setFailure(answer.ok ? null : answer);
-    if (answer.ok) noteStored();
+    if (answer.ok || answer.code === 'store.conflict') noteStored();
   }
 
   return (

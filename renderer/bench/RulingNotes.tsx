@@ -6,12 +6,14 @@ import type { Bench } from '../types.ts';
 /** What was decided about this visit, and the next ruling. What was ruled since the visit was opened can be taken back. */
 export function RulingNotes({ bench, isShown }: { bench: Bench; isShown: boolean }) {
   const { visitId, assessmentId, rulings } = bench;
+  const standing = rulings.find(({ withdrawn }) => withdrawn === null);
   const noteStored = useWindow((s) => s.noteStored);
   const [fresh, setFresh] = useState<ReadonlySet<number>>(new Set());
   return (
     <>
       <RulingForm
-        visits={[{ visitId, assessmentId }]}
+        visits={[{ visitId, assessmentId, standingRulingId: standing?.rulingId ?? null }]}
+        onOvertaken={noteStored}
         onSaved={(saved) => {
           setFresh(new Set([...fresh, ...saved.map(({ rulingId }) => rulingId)]));
           noteStored();

@@ -83,7 +83,9 @@ export default function CalibrationPlace() {
         />
       )}
       {reading && <ReadTestsDialog onClose={() => setReading(false)} />}
-      {publishing && <PublishDialog onClose={() => setPublishing(false)} />}
+      {publishing && (
+        <PublishDialog overview={overview.value} tests={tests.value} onClose={() => setPublishing(false)} />
+      )}
     </main>
   );
 }

@@ -4,13 +4,16 @@ import { callHost } from '../client.ts';
 import { ErrorNote } from '../parts/index.ts';
 import { useWindow } from '../state/index.ts';
 import type { Failure } from '../types.ts';
+import type { Overview, Tests } from './calibrationTypes.ts';
 import { SmallDialog } from './SmallDialog.tsx';
 import { useCalibration } from './useCalibration.ts';
 
 const NAME_FORM = /^[a-z0-9][a-z0-9-]*$/;
 
+type PublishDialogProps = { overview: Overview | null; tests: Tests | null; onClose: () => void };
+
 /** Keeps the shown relation for good, under a name and the next version of it. */
-export function PublishDialog({ onClose }: { onClose: () => void }) {
+export function PublishDialog({ overview, tests, onClose }: PublishDialogProps) {
   const noteStored = useWindow((s) => s.noteStored);
   const { candidates, shown, leftOut, openView } = useCalibration();
   const candidate = candidates.find(({ name }) => name === shown) ?? candidates[0]!;
@@ -27,8 +30,12 @@ export function PublishDialog({ onClose }: { onClose: () => void }) {
       name,
       author: author.trim(),
       note: note.trim(),
+      ...(overview && tests && { seen: describeSeen(overview, tests, name) }),
     });
-    if (!answer.ok) return setFailure(answer);
+    if (!answer.ok) {
+      if (answer.code === 'store.conflict') noteStored();
+      return setFailure(answer);
+    }
     noteStored();
     openView('versions');
     onClose();
@@ -70,4 +77,16 @@ export function PublishDialog({ onClose }: { onClose: () => void }) {
       </div>
     </SmallDialog>
   );
+}
+
+/** The last set of tests and the last version of the name, as this window knows them. */
+function describeSeen({ calibrations }: Overview, { sets }: Tests, name: string) {
+  const numbers = calibrations.flatMap(({ label, origin }) => {
+    const [own, number] = label.split('@');
+    return own === name && origin !== 'built in' ? [Number(number)] : [];
+  });
+  return {
+    setId: sets.length > 0 ? Math.max(...sets.map(({ setId }) => setId)) : null,
+    number: Math.max(0, ...numbers),
+  };
 }

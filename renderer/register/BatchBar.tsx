@@ -28,6 +28,18 @@ export function BatchBar({ matching }: { matching: number }) {
     if (answer.ok) select(answer.value.rows, true);
   }
 
+  /** Those chosen, as they stand now. */
+  async function lookAgain(): Promise<void> {
+    const answer = await callHost('register.query', { ...query, limit: MOST_AT_ONCE });
+    if (answer.ok) {
+      select(
+        answer.value.rows.filter(({ visitId }) => selected.has(visitId)),
+        true,
+      );
+    }
+    noteStored();
+  }
+
   async function takeBack(): Promise<void> {
     const person = analyst || ruled[0]!.analyst;
     const answer = await callHost('rulings.withdraw', {
@@ -84,6 +96,7 @@ export function BatchBar({ matching }: { matching: number }) {
             <p className="quiet">{chosen.map(({ poleId, date }) => `${poleId} (${date})`).join(', ')}</p>
             <RulingForm
               visits={chosen}
+              onOvertaken={() => void lookAgain()}
               onSaved={(rulings) => {
                 setRuled(rulings);
                 setRuling(false);

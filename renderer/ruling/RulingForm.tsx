@@ -7,16 +7,18 @@ import { ErrorNote } from '../parts/index.ts';
 import type { Failure, Ruling } from '../types.ts';
 import { useAnalyst } from './useAnalyst.ts';
 
-/** A visit that is ruled on, and the stored result that its analyst saw. */
-type Subject = { visitId: number; assessmentId: number | null };
+/** A visit that is ruled on, and the stored result and the ruling that its analyst saw. */
+type Subject = { visitId: number; assessmentId: number | null; standingRulingId: number | null };
 
 type RulingFormProps = {
   visits: readonly Subject[];
   onSaved: (rulings: readonly Ruling[]) => void;
+  /** Somebody else was quicker: what is shown is to be read anew. What was entered stays. */
+  onOvertaken: () => void;
 };
 
 /** The next ruling, on one visit or on several for one reason. */
-export function RulingForm({ visits, onSaved }: RulingFormProps) {
+export function RulingForm({ visits, onSaved, onOvertaken }: RulingFormProps) {
   const [decision, setDecision] = useState<Ruling['decision'] | ''>('');
   const [analyst, setAnalyst] = useAnalyst();
   const [second, setSecond] = useState('');
@@ -36,7 +38,11 @@ export function RulingForm({ visits, onSaved }: RulingFormProps) {
     if (decision === '' || missing.analyst || missing.reason) return;
     setSaving(true);
     const answer = await callHost('visits.rule', {
-      visits: visits.map(({ visitId, assessmentId }) => ({ visitId, assessmentId })),
+      visits: visits.map(({ visitId, assessmentId, standingRulingId }) => ({
+        visitId,
+        assessmentId,
+        seenRulingId: standingRulingId,
+      })),
       analyst,
       decision,
       reason,
@@ -45,7 +51,10 @@ export function RulingForm({ visits, onSaved }: RulingFormProps) {
     });
     setSaving(false);
     setFailure(answer.ok ? null : answer);
-    if (!answer.ok) return;
+    if (!answer.ok) {
+      if (answer.code === 'store.conflict') onOvertaken();
+      return;
+    }
     setDecision('');
     setSecond('');
     setReason('');

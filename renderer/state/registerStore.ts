@@ -1,8 +1,10 @@
 import { create } from 'zustand';
 import type { RegisterQuery, RegisterRow, SavedView } from '../types.ts';
 
-/** A visit chosen for a ruling or a report, and the result that was seen of it. */
-export type SelectedVisit = Pick<RegisterRow, 'visitId' | 'assessmentId' | 'poleId' | 'date'>;
+/** A visit chosen for a ruling or a report, and the result and the ruling that were seen of it. */
+export type SelectedVisit = Pick<RegisterRow, 'visitId' | 'assessmentId' | 'poleId' | 'date'> & {
+  standingRulingId: number | null;
+};
 
 /** What the register shows before anybody asked for something else: all visits, those that wait for a person first. */
 export const FIRST_QUERY: RegisterQuery = {
@@ -24,7 +26,10 @@ type RegisterChoices = {
   ask(change: Partial<RegisterQuery>): void;
   sortBy(key: RegisterQuery['sort']['key']): void;
   walkTo(current: { visitId: number; place: number }): void;
-  select(visits: readonly SelectedVisit[], isSelected: boolean): void;
+  select(
+    visits: readonly (Omit<SelectedVisit, 'standingRulingId'> & Pick<RegisterRow, 'ruling'>)[],
+    isSelected: boolean,
+  ): void;
   clearSelection(): void;
   setViews(views: readonly SavedView[]): void;
 };
@@ -50,8 +55,9 @@ export const useRegister = create<RegisterChoices>()((set) => ({
     set(({ selected }) => {
       const next = new Map(selected);
       for (const visit of visits) {
-        const { visitId, assessmentId, poleId, date } = visit;
-        if (isSelected) next.set(visitId, { visitId, assessmentId, poleId, date });
+        const { visitId, assessmentId, poleId, date, ruling } = visit;
+        const standingRulingId = ruling?.rulingId ?? null;
+        if (isSelected) next.set(visitId, { visitId, assessmentId, poleId, date, standingRulingId });
         else next.delete(visitId);
       }
       return { selected: next };

@@ -189,7 +189,7 @@ describe('rulings', () => {
     const { handlers, visits } = await makeAssessed(3);
     const outdated = [...visits.slice(0, 2), { visitId: 3, assessmentId: null }];
     expect(await callService(handlers, 'visits.rule', { visits: outdated, ...SIGNED })).toMatchObject({
-      code: 'ruling.outdated',
+      code: 'store.conflict',
       message: expect.stringContaining('TV-3'),
     });
     expect(await settled(handlers)).toEqual([false, false, false]);

@@ -281,7 +281,7 @@ describe('callService', () => {
     const ruling = { visitId, analyst: 'A', decision: 'keep', reason: 'r' };
     expect(await callService(handlers, 'visit.rule', { ...ruling, assessmentId: 1 })).toMatchObject({
       ok: false,
-      code: 'ruling.outdated',
+      code: 'store.conflict',
     });
     expect(await callService(handlers, 'visit.rule', { ...ruling, assessmentId: 2 })).toMatchObject({
       ok: true,

@@ -9,7 +9,8 @@ import {
 } from '../../strength/index.ts';
 import { hashSha256 } from '../hashes.ts';
 import type { Tables } from '../tables.ts';
-import { appendTrail } from '../trail/index.ts';
+import { tellConflict } from '../tellConflict.ts';
+import { appendTrail, findWriter } from '../trail/index.ts';
 
 type Db = Kysely<Tables>;
 
@@ -92,16 +93,18 @@ export async function getDocument(
 
 /**
  * Keeps a calibration for good. The very same document again is found, not kept twice.
- * @throws InputError `calibration.taken` where another one has this name and version
+ * @throws InputError `calibration.taken` where another one has this name and version; StoreError `store.conflict`
  */
 export async function insertCalibration(
   db: Db,
   document: CalibrationDocument,
   origin: 'published' | 'imported',
+  seen?: SeenForPublishing,
 ): Promise<{ calibrationId: number; isNew: boolean }> {
   const text = JSON.stringify(document);
   const documentSha256 = hashSha256(text);
   return db.transaction().execute(async (transaction) => {
+    if (seen) await refuseOvertakenPublication(transaction, document.name, seen);
     const same = await transaction
       .selectFrom('calibrations')
       .select(['calibration_id', 'document_sha256'])
@@ -137,6 +140,48 @@ export async function insertCalibration(
       why: document.note,
     });
     return { calibrationId: calibration_id, isNew: true };
+  });
+}
+
+/** What was there when a relation was looked at that is to be published. */
+export type SeenForPublishing = {
+  /** The set of break tests that was kept last; null: none. */
+  setId: number | null;
+  /** The last version of the name; 0: none. */
+  number: number;
+};
+
+/** @throws StoreError `store.conflict` where break tests, or a version of the name, were added since */
+async function refuseOvertakenPublication(db: Db, name: string, seen: SeenForPublishing): Promise<void> {
+  const last = await db
+    .selectFrom('break_test_sets')
+    .select(['set_id', 'file_name'])
+    .orderBy('set_id', 'desc')
+    .limit(1)
+    .executeTakeFirst();
+  if (last && last.set_id !== seen.setId) {
+    throw tellConflict(
+      'The break tests that the relation rests on',
+      seen.setId === null ? 'none' : `up to set ${seen.setId}`,
+      {
+        words: `up to set ${last.set_id} (${last.file_name})`,
+        ...(await findWriter(db, 'break_test_sets', last.set_id)),
+      },
+    );
+  }
+  const number = (await nextNumber(db, name)) - 1;
+  if (number === seen.number) return;
+  const newest = await db
+    .selectFrom('calibrations')
+    .select(['document_json', 'added_at'])
+    .where('name', '=', name)
+    .where('number', '=', number)
+    .executeTakeFirstOrThrow();
+  const { author } = JSON.parse(newest.document_json) as CalibrationDocument;
+  throw tellConflict(`The last version of ${name}`, seen.number === 0 ? 'none' : `${name}@${seen.number}`, {
+    words: `${name}@${number}`,
+    by: author,
+    at: newest.added_at,
   });
 }
 
@@ -192,15 +237,29 @@ export async function findCalibrationInForce(db: Db): Promise<KeptCalibration> {
   return getCalibration(db, row?.calibration_id ?? null);
 }
 
-/** Has new assessments take a calibration from now on. @throws InputError `calibration.unknown` */
+/**
+ * Has new assessments take a calibration from now on.
+ * @param choice.seenInForce - the one in force when it was chosen; absent: nobody looked
+ * @throws InputError `calibration.unknown`; StoreError `store.conflict` where another is in force than was seen
+ */
 export async function chooseCalibration(
   db: Db,
   calibrationId: number | null,
-  { chosenBy, reason }: { chosenBy: string; reason: string },
+  choice: { chosenBy: string; reason: string; seenInForce?: number | null | undefined },
 ): Promise<void> {
+  const { chosenBy, reason, seenInForce } = choice;
   const { label } = await getCalibration(db, calibrationId);
   await db.transaction().execute(async (transaction) => {
     const before = await findCalibrationInForce(transaction);
+    if (seenInForce !== undefined && seenInForce !== before.calibrationId) {
+      const seen = await getCalibration(transaction, seenInForce);
+      const [last] = await listChoices(transaction);
+      throw tellConflict('The calibration for new results', seen.label, {
+        words: before.label,
+        by: last?.chosenBy,
+        at: last?.chosenAt,
+      });
+    }
     await transaction
       .insertInto('calibration_choices')
       .values({

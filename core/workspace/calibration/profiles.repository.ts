@@ -2,6 +2,7 @@ import type { Kysely } from 'kysely';
 import { InputError } from '../../errors.ts';
 import { type RequirementProfile, requirementProfileSchema, type VisitFile } from '../../recording/index.ts';
 import type { Tables } from '../tables.ts';
+import { tellConflict } from '../tellConflict.ts';
 import { appendTrail } from '../trail/index.ts';
 
 type Db = Kysely<Tables>;
@@ -72,13 +73,14 @@ export async function insertProfile(
 /**
  * Has poles compared with a profile from their next assessment or recompute on.
  * @param profileId - null: with their class again
- * @throws InputError `profile.unknown`, `pole.unknown`
+ * @param choice.seenChoice - {@link readLastProfileChoice} when it was chosen; absent: nobody looked
+ * @throws InputError `profile.unknown`, `pole.unknown`; StoreError `store.conflict` where one of the poles got another choice since
  */
 export async function chooseProfile(
   db: Db,
   profileId: number | null,
   poleCodes: readonly string[],
-  chosenBy: string,
+  { chosenBy, seenChoice }: { chosenBy: string; seenChoice?: number | undefined },
 ): Promise<void> {
   await db.transaction().execute(async (transaction) => {
     const profile = profileId === null ? null : await findProfile(transaction, profileId);
@@ -96,6 +98,7 @@ export async function chooseProfile(
         'Give codes of poles as the register has them.',
       );
     }
+    if (seenChoice !== undefined) await refuseOvertaken(transaction, poles, seenChoice);
     const now = new Date().toISOString();
     for (const { pole_id } of poles) {
       await transaction
@@ -110,6 +113,42 @@ export async function chooseProfile(
       after: profile ? `${profile.name}, version ${profile.number}` : 'class load',
     });
   });
+}
+
+/** @throws StoreError `store.conflict` */
+async function refuseOvertaken(
+  db: Db,
+  poles: readonly { pole_id: number; code: string }[],
+  seenChoice: number,
+): Promise<void> {
+  const codes = new Map(poles.map(({ pole_id, code }) => [pole_id, code]));
+  const since = await db
+    .selectFrom('profile_choices')
+    .selectAll()
+    .where('choice_id', '>', seenChoice)
+    .orderBy('choice_id', 'desc')
+    .execute();
+  const newer = since.find(({ pole_id }) => codes.has(pole_id));
+  if (!newer) return;
+  const before = await db
+    .selectFrom('profile_choices')
+    .select('profile_id')
+    .where('pole_id', '=', newer.pole_id)
+    .where('choice_id', '<=', seenChoice)
+    .orderBy('choice_id', 'desc')
+    .limit(1)
+    .executeTakeFirst();
+  throw tellConflict(
+    `What is asked of pole ${codes.get(newer.pole_id)}`,
+    await nameChoice(db, before?.profile_id ?? null),
+    { words: await nameChoice(db, newer.profile_id), by: newer.chosen_by, at: newer.chosen_at },
+  );
+}
+
+async function nameChoice(db: Db, profileId: number | null): Promise<string> {
+  if (profileId === null) return 'the load of its class';
+  const { name, number } = await findProfile(db, profileId);
+  return `${name}, version ${number}`;
 }
 
 async function findProfile(db: Db, profileId: number): Promise<{ name: string; number: number }> {

@@ -5,6 +5,7 @@ import { findLatestAssessment } from '../assessments.repository.ts';
 import type { rulingCalls } from '../contract/rulingCalls.ts';
 import type { Ruling } from '../contract.ts';
 import type { HandlersOf } from '../handlers.ts';
+import { refuseNewerResult, refuseOtherRuling } from '../refuseOvertaken.ts';
 import { getRuling, insertRuling, listRulings, markRuling, type NewRuling } from '../rulings.repository.ts';
 import type { Store } from '../store.ts';
 import type { Tables } from '../tables.ts';
@@ -12,21 +13,22 @@ import { appendTrail } from '../trail/index.ts';
 import { getVisit } from '../visits.repository.ts';
 
 type Db = Kysely<Tables>;
+type Seen = { visitId: number; assessmentId: number | null; seenRulingId?: number | null | undefined };
 type Said = Pick<NewRuling, 'analyst' | 'decision' | 'reason'> & {
   inSpite?: boolean | undefined;
   secondPerson?: string | undefined;
 };
 
 export function createRulingHandlers({ db }: Store): HandlersOf<typeof rulingCalls> {
-  const rule = (visits: readonly { visitId: number; assessmentId: number | null }[], said: Said) =>
+  const rule = (visits: readonly Seen[], said: Said) =>
     db.transaction().execute(async (transaction) => {
       const rulings: Ruling[] = [];
       for (const visit of visits) rulings.push(await ruleOn(transaction, { ...visit, ...said }));
       return rulings;
     });
   return {
-    'visit.rule': async ({ visitId, assessmentId, ...said }) =>
-      (await rule([{ visitId, assessmentId }], said))[0]!,
+    'visit.rule': async ({ visitId, assessmentId, seenRulingId, ...said }) =>
+      (await rule([{ visitId, assessmentId, seenRulingId }], said))[0]!,
     'visits.rule': async ({ visits, ...said }) => ({ rulings: await rule(visits, said) }),
     'ruling.sign': ({ rulingId, person }) =>
       db.transaction().execute(async (transaction) => {
@@ -42,22 +44,23 @@ export function createRulingHandlers({ db }: Store): HandlersOf<typeof rulingCal
   };
 }
 
-async function ruleOn(db: Db, { secondPerson, inSpite, ...added }: NewRuling & Said): Promise<Ruling> {
+async function ruleOn(
+  db: Db,
+  { secondPerson, inSpite, seenRulingId, ...added }: Seen & NewRuling & Said,
+): Promise<Ruling> {
   const { visit } = await getVisit(db, added.visitId);
   const latest = await findLatestAssessment(db, added.visitId);
-  if (added.assessmentId !== (latest?.assessmentId ?? null)) {
-    throw new InputError(
-      'ruling.outdated',
-      `The ruling on pole ${visit.pole.id}, visit of ${visit.measured.date}, is about assessment ${added.assessmentId ?? 'none'}; the latest of this visit is ${latest?.assessmentId ?? 'none'}.`,
-      'Open the visit again, look at the newer result, and rule on that.',
-    );
+  const name = `pole ${visit.pole.id}, visit of ${visit.measured.date},`;
+  await refuseNewerResult(db, `The result of ${name}`, added.visitId, added.assessmentId);
+  if (seenRulingId !== undefined) {
+    await refuseOtherRuling(db, `The ruling on ${name}`, added.visitId, seenRulingId);
   }
   if (added.decision === 'keep' && !inSpite) {
     const against = speakAgainstKeeping(latest?.result ?? null);
     if (against.length > 0) {
       throw new InputError(
         'ruling.against',
-        `The result of pole ${visit.pole.id}, visit of ${visit.measured.date}, speaks against keeping it: ${against.join('; ')}.`,
+        `The result of ${name} speaks against keeping it: ${against.join('; ')}.`,
         'Decide otherwise, or say that the pole is kept in spite of that; the reason should tell why.',
       );
     }

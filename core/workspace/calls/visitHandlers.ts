@@ -48,8 +48,7 @@ export function createVisitHandlers(store: Store, reader: RecordingReader): Hand
       })),
     }),
     'visit.tryPicks': ({ visitId, decisions }) => assessor.tryPicks(visitId, decisions),
-    'visit.assess': ({ visitId, decisions, unlessThere }) =>
-      assessor.assess(visitId, decisions, { unlessThere: unlessThere ?? false }),
+    'visit.assess': ({ visitId, decisions, ...options }) => assessor.assess(visitId, decisions, options),
     'visit.whatIf': async ({ visitId, decisions, change, maximumHz }) => {
       const { frequenciesHz, planes } = await assessor.predictChange(visitId, decisions, change, maximumHz);
       const rounded = (values: readonly number[]) => values.map(roundForTransport);

@@ -8,18 +8,27 @@ const assessmentId = z
   .nullable()
   .describe('The result that the ruling is about; null: none was stored.');
 
+const seenRulingId = z
+  .int()
+  .positive()
+  .nullable()
+  .optional()
+  .describe(
+    'The ruling that stood when the analyst looked; null: none. Where another stands, nothing is stored.',
+  );
+
 /** Visits that one call rules on at most: as many as one answer of the register holds. */
 const MOST_VISITS = 500;
 
 /** What people decide. A ruling is written once; a second signature or taking it back is added to it. */
 export const rulingCalls = {
   'visit.rule': {
-    request: newRulingSchema.extend({ visitId, assessmentId }),
+    request: newRulingSchema.extend({ visitId, assessmentId, seenRulingId }),
     response: rulingSchema,
   },
   'visits.rule': {
     request: newRulingSchema.extend({
-      visits: z.array(z.object({ visitId, assessmentId })).min(1).max(MOST_VISITS),
+      visits: z.array(z.object({ visitId, assessmentId, seenRulingId })).min(1).max(MOST_VISITS),
     }),
     response: z
       .object({ rulings: z.array(rulingSchema) })

@@ -94,6 +94,14 @@ export const visitCalls = {
     request: z.object({
       visitId,
       decisions: decisionsSchema,
+      seenAssessmentId: z
+        .int()
+        .positive()
+        .nullable()
+        .optional()
+        .describe(
+          'The result that stood when the decisions were made; null: none. Where another stands, nothing is stored.',
+        ),
       unlessThere: z
         .boolean()
         .optional()

@@ -8,6 +8,7 @@ export { type ChainReport, checkChain } from './checkChain.ts';
 export { compareRows } from './compareRows.ts';
 export type { TrailAction, TrailEntry, TrailRow } from './composeEntry.ts';
 export { hashRow, type Row } from './hashRow.ts';
+export { findWriter } from './findWriter.ts';
 export { recordEntry } from './recordEntry.ts';
 export { listStrayRows, recordForms } from './recordForms.ts';
 export { noteToldRows, type RowDifference, readToldRows, type ToldRows } from './toldRows.ts';

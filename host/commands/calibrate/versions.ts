@@ -60,7 +60,9 @@ export function runUse(
 ): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
     const { calibrationId } = await findCalibration(handlers, label);
-    await ask(handlers, 'calibration.use', { calibrationId, chosenBy: by, reason });
+    const { inForce } = await ask(handlers, 'calibration.overview', {});
+    const seenInForce = inForce.calibrationId;
+    await ask(handlers, 'calibration.use', { calibrationId, chosenBy: by, reason, seenInForce });
     print(
       `New results take ${label}. Results that are there stay; calibrate recompute brings them under it.`,
     );

@@ -8,8 +8,12 @@ import type { KeptProfile } from '../calibrationTypes.ts';
 import { SmallDialog } from '../SmallDialog.tsx';
 
 /** Has poles compared with a profile, or with their class again where it is null. */
-export function ChooseProfileDialog(props: { profile: KeptProfile | null; onClose: () => void }) {
-  const { profile, onClose } = props;
+export function ChooseProfileDialog(props: {
+  profile: KeptProfile | null;
+  lastChoice: number;
+  onClose: () => void;
+}) {
+  const { profile, lastChoice, onClose } = props;
   const noteStored = useWindow((s) => s.noteStored);
   const [poles, setPoles] = useState('');
   const [chosenBy, setChosenBy] = useState('');
@@ -21,8 +25,12 @@ export function ChooseProfileDialog(props: { profile: KeptProfile | null; onClos
       profileId: profile?.profileId ?? null,
       poleIds,
       chosenBy: chosenBy.trim(),
+      seenChoice: lastChoice,
     });
-    if (!answer.ok) return setFailure(answer);
+    if (!answer.ok) {
+      if (answer.code === 'store.conflict') noteStored();
+      return setFailure(answer);
+    }
     noteStored();
     onClose();
   }

@@ -7,7 +7,8 @@ import { ChooseProfileDialog } from './ChooseProfileDialog.tsx';
 import { KeepProfileDialog } from './KeepProfileDialog.tsx';
 
 /** Profiles kept in the workspace, and which poles are compared with them. */
-export function ProfilesPanel({ profiles }: { profiles: readonly KeptProfile[] }) {
+export function ProfilesPanel(props: { profiles: readonly KeptProfile[]; lastChoice: number }) {
+  const { profiles, lastChoice } = props;
   const { requirement, setProfile } = useCalibration();
   const { name, source } = requirement.profile;
   const [keeping, setKeeping] = useState(false);
@@ -93,6 +94,7 @@ export function ProfilesPanel({ profiles }: { profiles: readonly KeptProfile[] }
       {choosing && (
         <ChooseProfileDialog
           profile={choosing === 'class' ? null : choosing}
+          lastChoice={lastChoice}
           onClose={() => setChoosing(null)}
         />
       )}

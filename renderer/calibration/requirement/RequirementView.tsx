@@ -22,7 +22,7 @@ export function RequirementView() {
       <div className="requirement-main">
         <LoadsPanel />
         <TriedPanel settings={settings.value} />
-        <ProfilesPanel profiles={kept.value.profiles} />
+        <ProfilesPanel {...kept.value} />
       </div>
     </div>
   );

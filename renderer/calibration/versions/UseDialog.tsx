@@ -8,7 +8,13 @@ import type { ListedCalibration } from '../calibrationTypes.ts';
 import { SmallDialog } from '../SmallDialog.tsx';
 
 /** Has new results take another calibration, with who chose it and why. */
-export function UseDialog({ calibration, onClose }: { calibration: ListedCalibration; onClose: () => void }) {
+export function UseDialog(props: {
+  calibration: ListedCalibration;
+  /** The one in force now; null: the handbook’s. */
+  inForce: number | null;
+  onClose: () => void;
+}) {
+  const { calibration, inForce, onClose } = props;
   const noteStored = useWindow((s) => s.noteStored);
   const [chosenBy, setChosenBy] = useState('');
   const [reason, setReason] = useState('');
@@ -19,8 +25,12 @@ export function UseDialog({ calibration, onClose }: { calibration: ListedCalibra
       calibrationId: calibration.calibrationId,
       chosenBy: chosenBy.trim(),
       reason: reason.trim(),
+      seenInForce: inForce,
     });
-    if (!answer.ok) return setFailure(answer);
+    if (!answer.ok) {
+      if (answer.code === 'store.conflict') noteStored();
+      return setFailure(answer);
+    }
     noteStored();
     onClose();
   }

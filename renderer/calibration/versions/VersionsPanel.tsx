@@ -86,7 +86,13 @@ export function VersionsPanel({ overview }: { overview: Overview }) {
           </tbody>
         </table>
       </ScrollRegion>
-      {wanted && <UseDialog calibration={wanted} onClose={() => setWanted(null)} />}
+      {wanted && (
+        <UseDialog
+          calibration={wanted}
+          inForce={overview.inForce.calibrationId}
+          onClose={() => setWanted(null)}
+        />
+      )}
     </Panel>
   );
 }

@@ -7,14 +7,23 @@ import {
   WIND_SETTINGS,
 } from '../../../strength/index.ts';
 import { findFibreStress, listPoleClasses } from '../../../wood/index.ts';
-import { chooseProfile, insertProfile, listProfiles } from '../../calibration/profiles.repository.ts';
+import {
+  chooseProfile,
+  insertProfile,
+  listProfiles,
+  readLastProfileChoice,
+} from '../../calibration/profiles.repository.ts';
 import type { profileCalls } from '../../contract/calibration/profileCalls.ts';
 import type { HandlersOf } from '../../handlers.ts';
 import type { Store } from '../../store.ts';
 
 export function createProfileHandlers({ db }: Store): HandlersOf<typeof profileCalls> {
   return {
-    'profiles.list': async () => ({ profiles: await listProfiles(db) }),
+    'profiles.list': async () => ({
+      // read first: a choice made in between is then refused rather than overlooked
+      lastChoice: await readLastProfileChoice(db),
+      profiles: await listProfiles(db),
+    }),
     'profiles.settings': () => ({
       winds: [...WIND_SETTINGS],
       loadFactors: [...LOAD_FACTOR_SETTINGS],
@@ -40,9 +49,9 @@ export function createProfileHandlers({ db }: Store): HandlersOf<typeof profileC
       };
     },
     'profiles.keep': ({ profile, author }) => insertProfile(db, profile, author),
-    'profiles.choose': async ({ profileId, poleIds, chosenBy }) => {
+    'profiles.choose': async ({ profileId, poleIds, ...choice }) => {
       const unique = [...new Set(poleIds)];
-      await chooseProfile(db, profileId, unique, chosenBy);
+      await chooseProfile(db, profileId, unique, choice);
       return { poles: unique.length };
     },
   };

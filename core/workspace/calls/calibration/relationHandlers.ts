@@ -19,7 +19,7 @@ export function createRelationHandlers(store: Store): HandlersOf<typeof relation
       const { points, now, then } = learningCurve(fitRelation(rows, candidate.spec), { more });
       return { points: [...points], now, withMore: then };
     },
-    'calibration.publish': async ({ candidate, leftOut, name, author, note }) => {
+    'calibration.publish': async ({ candidate, leftOut, name, author, note, seen }) => {
       requireWritable(store);
       const rows = (await takeTests(leftOut)).map(({ row }) => row);
       const document = publishCalibration(fitRelation(rows, candidate.spec), {
@@ -29,7 +29,7 @@ export function createRelationHandlers(store: Store): HandlersOf<typeof relation
         note,
         publishedAt: new Date().toISOString(),
       });
-      const { calibrationId } = await insertCalibration(db, document, 'published');
+      const { calibrationId } = await insertCalibration(db, document, 'published', seen);
       return { calibrationId, label: `${document.name}@${document.number}` };
     },
   };

@@ -60,8 +60,8 @@ export function createVersionHandlers(store: Store): HandlersOf<typeof versionCa
         }),
       };
     },
-    'calibration.use': async ({ calibrationId, chosenBy, reason }) => {
-      await chooseCalibration(db, calibrationId, { chosenBy, reason });
+    'calibration.use': async ({ calibrationId, ...choice }) => {
+      await chooseCalibration(db, calibrationId, choice);
       return { label: (await getCalibration(db, calibrationId)).label };
     },
     'calibration.export': async ({ calibrationId }) => {

@@ -11,6 +11,7 @@ export const profileCalls = {
   'profiles.list': {
     request: z.object({}),
     response: z.object({
+      lastChoice: z.int().min(0).describe('Grows with every choice of a profile for a pole.'),
       profiles: z
         .array(
           z.object({
@@ -91,6 +92,13 @@ export const profileCalls = {
       profileId: key.nullable().describe('null: the class of the pole again.'),
       poleIds: z.array(z.string()).min(1).max(30_000),
       chosenBy: person,
+      seenChoice: z
+        .int()
+        .min(0)
+        .optional()
+        .describe(
+          'lastChoice of the list that was looked at. Where one of these poles got another since, nothing is stored.',
+        ),
     }),
     response: z.object({ poles: z.int() }),
   },

@@ -109,6 +109,13 @@ export const relationCalls = {
         .regex(/^[a-z0-9][a-z0-9-]*$/, 'small letters, digits and hyphens are expected'),
       author: person,
       note: reason.min(1, 'where the tests are from, and what the relation is for'),
+      seen: z
+        .object({
+          setId: key.nullable().describe('The set of break tests that was kept last; null: none.'),
+          number: z.int().min(0).describe('The last version of this name; 0: none.'),
+        })
+        .optional()
+        .describe('What was there when the relation was looked at. Where more is, nothing is stored.'),
     }),
     response: z.object({ calibrationId: key, label: z.string() }),
   },

@@ -43,7 +43,15 @@ export const versionCalls = {
     }),
   },
   'calibration.use': {
-    request: z.object({ calibrationId: key.nullable(), chosenBy: person, reason: reason.default('') }),
+    request: z.object({
+      calibrationId: key.nullable(),
+      chosenBy: person,
+      reason: reason.default(''),
+      seenInForce: key
+        .nullable()
+        .optional()
+        .describe('The one in force when it was chosen. Where another is, nothing is stored.'),
+    }),
     response: z.object({ label: z.string() }),
   },
   'calibration.export': {
