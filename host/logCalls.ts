@@ -1,4 +1,4 @@
-import type { AnswerCall } from '../core/workspace/index.ts';
+import type { AnswerCall, CallName } from '../core/workspace/index.ts';
 import type { HostLog } from './serve.ts';
 
 /** Has every call logged: its name, how long it took and how it ended; never what it brought or answered. */
@@ -6,11 +6,15 @@ export function logCalls(answer: AnswerCall, log: HostLog): AnswerCall {
   return async (name, request) => {
     const started = performance.now();
     const answered = await answer(name, request);
+    if (name === ASKED_ALL_THE_TIME && answered.ok) return answered;
     const ms = Math.round(performance.now() - started);
     log.info({ call: name.slice(0, LONGEST_NAME), ms, outcome: answered.ok ? 'ok' : answered.code }, 'call');
     return answered;
   };
 }
+
+/** Every window asks this every few seconds, which tells nothing. */
+const ASKED_ALL_THE_TIME: CallName = 'care.changes';
 
 /** A caller may send any name; longer than this is none. */
 const LONGEST_NAME = 60;

@@ -2,6 +2,7 @@ import { ActionIcon, Button, useComputedColorScheme, useMantineColorScheme } fro
 import { IconFileImport, IconMoon, IconSun } from '@tabler/icons-react';
 import { Suspense } from 'react';
 import { BenchPlace } from './bench/index.ts';
+import { ChangeStrip } from './ChangeStrip.tsx';
 import { CalibrationPlace } from './calibration/index.ts';
 import { ClassroomPlace } from './classroom/index.ts';
 import { Commands } from './commands/index.ts';
@@ -28,6 +29,7 @@ export function App() {
     <div className="window">
       <WindowBar />
       <WindowNotices />
+      <ChangeStrip />
       <HintStrip />
       <ErrorBoundary key={`${place} ${visitId}`}>
         {place === 'register' && <RegisterPlace />}

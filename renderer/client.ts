@@ -40,6 +40,19 @@ export function hearCommands(listener: (id: WindowCommandId) => void): () => voi
  * screen shows errors in one manner.
  */
 export async function callHost<N extends CallName>(name: N, request: CallRequest<N>): Promise<CallAnswer<N>> {
+  const answer = await askHost(name, request);
+  if (answer.ok && answer.wrote) hearOwn(answer.wrote);
+  return answer;
+}
+
+let hearOwn: (entries: readonly number[]) => void = () => {};
+
+/** Has the entries of the trail told that calls of this window add. */
+export function hearOwnEntries(listener: typeof hearOwn): void {
+  hearOwn = listener;
+}
+
+async function askHost<N extends CallName>(name: N, request: CallRequest<N>): Promise<CallAnswer<N>> {
   try {
     if (window.stemroot) return (await window.stemroot.call(name, request)) as CallAnswer<N>;
     const response = await fetch(`/call/${name}`, {

@@ -2,6 +2,7 @@ import { StemrootError } from '../errors.ts';
 import { reportError } from '../reportError.ts';
 import { type CallAnswer, type CallName, contract } from './contract.ts';
 import type { Handlers, ShelfHandlers } from './handlers.ts';
+import { collectEntries } from './trail/index.ts';
 
 type Refusal = Extract<CallAnswer<CallName>, { ok: false }>;
 
@@ -48,7 +49,8 @@ export async function callService(
     );
   }
   try {
-    return { ok: true, value: (await handler(request.data)) as never };
+    const { value, entries } = await collectEntries(() => handler(request.data));
+    return { ok: true, value: value as never, ...(entries.length > 0 && { wrote: entries }) };
   } catch (error) {
     if (error instanceof StemrootError) return refuse(error.code, error.message, error.hint);
     reportError(`${name} failed`, error);

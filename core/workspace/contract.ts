@@ -51,7 +51,12 @@ export type CallName = keyof typeof contract;
 export type CallRequest<N extends CallName> = z.input<(typeof contract)[N]['request']>;
 export type CallResponse<N extends CallName> = z.output<(typeof contract)[N]['response']>;
 export type CallAnswer<N extends CallName> =
-  | { ok: true; value: CallResponse<N> }
+  | {
+      ok: true;
+      value: CallResponse<N>;
+      /** Entries of the trail that the call added; left out where it added none. */
+      wrote?: number[];
+    }
   | { ok: false; code: string; message: string; hint: string };
 
 export type Ruling = z.infer<typeof rulingSchema>;

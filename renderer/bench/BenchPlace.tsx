@@ -42,7 +42,7 @@ export function BenchPlace({ visitId }: { visitId: number }) {
     if (value && kept !== undefined) begin(visitId, value.decisions, kept);
   }, [value, visitId, begin, kept]);
 
-  if (failure || !value || !begun) {
+  if (!value || !begun) {
     return (
       <main className="place">
         <h1 className="visually-hidden">Bench</h1>
@@ -50,7 +50,12 @@ export function BenchPlace({ visitId }: { visitId: number }) {
       </main>
     );
   }
-  return <OpenBench bench={value} readings={readings.value?.readings ?? []} />;
+  return (
+    <>
+      {failure && <ErrorNote failure={failure} />}
+      <OpenBench bench={value} readings={readings.value?.readings ?? []} />
+    </>
+  );
 }
 
 /** @param readings - empty until the recordings have been read */

@@ -20,7 +20,7 @@ export function RegisterPlace() {
   const cautions = useAnswer('workspace.describe', {}).value?.cautions ?? [];
   const { found, failure } = rows;
 
-  if (failure || !found || !isRecalled) {
+  if (!found || !isRecalled) {
     return (
       <main className="place">
         <h1 className="visually-hidden">Register</h1>
@@ -37,6 +37,7 @@ export function RegisterPlace() {
   const row = rows.rowAt(Math.min(current?.place ?? 0, found.matching - 1));
   return (
     <main className="place register">
+      {failure && <ErrorNote failure={failure} />}
       <RegisterHead total={found.total} matching={found.matching} row={row} />
       <FilterBar counts={found.counts} />
       <BatchBar matching={found.matching} />

@@ -4,6 +4,7 @@
  */
 
 export { type BenchView, type OpenBench, type Placing, useBench, useBenches } from './benchStore.ts';
+export { useChanges } from './changesStore.ts';
 export { useCursor } from './cursor.ts';
 export {
   decide,

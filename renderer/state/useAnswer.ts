@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { callHost } from '../client.ts';
 import type { CallName, CallRequest, CallResponse, Failure } from '../types.ts';
 
@@ -25,6 +25,7 @@ export function useAnswer<N extends CallName>(
     waiting: true,
   });
   const key = request === null ? null : JSON.stringify(request);
+  const answeredRef = useRef<string | null>(null);
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: the key stands for the request; a new revision asks again.
   useEffect(() => {
@@ -33,13 +34,18 @@ export function useAnswer<N extends CallName>(
     setAnswer((last) => (last.waiting ? last : { ...last, waiting: true }));
     callHost(name, JSON.parse(key) as CallRequest<N>).then((result) => {
       if (overtaken) return;
-      if (result.ok) setAnswer({ value: result.value, failure: null, waiting: false });
-      else
-        setAnswer({
-          value: null,
-          failure: { code: result.code, message: result.message, hint: result.hint },
+      if (result.ok) {
+        answeredRef.current = key;
+        setAnswer({ value: result.value, failure: null, waiting: false });
+      } else {
+        const failure = { code: result.code, message: result.message, hint: result.hint };
+        // what was answered to the very same request stays: a person may be entering something beside it
+        setAnswer((last) => ({
+          value: answeredRef.current === key ? last.value : null,
+          failure,
           waiting: false,
-        });
+        }));
+      }
     });
     return () => {
       overtaken = true;

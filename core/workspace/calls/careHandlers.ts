@@ -4,6 +4,10 @@ import type { careCalls } from '../contract/careCalls.ts';
 import type { HandlersOf } from '../handlers.ts';
 import { requireFile } from '../requireFile.ts';
 import type { Store } from '../store.ts';
+import { tellEntry } from '../trail/index.ts';
+
+/** A window tells of the latest and how many more there are. */
+const MOST_CHANGES = 50;
 
 export function createCareHandlers(store: Store): HandlersOf<typeof careCalls> {
   const assessor = createStoredAssessor(store);
@@ -11,6 +15,23 @@ export function createCareHandlers(store: Store): HandlersOf<typeof careCalls> {
     'care.check': () => checkWorkspace(requireFile(store).database),
     'care.prove': ({ known }) =>
       store.kind === 'team' ? proveTeamStore(store, { known }) : proveWorkspace(store.database, { known }),
+    'care.changes': async ({ after }) => {
+      const rows = await store.db
+        .selectFrom('trail')
+        .select(['seq', 'at', 'who', 'action', 'subject'])
+        .where('seq', '>', after ?? 0)
+        .orderBy('seq', 'desc')
+        .limit(after === undefined ? 1 : MOST_CHANGES)
+        .execute();
+      return {
+        last: rows[0]?.seq ?? after ?? 0,
+        entries:
+          after === undefined
+            ? []
+            : rows.map(({ seq, at, who, ...told }) => ({ seq, at, who, words: tellEntry(told) })),
+        now: new Date().toISOString(),
+      };
+    },
     'care.trail': async ({ before, limit }) => {
       let query = store.db.selectFrom('trail').selectAll().orderBy('seq', 'desc').limit(limit);
       if (before !== undefined) query = query.where('seq', '<', before);

@@ -45,6 +45,22 @@ export const careCalls = {
       visits: z.int(),
     }),
   },
+  'care.changes': {
+    request: z.object({
+      after: z
+        .int()
+        .min(0)
+        .optional()
+        .describe('The last entry of the trail that is known; absent: only the last one is asked for.'),
+    }),
+    response: z.object({
+      last: z.int().describe('Number of the last entry; 0: there is none.'),
+      entries: z
+        .array(z.object({ seq: z.int(), at: z.string(), who: z.string(), words: z.string() }))
+        .describe('Those since, the latest first and the earliest left out where they are many.'),
+      now: z.string().describe('The clock that the entries are told by.'),
+    }),
+  },
   'care.trail': {
     request: z.object({
       before: z

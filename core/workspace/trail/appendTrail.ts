@@ -1,6 +1,7 @@
 import { CompiledQuery, type Kysely, sql } from 'kysely';
 import { isTeam } from '../sqlWords.ts';
 import type { Tables } from '../tables.ts';
+import { noteEntry } from './collectEntries.ts';
 import { composeEntry, NO_ENTRY, type ToldRow, type TrailEntry } from './composeEntry.ts';
 import { hashRow, type Row } from './hashRow.ts';
 import { hashTeamRows } from './hashTeamRows.ts';
@@ -25,6 +26,7 @@ export async function appendTrail(transaction: Kysely<Tables>, entry: TrailEntry
   await transaction.insertInto('trail').values(row).execute();
   // a team store does so by itself, for the rows that the entry names
   if (!team) await sql`DELETE FROM temp.touched`.execute(transaction);
+  noteEntry(row.seq);
   return row.seq;
 }
 

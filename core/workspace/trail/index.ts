@@ -5,12 +5,14 @@
 
 export { appendTrail } from './appendTrail.ts';
 export { type ChainReport, checkChain } from './checkChain.ts';
+export { collectEntries } from './collectEntries.ts';
 export { compareRows } from './compareRows.ts';
 export type { TrailAction, TrailEntry, TrailRow } from './composeEntry.ts';
 export { hashRow, type Row } from './hashRow.ts';
 export { findWriter } from './findWriter.ts';
 export { recordEntry } from './recordEntry.ts';
 export { listStrayRows, recordForms } from './recordForms.ts';
+export { tellEntry } from './tellEntry.ts';
 export { noteToldRows, type RowDifference, readToldRows, type ToldRows } from './toldRows.ts';
 export { isTracked } from './trailTables.ts';
 export { checkAllTold, watchTables } from './watchTables.ts';
