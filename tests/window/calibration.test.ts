@@ -409,7 +409,7 @@ test('what the line asks is entered, laid against a pole, kept, and chosen for p
   await page.getByRole('button', { name: 'Choose for 1 pole' }).click();
   await page
     .getByRole('row', { name: /Sheet 9, version 1/ })
-    .getByRole('cell', { name: '1' })
+    .getByRole('cell', { name: '1', exact: true })
     .waitFor();
 });
 

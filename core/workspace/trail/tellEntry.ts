@@ -13,6 +13,7 @@ const WORDS: Readonly<Record<TrailAction, (subject: string) => string>> = {
   use: (subject) => `${startLarge(subject)} was chosen`,
   recompute: (subject) => `${startLarge(subject)} were stored anew`,
   restore: () => 'The workspace was restored from a backup',
+  move: () => 'The workspace was moved here',
   set: (subject) => `${startLarge(subject)} was set`,
   grade: (subject) => `${startLarge(subject)} was graded`,
 };
