@@ -1,4 +1,5 @@
-import type { AnswerCall, CallName } from '../core/workspace/index.ts';
+import type { AnswerCall } from '../core/workspace/index.ts';
+import { ASKED_ALL_THE_TIME } from './askedAllTheTime.ts';
 import type { HostLog } from './serve.ts';
 
 /** Has every call logged: its name, how long it took and how it ended; never what it brought or answered. */
@@ -12,9 +13,6 @@ export function logCalls(answer: AnswerCall, log: HostLog): AnswerCall {
     return answered;
   };
 }
-
-/** Every window asks this every few seconds, which tells nothing. */
-const ASKED_ALL_THE_TIME: CallName = 'care.changes';
 
 /** A caller may send any name; longer than this is none. */
 const LONGEST_NAME = 60;

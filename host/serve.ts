@@ -2,6 +2,7 @@ import { randomBytes } from 'node:crypto';
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { parseJson } from '../core/parseJson.ts';
 import type { AnswerCall } from '../core/workspace/index.ts';
+import { ASKED_ALL_THE_TIME } from './askedAllTheTime.ts';
 import { checkHost, checkOrigin, type Refusal } from './guards.ts';
 import { listenOnLoopback } from './listenOnLoopback.ts';
 import { readBody } from './readBody.ts';
@@ -45,7 +46,7 @@ export type ServeOptions = {
   log?: HostLog;
   /** Called once, when a window has made its first call. */
   onOpened?: () => void;
-  /** Called when no request came for `idleMs`. @default never */
+  /** Called when no request came for `idleMs`, but for what windows ask of their own. @default never */
   onIdle?: { idleMs: number; stop: () => void } | undefined;
   /** How long a whole request may take to arrive, in ms. @default a minute */
   slowestRequestMs?: number;
@@ -86,8 +87,10 @@ export async function serve(
   const { port } = loopback;
 
   function take(request: IncomingMessage, response: ServerResponse): void {
-    idle?.begin();
-    response.on('close', () => idle?.end());
+    if (request.url !== `/call/${ASKED_ALL_THE_TIME}`) {
+      idle?.begin();
+      response.on('close', () => idle?.end());
+    }
     answer(request, response).catch((error) => {
       // a sender that hung up is no error of the program's
       if (request.destroyed && !request.complete) return;

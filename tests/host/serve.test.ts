@@ -82,6 +82,17 @@ async function startHost(handlers?: Handlers, options: ServeOptions = {}): Promi
 
 const DESCRIBE = '/call/workspace.describe';
 
+it('is idle though an open window goes on asking what others changed', async () => {
+  const stop = Promise.withResolvers<void>();
+  const host = await startHost(undefined, { onIdle: { idleMs: 100, stop: () => stop.resolve() } });
+  let isStopped = false;
+  void stop.promise.then(() => {
+    isStopped = true;
+  });
+  // ends only once the host calls itself idle
+  while (!isStopped) await exchange(host, 'POST', '/call/care.changes', allowed(host), '{}');
+});
+
 describe('serve', () => {
   it('answers a call of its own page', async () => {
     const host = await startHost();
