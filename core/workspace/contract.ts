@@ -3,6 +3,7 @@ import { calibrationCalls } from './contract/calibrationCalls.ts';
 import { careCalls } from './contract/careCalls.ts';
 import { choiceCalls } from './contract/choiceCalls.ts';
 import { classroomCalls } from './contract/classroomCalls.ts';
+import { fleetCalls } from './contract/fleetCalls.ts';
 import { historyCalls } from './contract/historyCalls.ts';
 import { intakeCalls } from './contract/intakeCalls.ts';
 import { recordingCalls } from './contract/recordingCalls.ts';
@@ -45,6 +46,7 @@ export const contract = {
   ...shelfCalls,
   ...calibrationCalls,
   ...careCalls,
+  ...fleetCalls,
 } as const satisfies Record<string, { request: z.ZodType; response: z.ZodType }>;
 
 export type CallName = keyof typeof contract;

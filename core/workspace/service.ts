@@ -2,6 +2,7 @@ import { createCalibrationHandlers } from './calls/calibrationHandlers.ts';
 import { createCareHandlers } from './calls/careHandlers.ts';
 import { createChoiceHandlers } from './calls/choiceHandlers.ts';
 import { createClassroomHandlers } from './calls/classroomHandlers.ts';
+import { createFleetHandlers } from './calls/fleetHandlers.ts';
 import { createHistoryHandlers } from './calls/historyHandlers.ts';
 import { createIntakeHandlers } from './calls/intakeHandlers.ts';
 import { createRecordingHandlers } from './calls/recordingHandlers.ts';
@@ -31,6 +32,7 @@ export function createWorkspaceService(store: Store): Handlers {
     ...createIntakeHandlers(store),
     ...createCalibrationHandlers(store),
     ...createCareHandlers(store),
+    ...createFleetHandlers(store),
   };
   return withStoreErrors(handlers, store.path);
 }

@@ -13,6 +13,8 @@ import {
 import { stopOnInterrupt } from '../stopOnInterrupt.ts';
 import { print, printJson } from './print.ts';
 
+const SECONDS_A_MINUTE = 60;
+
 /** Puts every visit without a result into the queue of its team store. */
 export async function runEnqueue(place: string, options: { json?: boolean }): Promise<number> {
   return withTeamStore(place, async (store) => {
@@ -57,9 +59,14 @@ export async function runFleet(place: string, options: { json?: boolean }): Prom
     const counts = await countFleet(store);
     if (options.json) printJson(counts);
     else {
-      const { visits, withoutResult, waiting, toRetry, inWork, givenUp } = counts;
+      const { visits, withoutResult, waiting, toRetry, inWork, givenUp, visitsAnHour, secondsLeft } = counts;
       print(`${visits - withoutResult} of ${visits} visits have a result`);
       print(`queue: ${waiting} wait, ${inWork} in work, ${toRetry} to be tried again, ${givenUp} given up`);
+      if (visitsAnHour !== null && secondsLeft !== null) {
+        print(
+          `lately ${visitsAnHour} visits an hour; the queue is empty in ${Math.ceil(secondsLeft / SECONDS_A_MINUTE)} min`,
+        );
+      }
     }
     return 0;
   });

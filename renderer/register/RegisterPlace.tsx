@@ -5,6 +5,7 @@ import { FIRST_QUERY, useAnswer, useRegister, useWindow } from '../state/index.t
 import type { RegisterRow } from '../types.ts';
 import { BatchBar } from './BatchBar.tsx';
 import { FilterBar } from './FilterBar.tsx';
+import { FleetLine } from './FleetLine.tsx';
 import { RegisterHead } from './RegisterHead.tsx';
 import { RegisterTable } from './RegisterTable.tsx';
 import { tellNeed } from './tellNeed.ts';
@@ -39,6 +40,7 @@ export function RegisterPlace() {
     <main className="place register">
       {failure && <ErrorNote failure={failure} />}
       <RegisterHead total={found.total} matching={found.matching} row={row} />
+      <FleetLine />
       <FilterBar counts={found.counts} />
       <BatchBar matching={found.matching} />
       {found.matching === 0 ? (

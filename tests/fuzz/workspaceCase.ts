@@ -43,6 +43,7 @@ const CALLS: readonly (readonly [name: string, request: object])[] = [
   ['care.trail', {}],
   ['care.check', {}],
   ['care.prove', {}],
+  ['fleet.progress', {}],
 ];
 
 let sound: Promise<Uint8Array> | undefined;

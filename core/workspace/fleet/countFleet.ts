@@ -10,30 +10,62 @@ export type FleetCounts = {
   readonly toRetry: number;
   readonly inWork: number;
   readonly givenUp: number;
+  /** Jobs done lately, as a rate; null where none was. */
+  readonly visitsAnHour: number | null;
+  /** Until the queue is empty at this rate; null where it is not known. */
+  readonly secondsLeft: number | null;
 };
 
-/** How far a fleet is, counted now. Nothing is in the queue where none was ever made. */
-export async function countFleet({ db }: TeamStore): Promise<FleetCounts> {
+/** The rate is that of the last minutes: workers come and go. */
+const LATELY = '10 minutes';
+const SECONDS_AN_HOUR = 3600;
+
+/** How far a fleet is, counted now by the clock of the database. Nothing is in the queue where none was ever made. */
+export async function countFleet(store: TeamStore): Promise<FleetCounts> {
   const { rows: counts } = await sql<{ visits: number; without_result: number }>`
     SELECT count(*) AS visits,
       count(*) FILTER (WHERE NOT EXISTS (SELECT FROM assessments WHERE assessments.visit_id = visits.visit_id)) AS without_result
-    FROM visits`.execute(db);
+    FROM visits`.execute(store.db);
   const { visits, without_result: withoutResult } = counts[0]!;
-  const none = { visits, withoutResult, waiting: 0, toRetry: 0, inWork: 0, givenUp: 0 };
-  const { rows: there } = await sql<{ job: string | null }>`
-    SELECT to_regclass(${`${QUEUE_SCHEMA}.job`})::text AS job`.execute(db);
-  if (there[0]!.job === null) return none;
-  const { rows } = await sql<{ name: string; state: string; jobs: number }>`
-    SELECT name, state::text AS state, count(*) AS jobs FROM ${sql.table(`${QUEUE_SCHEMA}.job`)}
-    WHERE name = ${ASSESS_QUEUE} OR (name = ${GIVEN_UP_QUEUE} AND NOT EXISTS (
-      SELECT FROM assessments WHERE visit_id = (data ->> 'visitId')::bigint)) GROUP BY 1, 2`.execute(db);
-  const count = (name: string, state: string) =>
-    rows.find((row) => row.name === name && row.state === state)?.jobs ?? 0;
+  const known = (await hasQueue(store)) ? await countJobs(store) : { jobs: {}, rateHz: null };
+  const count = (name: string) => known.jobs[name] ?? 0;
+  const [waiting, toRetry, inWork] = [count('created'), count('retry'), count('active')];
+  const { rateHz } = known;
   return {
-    ...none,
-    waiting: count(ASSESS_QUEUE, 'created'),
-    toRetry: count(ASSESS_QUEUE, 'retry'),
-    inWork: count(ASSESS_QUEUE, 'active'),
-    givenUp: count(GIVEN_UP_QUEUE, 'created'),
+    visits,
+    withoutResult,
+    waiting,
+    toRetry,
+    inWork,
+    givenUp: count('given up'),
+    visitsAnHour: rateHz && Math.round(SECONDS_AN_HOUR * rateHz),
+    secondsLeft: rateHz && Math.round((waiting + toRetry + inWork) / rateHz),
+  };
+}
+
+/** Whether visits were ever enqueued in a team store. */
+export async function hasQueue({ db }: TeamStore): Promise<boolean> {
+  const { rows } = await sql<{ job: string | null }>`
+    SELECT to_regclass(${`${QUEUE_SCHEMA}.job`})::text AS job`.execute(db);
+  return rows[0]!.job !== null;
+}
+
+/** Jobs by their state, and those done a second lately, from the start of the first of them on. */
+async function countJobs({
+  db,
+}: TeamStore): Promise<{ jobs: Readonly<Record<string, number>>; rateHz: number | null }> {
+  const job = sql.table(`${QUEUE_SCHEMA}.job`);
+  const { rows } = await sql<{ state: string; jobs: number }>`
+    SELECT CASE name WHEN ${GIVEN_UP_QUEUE} THEN 'given up' ELSE state::text END AS state, count(*) AS jobs FROM ${job}
+    WHERE name = ${ASSESS_QUEUE} OR (name = ${GIVEN_UP_QUEUE} AND state = 'created' AND NOT EXISTS (
+      SELECT FROM assessments WHERE visit_id = (data ->> 'visitId')::bigint)) GROUP BY 1`.execute(db);
+  const { rows: lately } = await sql<{ rate: number | null }>`
+    SELECT (count(*) / nullif(extract(epoch FROM now() - greatest(min(started_on), now() - ${LATELY}::interval)), 0))::float8 AS rate
+    FROM ${job} WHERE name = ${ASSESS_QUEUE} AND state = 'completed' AND completed_on > now() - ${LATELY}::interval`.execute(
+    db,
+  );
+  return {
+    jobs: Object.fromEntries(rows.map(({ state, jobs }) => [state, jobs])),
+    rateHz: lately[0]!.rate || null,
   };
 }
