@@ -1,5 +1,6 @@
 import type { fleetCalls } from '../contract/fleetCalls.ts';
-import { countFleet, hasQueue } from '../fleet/index.ts';
+// not by the room's door: its workers need the desk, which is built over these handlers
+import { countFleet, hasQueue } from '../fleet/countFleet.ts';
 import type { HandlersOf } from '../handlers.ts';
 import type { Store } from '../store.ts';
 
