@@ -34,6 +34,7 @@ async function fillIn(store: Store, names: readonly string[] = ['hammer.csv', 'h
   answers.pole.species = typed('douglas-fir');
   answers.pole.length = typed('40', 'ft');
   answers.circumferences[0]!.circumference = typed('36', 'in');
+  answers.measured.date = typed('2026-05-01');
   for (const [i, name] of names.entries()) {
     const file = { name, base64: base64(makeCsv(i)) };
     answers.recordings.push(
