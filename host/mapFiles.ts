@@ -29,6 +29,8 @@ export async function* mapFiles<N extends keyof FileTasks>(
   if (tasks.length === 0) return;
   const pool = new Piscina<Task<N>, Result<N>>({
     filename: new URL('./fileWorker.ts', import.meta.url).href,
+    // as many at least: one that waits for its next file would be ended, and the program loaded anew for it
+    minThreads: threads,
     maxThreads: threads,
   });
   // the files of a thread that breaks down are told of below; an event that nobody hears would end the program

@@ -1,6 +1,6 @@
 import './provenance.css';
 import { Popover } from '@mantine/core';
-import { createContext, type ReactNode, useContext, useId, useState } from 'react';
+import { createContext, type ReactNode, useContext, useId, useRef, useState } from 'react';
 import type { Assessment, Bench } from '../../types.ts';
 import { explainResult } from './explainResult.ts';
 import type { Explanation, ResultName } from './explanation.ts';
@@ -68,13 +68,19 @@ function WayOfNumber(props: {
   const { start, way, onWalk, titleId } = props;
   const whence = useContext(WhenceContext);
   const explain = (name: ResultName) => whence && explainResult(name, whence.assessment, whence.visit);
+  const box = useRef<HTMLDivElement>(null);
+  const walk = (next: readonly ResultName[]): void => {
+    onWalk(next);
+    // the button that was pressed goes away, and the focus with it: Escape would not be heard
+    box.current?.focus();
+  };
   const last = way.at(-1);
   const { title, value, formula, inputs, source } = (last && explain(last)) || start;
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: it takes the focus while it is open, so that Escape closes it.
-    <div className="explanation" tabIndex={0}>
+    <div ref={box} className="explanation" tabIndex={0}>
       {last && (
-        <button type="button" className="traced" onClick={() => onWalk(way.slice(0, -1))}>
+        <button type="button" className="traced" onClick={() => walk(way.slice(0, -1))}>
           ← back
         </button>
       )}
@@ -93,7 +99,7 @@ function WayOfNumber(props: {
                   type="button"
                   className="traced"
                   title={`How ${input} came about`}
-                  onClick={() => onWalk([...way, next])}
+                  onClick={() => walk([...way, next])}
                 >
                   {words}
                 </button>
