@@ -1,10 +1,11 @@
 import './priors.css';
-import { Button, Popover, TextInput } from '@mantine/core';
+import { Button, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { readNumber } from '../../parts/index.ts';
 import { decide, priorDecisionFor, useBench, withdraw } from '../../state/index.ts';
 import type { Assessment, Estimate, Prior } from '../../types.ts';
 import { formatEstimate, formatSignificant } from '../../words/index.ts';
+import { PriorPopover, ReasonFields } from './PriorPopover.tsx';
 import { type EditableName, editableName, priorOf, rangeOf } from './priorEdits.ts';
 import { RangeStrip } from './RangeStrip.tsx';
 import { unitOf } from './units.ts';
@@ -80,30 +81,12 @@ function PriorRow({ prior, after }: { prior: Prior; after: Estimate | null }) {
 }
 
 function PriorEditor({ name, prior, isSet }: { name: EditableName; prior: Prior; isSet: boolean }) {
-  const [open, setOpen] = useState(false);
   const { choices, change } = useBench();
   const decision = priorDecisionFor(choices.decisions, name);
   return (
     <>
-      <Popover
-        opened={open}
-        onChange={setOpen}
-        position="left"
-        withArrow
-        transitionProps={{ duration: 0 }}
-        trapFocus
-      >
-        <Popover.Target>
-          <Button
-            size="compact-xs"
-            variant="default"
-            aria-label={`Set ${prior.name}`}
-            onClick={() => setOpen(!open)}
-          >
-            set
-          </Button>
-        </Popover.Target>
-        <Popover.Dropdown>
+      <PriorPopover words="set" label={`Set ${prior.name}`}>
+        {(close) => (
           <PriorForm
             name={name}
             prior={prior}
@@ -118,11 +101,11 @@ function PriorEditor({ name, prior, isSet }: { name: EditableName; prior: Prior;
                 },
                 `prior of ${prior.name}`,
               );
-              setOpen(false);
+              close();
             }}
           />
-        </Popover.Dropdown>
-      </Popover>
+        )}
+      </PriorPopover>
       {isSet && decision && (
         <Button
           size="compact-xs"
@@ -175,18 +158,7 @@ function PriorForm(props: {
       </strong>
       <TextInput size="xs" label="from" value={low} onChange={(event) => setLow(event.currentTarget.value)} />
       <TextInput size="xs" label="to" value={high} onChange={(event) => setHigh(event.currentTarget.value)} />
-      <TextInput
-        size="xs"
-        className="prior-reason"
-        label="Reason"
-        value={reason}
-        error={wrong}
-        maxLength={400}
-        onChange={(event) => setReason(event.currentTarget.value)}
-      />
-      <Button size="compact-sm" type="submit">
-        Set for this visit
-      </Button>
+      <ReasonFields reason={reason} wrong={wrong} onChange={setReason} />
     </form>
   );
 }

@@ -1,4 +1,4 @@
-import { Button, Popover, TextInput } from '@mantine/core';
+import { Button, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { readNumber } from '../../parts/index.ts';
 import { decide, priorDecisionFor, useBench, withdraw } from '../../state/index.ts';
@@ -6,6 +6,7 @@ import type { Assessment, RootShares } from '../../types.ts';
 import { formatShare } from '../../words/index.ts';
 import { Traced } from '../provenance/index.ts';
 import { explainRootModel } from './explainRootModel.ts';
+import { PriorPopover, ReasonFields } from './PriorPopover.tsx';
 import { normalised, ROOT_MODELS, sharesOf, sourceOfShares } from './rootShares.ts';
 
 /** Which models of the root compete, how much each was believed before the recordings, and how much after. */
@@ -73,23 +74,10 @@ export function RootModelTable({ assessment }: { assessment: Assessment }) {
 }
 
 function SharesEditor({ shares, reason }: { shares: RootShares; reason: string }) {
-  const [open, setOpen] = useState(false);
   const { choices, change } = useBench();
   return (
-    <Popover
-      opened={open}
-      onChange={setOpen}
-      position="left"
-      withArrow
-      transitionProps={{ duration: 0 }}
-      trapFocus
-    >
-      <Popover.Target>
-        <Button size="compact-xs" variant="default" onClick={() => setOpen(!open)}>
-          Set root models
-        </Button>
-      </Popover.Target>
-      <Popover.Dropdown>
+    <PriorPopover words="Set root models">
+      {(close) => (
         <SharesForm
           shares={shares}
           reason={reason}
@@ -104,11 +92,11 @@ function SharesEditor({ shares, reason }: { shares: RootShares; reason: string }
               },
               'root models that compete',
             );
-            setOpen(false);
+            close();
           }}
         />
-      </Popover.Dropdown>
-    </Popover>
+      )}
+    </PriorPopover>
   );
 }
 
@@ -150,18 +138,7 @@ function SharesForm(props: {
           onChange={({ currentTarget: { value } }) => setTyped(typed.with(i, value))}
         />
       ))}
-      <TextInput
-        size="xs"
-        className="prior-reason"
-        label="Reason"
-        value={reason}
-        error={wrong}
-        maxLength={400}
-        onChange={(event) => setReason(event.currentTarget.value)}
-      />
-      <Button size="compact-sm" type="submit">
-        Set for this visit
-      </Button>
+      <ReasonFields reason={reason} wrong={wrong} onChange={setReason} />
     </form>
   );
 }

@@ -1,0 +1,53 @@
+import { Button, Popover, TextInput } from '@mantine/core';
+import { type ReactNode, useState } from 'react';
+
+/** A button that opens a form over the bench. @param children - the form, given what closes it */
+export function PriorPopover(props: {
+  words: string;
+  /** What a screen reader calls the button, where its words do not say it. */
+  label?: string;
+  children: (close: () => void) => ReactNode;
+}) {
+  const [open, setOpen] = useState(false);
+  return (
+    <Popover
+      opened={open}
+      onChange={setOpen}
+      position="left"
+      withArrow
+      transitionProps={{ duration: 0 }}
+      trapFocus
+    >
+      <Popover.Target>
+        <Button size="compact-xs" variant="default" aria-label={props.label} onClick={() => setOpen(!open)}>
+          {props.words}
+        </Button>
+      </Popover.Target>
+      <Popover.Dropdown>{props.children(() => setOpen(false))}</Popover.Dropdown>
+    </Popover>
+  );
+}
+
+/** The end of such a form: why, what is wrong with it, and the button that sets it. */
+export function ReasonFields(props: {
+  reason: string;
+  wrong: string | null;
+  onChange: (reason: string) => void;
+}) {
+  return (
+    <>
+      <TextInput
+        size="xs"
+        className="prior-reason"
+        label="Reason"
+        value={props.reason}
+        error={props.wrong}
+        maxLength={400}
+        onChange={(event) => props.onChange(event.currentTarget.value)}
+      />
+      <Button size="compact-sm" type="submit">
+        Set for this visit
+      </Button>
+    </>
+  );
+}
