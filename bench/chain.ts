@@ -3,8 +3,9 @@
  * of two channels, 20 s at 4 kHz, three strikes each. Median of several runs, and the least, which other work on the
  * machine disturbs less. Run: node bench/chain.ts
  */
-import { analyseVisit, concludeVisit, type VisitInput } from '../core/assess.ts';
+import { analyseVisit, concludeVisit } from '../core/assess.ts';
 import { identifyModes } from '../core/modal/index.ts';
+import type { VisitInput } from '../core/readRecordings.ts';
 import { calibrateChannels, checkVisit, readRecording } from '../core/recording/index.ts';
 import { judgeVisit } from '../core/signal/index.ts';
 import { makeVisit } from '../samples/makeVisit.ts';

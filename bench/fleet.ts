@@ -11,7 +11,7 @@ import { mkdirSync, mkdtempSync, rmSync, statSync, writeFileSync } from 'node:fs
 import { loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
-import { assessWaiting, importFiles, openBatchDesk } from '../host/importAndAssess.ts';
+import { bringIn } from '../host/bringIn.ts';
 import { makeVisit } from '../samples/makeVisit.ts';
 import { inventPole } from '../samples/place.ts';
 
@@ -82,14 +82,10 @@ try {
   ): Promise<{ wallMs: number; cpuMs: number }> {
     const path = join(folder, `${name}.stemroot`);
     const started = { wall: performance.now(), cpu: process.cpuUsage() };
-    const outcomes = await importFiles(path, batch, { threads });
-    const desk = await openBatchDesk(path, threads);
-    const ids = new Set(outcomes.map(({ visitId }) => visitId!));
-    const { failed } = await assessWaiting(desk, ids);
-    await desk.close();
+    const all = await bringIn(path, batch, { threads, assess: true });
     const { user, system } = process.cpuUsage(started.cpu);
-    if (failed.length > 0 || ids.size !== batch.length)
-      throw new Error(`Not all visits were assessed: ${failed[0]?.message}`);
+    const failed = all.find(({ outcome, refused }) => outcome.error ?? refused);
+    if (failed) throw new Error(`${failed.outcome.file} was not assessed: ${failed.refused?.message}`);
     bytesAVisit = statSync(path).size / batch.length;
     return { wallMs: performance.now() - started.wall, cpuMs: (user + system) / 1000 };
   }

@@ -1,6 +1,6 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { VisitInput } from '../core/assess.ts';
+import type { VisitInput } from '../core/readRecordings.ts';
 import { parseVisitFile } from '../core/recording/index.ts';
 import { makeSamples } from '../samples/make.ts';
 

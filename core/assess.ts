@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto';
 import type { AssessedMode, Assessment, StemRootPicture } from './assessment.ts';
 import { CAUTIONS } from './cautions.ts';
 import { concludeOnStrength } from './concludeOnStrength.ts';
@@ -12,6 +11,7 @@ import {
 } from './decisions.ts';
 import { InputError } from './errors.ts';
 import { listFindings } from './findings.ts';
+import { hashSha256 } from './hashSha256.ts';
 import {
   type Assignment,
   assignModes,
@@ -45,23 +45,11 @@ import {
 import { findOverrule, isUsed, refuseUnknownStrikes } from './overruleStrikes.ts';
 import { listPlausibleBands, plausibleReachHz } from './plausibleBands.ts';
 import { PROGRAM } from './program.ts';
-import {
-  type CalibratedRecording,
-  calibrateChannels,
-  type RecordingEntry,
-  readRecording,
-  type VisitFile,
-} from './recording/index.ts';
+import { type ReadVisit, readRecordings, type VisitInput } from './readRecordings.ts';
+import type { CalibratedRecording, VisitFile } from './recording/index.ts';
 import { RESULT_DIGITS, roundNumbers } from './roundNumbers.ts';
 import { judgeVisit, type StrikeJudgement, type VisitJudgement } from './signal/index.ts';
 import { type Calibration, handbookCalibration } from './strength/index.ts';
-
-/** A visit with the bytes of its recordings, by file name. */
-export type VisitInput = {
-  readonly visitName: string;
-  readonly visit: VisitFile;
-  readonly recordings: ReadonlyMap<string, Uint8Array>;
-};
 
 export type AssessmentOutcome = {
   readonly assessment: Assessment;
@@ -72,7 +60,7 @@ export type AssessmentOutcome = {
 
 /** What a visit says before any analyst's decision: strikes, mode candidates, the pole's frequencies. Kept while picks change. */
 export type AnalysedVisit = {
-  readonly input: VisitInput;
+  readonly input: ReadVisit;
   readonly recordings: readonly CalibratedRecording[];
   readonly judgement: VisitJudgement;
   readonly segments: readonly StrikeSegment[];
@@ -118,18 +106,20 @@ export function assessVisit(
 /**
  * Reads and analyses the recordings of a visit: the slow half of the chain. Of the decisions, those on strikes and on
  * priors count here already.
- * @param read - the same visit as analysed before under other decisions: its recordings are not read again
+ * @param judged - the strikes of the same recordings as judged before, under other decisions
  * @throws InputError, FormatError of the reading rooms; InputError `visit.recording` for a file that is not there
  */
 export function analyseVisit(
-  given: VisitInput,
+  given: VisitInput | ReadVisit,
   decisions: readonly Decision[] = [],
-  read?: Pick<AnalysedVisit, 'recordings' | 'judgement'>,
+  judged?: VisitJudgement,
 ): AnalysedVisit {
   const { strikes, priors } = sortDecisions(decisions);
-  const input = priors.length === 0 ? given : { ...given, visit: setPriors(given.visit, priors) };
-  const recordings = read?.recordings ?? readRecordings(input);
-  const judgement = read?.judgement ?? judgeVisit(recordings);
+  const { visitName } = given;
+  const visit = priors.length === 0 ? given.visit : setPriors(given.visit, priors);
+  const input = { visitName, visit, recordings: isRead(given) ? given.recordings : readRecordings(given) };
+  const recordings = input.recordings.map(({ recording }) => recording);
+  const judgement = judged ?? judgeVisit(recordings);
   refuseUnknownStrikes(strikes, recordings, judgement);
   const sensorHeightM = input.visit.measured.sensorHeightM ?? null;
   const segments = recordings.flatMap((recording, r) =>
@@ -325,24 +315,8 @@ export function concludeVisit(
   return { assessment: roundNumbers(assessment, RESULT_DIGITS), picture, fit: fitted && posterior };
 }
 
-/**
- * Reads the recordings of a visit, calibrated, in its order.
- * @throws InputError, FormatError of the reading rooms; InputError `visit.recording` for a file that is not there
- */
-export function readRecordings(input: VisitInput): CalibratedRecording[] {
-  return input.visit.recordings.map((entry) => readEntry(input, entry));
-}
-
-function readEntry(input: VisitInput, entry: RecordingEntry): CalibratedRecording {
-  const bytes = input.recordings.get(entry.file);
-  if (!bytes) {
-    throw new InputError(
-      'visit.recording',
-      `${input.visitName}, field recordings.file: "${entry.file}" is not there.`,
-      'Put the recording into the folder of the visit file, or correct its name.',
-    );
-  }
-  return calibrateChannels(readRecording(bytes, entry.file), entry, entry.file);
+function isRead(given: VisitInput | ReadVisit): given is ReadVisit {
+  return Array.isArray(given.recordings);
 }
 
 /** The free decay of a strike as the identification takes it; null where none is left behind the contact. */
@@ -596,11 +570,9 @@ function explainRoot(mixture: RootMixture, isAsked: boolean): string {
   return `Most probable by prior and modes: ${first}${rivals}. Setting depth ${depth.settingDepthM.toFixed(2)} m (${depth.settingDepthSource}).`;
 }
 
-function hashInputs({ visit, recordings }: VisitInput, decisions: readonly Decision[]): string {
-  const hash = createHash('sha256');
-  hash.update(JSON.stringify({ visit, decisions, program: PROGRAM }));
-  for (const { file } of visit.recordings) hash.update(recordings.get(file) ?? '');
-  return hash.digest('hex');
+function hashInputs({ visit, recordings }: ReadVisit, decisions: readonly Decision[]): string {
+  const files = recordings.map(({ sha256 }) => sha256);
+  return hashSha256(JSON.stringify({ visit, decisions, program: PROGRAM, recordings: files }));
 }
 
 function describeOverrule(

@@ -1,6 +1,7 @@
-import { type AssessmentOutcome, assessVisit, type VisitInput } from '../core/assess.ts';
+import { type AssessmentOutcome, assessVisit } from '../core/assess.ts';
 import type { AssessmentFailure } from '../core/assessment.ts';
 import { StemrootError } from '../core/errors.ts';
+import type { VisitInput } from '../core/readRecordings.ts';
 import { describeFailure } from '../core/workspace/index.ts';
 import { readVisit } from './visitFiles.ts';
 

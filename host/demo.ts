@@ -2,11 +2,11 @@ import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { CAUTIONS } from '../core/cautions.ts';
-import type { Desk, RegisterRow } from '../core/workspace/index.ts';
+import { type Desk, openDesk, type RegisterRow } from '../core/workspace/index.ts';
 import { makeSamples } from '../samples/make.ts';
+import { bringIn } from './bringIn.ts';
 import { formatCautions } from './formatResult.ts';
 import { formatTable } from './formatTable.ts';
-import { assessWaiting, importFiles, openBatchDesk } from './importAndAssess.ts';
 import { findVisitFiles } from './visitFiles.ts';
 
 const FOLDER = fileURLToPath(new URL('../demo/', import.meta.url));
@@ -19,14 +19,13 @@ export async function makeDemo(): Promise<void> {
   makeSamples(`${FOLDER}samples`);
   for (const ending of ['', '-wal', '-shm']) rmSync(`${DEMO_WORKSPACE}${ending}`, { force: true });
   mkdirSync(FOLDER, { recursive: true });
-  const outcomes = await importFiles(DEMO_WORKSPACE, findVisitFiles([`${FOLDER}samples/visits`]));
-  const desk = await openBatchDesk(DEMO_WORKSPACE);
+  const all = await bringIn(DEMO_WORKSPACE, findVisitFiles([`${FOLDER}samples/visits`]), { assess: true });
+  const desk = await openDesk(DEMO_WORKSPACE);
   try {
-    const imported = outcomes.flatMap(({ visitId }) => (visitId === null ? [] : [visitId]));
-    await assessWaiting(desk, new Set(imported));
     const { rows } = await desk.ask('register.list', {});
     say(`\n${formatTable(rows)}\n`);
-    for (const { file, error } of outcomes) if (error) say(`${file} was not imported: ${error.message}`);
+    for (const { outcome } of all)
+      if (outcome.error) say(`${outcome.file} was not imported: ${outcome.error.message}`);
     say(`${formatCautions(CAUTIONS)}\n`);
     say(`Report of one pole: ${relative(process.cwd(), await writeReport(desk, rows))}`);
     say(`Workspace: ${relative(process.cwd(), DEMO_WORKSPACE)} (all of it is invented)`);

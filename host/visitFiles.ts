@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync, realpathSync, statSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
-import type { VisitInput } from '../core/assess.ts';
 import { InputError } from '../core/errors.ts';
+import type { VisitInput } from '../core/readRecordings.ts';
 import { LARGEST_VISIT_FILE_BYTES, RECORDING_LIMITS } from '../core/recording/index.ts';
 import { decodeVisitFile, type VisitSource } from '../core/workspace/index.ts';
 

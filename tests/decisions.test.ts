@@ -6,15 +6,10 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import {
-  type AnalysedVisit,
-  analyseVisit,
-  assessVisit,
-  concludeVisit,
-  type VisitInput,
-} from '../core/assess.ts';
+import { type AnalysedVisit, analyseVisit, assessVisit, concludeVisit } from '../core/assess.ts';
 import type { Assessment } from '../core/assessment.ts';
 import { type Decision, decisionsSchema, sortDecisions } from '../core/decisions.ts';
+import type { VisitInput } from '../core/readRecordings.ts';
 import { parseVisitFile } from '../core/recording/index.ts';
 import { makeSamples } from '../samples/make.ts';
 
@@ -121,8 +116,8 @@ describe('a strike overruled', () => {
   test('no longer counts where it is left out, and says so beside its verdict', () => {
     const { recording } = undecided.strikes[0]!;
     const decision: Decision = { ...strike, recording, strike: 0, use: false };
-    const again = analyseVisit(input, [decision], analysed);
-    expect(again.recordings).toBe(analysed.recordings);
+    const again = analyseVisit(analysed.input, [decision], analysed.judgement);
+    expect(again.input.recordings).toBe(analysed.input.recordings);
     expect(again.segments.length).toBe(analysed.segments.length - 1);
     const { assessment } = concludeVisit(again, [decision]);
     expect(assessment.strikes[0]).toMatchObject({
@@ -145,18 +140,22 @@ describe('a strike overruled', () => {
         use: false,
       }),
     );
-    const none = concludeVisit(analyseVisit(input, all, analysed), all).assessment;
+    const none = concludeVisit(analyseVisit(analysed.input, all, analysed.judgement), all).assessment;
     expect(none.withheldBecause).toMatch(/strikes can be used/);
     const one: Decision[] = all.map(
       (decision, i) => (i === 0 ? { ...decision, use: true } : decision) as Decision,
     );
-    expect(analyseVisit(input, one, analysed).segments).toHaveLength(1);
+    expect(analyseVisit(analysed.input, one, analysed.judgement).segments).toHaveLength(1);
   });
 
   test('that is not there is named', () => {
     const { recording } = undecided.strikes[0]!;
     const decide = (name: string, at: number) => () =>
-      analyseVisit(input, [{ ...strike, recording: name, strike: at, use: true }], analysed);
+      analyseVisit(
+        analysed.input,
+        [{ ...strike, recording: name, strike: at, use: true }],
+        analysed.judgement,
+      );
     expect(decide('none.wav', 0)).toThrow(/no such recording/);
     expect(decide(recording, 99)).toThrow(/strike 100 of .* which has \d+ strikes/);
   });

@@ -28,7 +28,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 /** Findings where the visit had been written down so; the recordings are the same. */
 function findingsOf(changed: VisitFile): Map<string, string> {
-  const again = analyseVisit({ ...analysed.input, visit: changed }, [], analysed);
+  const again = analyseVisit({ ...analysed.input, visit: changed }, [], analysed.judgement);
   return new Map(concludeVisit(again, []).assessment.findings.map(({ id, text }) => [id, text]));
 }
 

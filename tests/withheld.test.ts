@@ -6,7 +6,8 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { type AnalysedVisit, analyseVisit, concludeVisit, type VisitInput } from '../core/assess.ts';
+import { type AnalysedVisit, analyseVisit, concludeVisit } from '../core/assess.ts';
+import type { VisitInput } from '../core/readRecordings.ts';
 import { parseVisitFile, type VisitFile } from '../core/recording/index.ts';
 import { makeSamples } from '../samples/make.ts';
 

@@ -15,12 +15,13 @@ import {
 import { findCalibrationInForce } from './calibration/calibrations.repository.ts';
 import { findProfileOfVisit, giveRequirement } from './calibration/profiles.repository.ts';
 import { RecentCache } from './recentCache.ts';
+import type { RecordingReader } from './recordingReader.ts';
 import { refuseNewerResult } from './refuseOvertaken.ts';
 import { requireWritable } from './requireWritable.ts';
 import type { Store } from './store.ts';
 import type { Tables } from './tables.ts';
 import { appendTrail } from './trail/index.ts';
-import { getRecordingBytes, getVisit, listRecordingsOfVisit } from './visits.repository.ts';
+import { getVisit, listRecordingsOfVisit } from './visits.repository.ts';
 
 /** Analysed visits kept in memory while an analyst moves picks; each holds its decoded recordings. */
 const KEPT_VISITS = 3;
@@ -59,7 +60,7 @@ export type StoredAssessor = {
   ): Promise<StoredOutcome & { assessmentId: number }>;
 };
 
-export function createStoredAssessor(store: Store): StoredAssessor {
+export function createStoredAssessor(store: Store, reader: Pick<RecordingReader, 'readAll'>): StoredAssessor {
   const { db } = store;
   const undecided = new RecentCache<number, AnalysedVisit>(KEPT_VISITS);
   const decided = new RecentCache<string, AnalysedVisit>(KEPT_VISITS);
@@ -67,11 +68,7 @@ export function createStoredAssessor(store: Store): StoredAssessor {
   const read = (visitId: number) =>
     undecided.get(visitId, async () => {
       const { fileName, visit } = await getVisit(db, visitId);
-      const recordings = new Map<string, Uint8Array>();
-      for (const recording of await listRecordingsOfVisit(db, visitId)) {
-        recordings.set(recording.fileName, await getRecordingBytes(db, recording.sha256));
-      }
-      return analyseVisit({ visitName: fileName, visit, recordings });
+      return analyseVisit({ visitName: fileName, visit, recordings: await reader.readAll(visitId) });
     });
 
   const analyse = async (visitId: number, decisions: readonly Decision[] = []) => {
@@ -79,7 +76,7 @@ export function createStoredAssessor(store: Store): StoredAssessor {
     const { strikes, priors } = sortDecisions(decisions);
     if (strikes.length === 0 && priors.length === 0) return first;
     return decided.get(JSON.stringify([visitId, strikes, priors]), () =>
-      analyseVisit(first.input, decisions, first),
+      analyseVisit(first.input, decisions, first.judgement),
     );
   };
 

@@ -8,10 +8,10 @@ import {
   stemRootPictureSchema,
 } from '../assessment.ts';
 import { type Decision, decisionsSchema } from '../decisions.ts';
+import { hashSha256 } from '../hashSha256.ts';
 import { PROGRAM } from '../program.ts';
 import { composePicture, composeResult } from './calibration/composeResult.ts';
 import { compressBrotli, decompressBrotli } from './compression.ts';
-import { hashSha256 } from './hashes.ts';
 import { summarise } from './summarise.ts';
 import type { Tables } from './tables.ts';
 

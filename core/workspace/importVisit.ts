@@ -1,9 +1,14 @@
 import { InputError, StemrootError } from '../errors.ts';
-import { calibrateChannels, readRecording, type VisitFile } from '../recording/index.ts';
+import { hashSha256 } from '../hashSha256.ts';
+import {
+  type CalibratedRecording,
+  calibrateChannels,
+  readRecording,
+  type VisitFile,
+} from '../recording/index.ts';
 import { reportError } from '../reportError.ts';
 import { packRecording } from './compression.ts';
 import type { CallResponse } from './contract.ts';
-import { hashSha256 } from './hashes.ts';
 import type { Store } from './store.ts';
 import { toStoreError } from './storeErrors.ts';
 import { appendTrail } from './trail/index.ts';
@@ -28,9 +33,14 @@ export type VisitSource = {
 /**
  * Stores one visit with all its recordings, or nothing of it. A visit whose file and recordings are the same, byte
  * for byte, as a stored one is left as it is. What is wrong with a visit is told in the outcome.
+ * @param keep - takes the recordings of a new visit as decoded, for whoever works on with them
  * @throws whatever is no StemrootError
  */
-export async function importVisit(store: Store, source: VisitSource): Promise<ImportOutcome> {
+export async function importVisit(
+  store: Store,
+  source: VisitSource,
+  keep?: (visitId: number, recordings: readonly CalibratedRecording[]) => void,
+): Promise<ImportOutcome> {
   const file = source.fileName;
   let poleId: string | null = null;
   try {
@@ -40,13 +50,22 @@ export async function importVisit(store: Store, source: VisitSource): Promise<Im
     const recordings = visit.recordings.map((entry) => collectRecording(entry, source));
     const fileSha256 = hashSha256(fileBytes);
     const contentsSha256 = hashSha256([fileSha256, ...recordings.map(({ sha256 }) => sha256)].join('\n'));
+    const there = (visitId: number) =>
+      ({ file, visitId, poleId, status: 'already there', error: null }) as const;
+    // looked for ahead of the work, and once more within the change
+    const stored = await findVisitByContents(store.db, contentsSha256);
+    if (stored !== null) return there(stored);
+    const decoded = recordings.map(({ bytes }, i) => {
+      const entry = visit.recordings[i]!;
+      return calibrateChannels(readRecording(bytes, entry.file), entry, entry.file);
+    });
     const added = {
       ...{ fileName: file, fileBytes, fileSha256, contentsSha256, visit },
       recordings: await packNew(store, recordings),
     };
-    return await store.db.transaction().execute(async (transaction): Promise<ImportOutcome> => {
+    const outcome = await store.db.transaction().execute(async (transaction): Promise<ImportOutcome> => {
       const known = await findVisitByContents(transaction, contentsSha256);
-      if (known !== null) return { file, visitId: known, poleId, status: 'already there', error: null };
+      if (known !== null) return there(known);
       const visitId = await insertVisit(transaction, added, new Date().toISOString());
       await appendTrail(transaction, {
         action: 'import',
@@ -55,6 +74,8 @@ export async function importVisit(store: Store, source: VisitSource): Promise<Im
       });
       return { file, visitId, poleId, status: 'imported', error: null };
     });
+    keep?.(outcome.visitId!, decoded);
+    return outcome;
   } catch (caught) {
     const error = toStoreError(caught, store.path);
     const { code, message, hint } = error instanceof StemrootError ? error : describeOwnError(file, error);
@@ -99,6 +120,5 @@ function collectRecording(entry: VisitFile['recordings'][number], source: VisitS
       'Put the recording into the folder of the visit file, or correct the name.',
     );
   }
-  calibrateChannels(readRecording(bytes, entry.file), entry, entry.file);
   return { fileName: entry.file, bytes, sha256: hashSha256(bytes) };
 }

@@ -3,6 +3,7 @@
  * services behind every call of the contract. The only room that knows the database.
  */
 export { describeFailure } from './assessStored.ts';
+export { type BroughtIn, createBatch } from './batch.ts';
 export { callService } from './callService.ts';
 export {
   backUp,
@@ -16,7 +17,6 @@ export { type AnswerCall, type Desk, openDesk } from './desk.ts';
 export { readExportRows, writeCsv, writeGeoJson, writeParquet } from './exports/index.ts';
 export { countFleet, enqueueWaiting, type FleetCounts, workOnFleet } from './fleet/index.ts';
 export type { Handlers, ShelfHandlers } from './handlers.ts';
-export { hashSha256 } from './hashes.ts';
 export { type ImportOutcome, importVisit, type VisitSource } from './importVisit.ts';
 export { moveStore } from './moving/index.ts';
 export type { Notice } from './opening/index.ts';
@@ -36,4 +36,4 @@ export {
   type TeamStore,
   withoutPassword,
 } from './team/index.ts';
-export { decodeVisitFile, listWaitingVisits } from './visits.repository.ts';
+export { decodeVisitFile } from './visits.repository.ts';

@@ -1,4 +1,5 @@
 import { InputError } from '../errors.ts';
+import type { ReadRecording } from '../readRecordings.ts';
 import { type CalibratedRecording, calibrateChannels, readRecording } from '../recording/index.ts';
 import { RecentCache } from './recentCache.ts';
 import type { Store } from './store.ts';
@@ -7,21 +8,23 @@ import { getRecordingBytes, getVisit, listRecordingsOfVisit } from './visits.rep
 /** Decoded recordings kept for the plots: those of one visit, and of the one before. */
 const KEPT_RECORDINGS = 8;
 
-type StoredRecording = { sha256: string; recording: CalibratedRecording };
-
 export type RecordingReader = {
   /** One recording of a visit, in m/s2. @throws InputError `recording.unknown` */
   readOne(visitId: number, index: number): Promise<CalibratedRecording>;
   /** Every recording of a visit, in the order of its visit file. @throws InputError `visit.unknown` */
-  readAll(visitId: number): Promise<StoredRecording[]>;
+  readAll(visitId: number): Promise<ReadRecording[]>;
+  /** Takes the recordings of a visit that were decoded as it came in, so that they are not read again. */
+  keep(visitId: number, recordings: readonly CalibratedRecording[]): void;
 };
 
 /** Reads recordings out of the workspace; the last ones stay decoded in memory. */
 export function createRecordingReader({ db }: Store): RecordingReader {
   const decoded = new RecentCache<string, CalibratedRecording>(KEPT_RECORDINGS);
 
+  const keyOf = (visitId: number, index: number) => `${visitId}/${index}`;
+
   const readAt = (visitId: number, index: number) =>
-    decoded.get(`${visitId}/${index}`, async () => {
+    decoded.get(keyOf(visitId, index), async () => {
       const { visit } = await getVisit(db, visitId);
       const file = (await listRecordingsOfVisit(db, visitId))[index];
       const entry = visit.recordings[index];
@@ -44,6 +47,11 @@ export function createRecordingReader({ db }: Store): RecordingReader {
       return Promise.all(
         files.map(async ({ sha256 }, index) => ({ sha256, recording: await readAt(visitId, index) })),
       );
+    },
+    keep(visitId, recordings) {
+      recordings.forEach((recording, index) => {
+        decoded.keep(keyOf(visitId, index), recording);
+      });
     },
   };
 }

@@ -17,8 +17,7 @@ import type { Store } from './store.ts';
 import { toStoreError } from './storeErrors.ts';
 
 /** Builds the handler of every call of the contract over one workspace. One file a topic, as in the contract. */
-export function createWorkspaceService(store: Store): Handlers {
-  const reader = createRecordingReader(store);
+export function createWorkspaceService(store: Store, reader = createRecordingReader(store)): Handlers {
   const index = createRegisterIndex(store.db);
   const handlers: Handlers = {
     ...createRegisterHandlers(store, index),
@@ -31,7 +30,7 @@ export function createWorkspaceService(store: Store): Handlers {
     ...createClassroomHandlers(store, reader),
     ...createIntakeHandlers(store),
     ...createCalibrationHandlers(store),
-    ...createCareHandlers(store),
+    ...createCareHandlers(store, reader),
     ...createFleetHandlers(store),
   };
   return withStoreErrors(handlers, store.path);

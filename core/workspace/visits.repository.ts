@@ -1,8 +1,8 @@
 import type { Kysely } from 'kysely';
 import { InputError, StoreError } from '../errors.ts';
+import { hashSha256 } from '../hashSha256.ts';
 import { parseVisitFile, type VisitFile } from '../recording/index.ts';
 import { type packRecording, unpackRecording } from './compression.ts';
-import { hashSha256 } from './hashes.ts';
 import type { Tables } from './tables.ts';
 
 type Db = Kysely<Tables>;
@@ -72,6 +72,17 @@ export async function listWaitingVisits(db: Db): Promise<number[]> {
     .orderBy('visit_id')
     .execute();
   return rows.map((row) => row.visit_id);
+}
+
+/** True where a visit has a result, if only a failed one. */
+export async function hasResult(db: Db, visitId: number): Promise<boolean> {
+  const row = await db
+    .selectFrom('assessments')
+    .select('assessment_id')
+    .where('visit_id', '=', visitId)
+    .limit(1)
+    .executeTakeFirst();
+  return row !== undefined;
 }
 
 /** Stores a visit with its pole and recordings; to be called within a transaction. */

@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { InputError, StoreError } from '../../core/errors.ts';
 import { formatTime } from '../../core/report/index.ts';
 import {
@@ -6,11 +7,11 @@ import {
   type CallResponse,
   isTeamPlace,
   listBackups,
+  openDesk,
   openForCare,
   openStore,
   restore,
 } from '../../core/workspace/index.ts';
-import { openBatchDesk } from '../importAndAssess.ts';
 import { print } from './print.ts';
 import { withWorkspace } from './register.ts';
 
@@ -80,7 +81,7 @@ export async function runCareTrail(workspace: string, { limit }: { limit: number
  * Runs stored assessments again, of all visits or of those of one pole, on all cores. @returns 1 where one gave other bytes
  */
 export async function runCareRepeat(workspace: string, poleId: string | undefined): Promise<number> {
-  const desk = await openBatchDesk(workspace);
+  const desk = await openDesk(workspace, { threads: availableParallelism() });
   try {
     const { rows } = await desk.ask('register.list', {});
     const visits = rows.filter((row) => poleId === undefined || row.poleId === poleId);

@@ -1,8 +1,8 @@
 import { InputError } from '../../core/errors.ts';
-import { calibrateChannels, readRecording } from '../../core/recording/index.ts';
+import { readRecordings } from '../../core/readRecordings.ts';
 import { renderReport } from '../../core/report/index.ts';
 import { handbookCalibration } from '../../core/strength/index.ts';
-import { gatherReport, hashSha256 } from '../../core/workspace/index.ts';
+import { gatherReport } from '../../core/workspace/index.ts';
 import { assessFile } from '../assessFile.ts';
 import { VISIT_FILE_ENDING } from '../visitFiles.ts';
 import { writeOutput } from './files.ts';
@@ -47,7 +47,6 @@ function reportVisitFile(path: string): string {
     throw new InputError(code, message, hint);
   }
   const { visit } = input;
-  const recordings = 'error' in result ? [] : visit.recordings;
   const subject = {
     visit,
     result,
@@ -55,11 +54,7 @@ function reportVisitFile(path: string): string {
     decisions: [],
     rulings: [],
     calibration: handbookCalibration,
-    recordings: recordings.map((entry) => {
-      const bytes = input.recordings.get(entry.file)!;
-      const recording = calibrateChannels(readRecording(bytes, entry.file), entry, entry.file);
-      return { sha256: hashSha256(bytes), recording };
-    }),
+    recordings: 'error' in result ? [] : readRecordings(input),
   };
   return renderReport(gatherReport(subject, new Date().toISOString()));
 }

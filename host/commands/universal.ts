@@ -1,7 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join, parse } from 'node:path';
-import { readRecordings } from '../../core/assess.ts';
 import { InputError } from '../../core/errors.ts';
+import { readRecordings } from '../../core/readRecordings.ts';
 import { describeAsUff, writeUff } from '../../core/recording/index.ts';
 import { readVisit } from '../visitFiles.ts';
 
@@ -10,7 +10,7 @@ export function runUniversal(path: string, options: { out: string; text?: boolea
   const input = readVisit(path);
   const { pole, measured } = input.visit;
   mkdirSync(options.out, { recursive: true });
-  for (const recording of readRecordings(input)) {
+  for (const { recording } of readRecordings(input)) {
     const datasets = describeAsUff(recording, [`pole ${pole.id}`, `${recording.fileName}, ${measured.date}`]);
     const target = join(options.out, `${parse(recording.fileName).name}.uff`);
     const bytes = writeUff(datasets, { form: options.text ? 'ascii' : 'binary' });

@@ -47,17 +47,26 @@ describe('a batch that is broken off by Ctrl-C', () => {
     const first = await runCommand('import', workspace, folder, '--assess');
     expect(first.code).toBe(1);
     const { visits, results } = await countResults();
-    expect(visits).toBe(VISITS);
+    expect(results).toBe(visits);
     expect(results).toBeGreaterThan(0);
     expect(results).toBeLessThan(VISITS);
     expect(first.error).toContain(
-      `Stopped: ${VISITS - results} visits were not assessed. The same command goes on from there.`,
+      `Stopped: ${VISITS - results} of ${VISITS} visit files were not imported and assessed. The same command goes on from there.`,
     );
 
+    fakeChain.analyseVisit.mockClear();
     const second = await runCommand('import', workspace, folder, '--assess');
     expect(second.code).toBe(0);
-    expect(second.error).toContain(`Assessing visits: ${VISITS - results}`);
+    expect(fakeChain.analyseVisit).toHaveBeenCalledTimes(VISITS - results);
     expect(await countResults()).toEqual({ visits: VISITS, results: VISITS });
+  });
+
+  it('assesses what was imported before without a result', async () => {
+    placeVisits(['TV-1', 'TV-2']);
+    await runCommand('import', workspace, folder);
+    expect(await countResults()).toEqual({ visits: 2, results: 0 });
+    expect((await runCommand('import', workspace, folder, '--assess')).code).toBe(0);
+    expect(await countResults()).toEqual({ visits: 2, results: 2 });
   });
 
   it('leaves later commands alone: nobody listens any more', async () => {

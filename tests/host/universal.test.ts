@@ -2,7 +2,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
-import { readRecordings } from '../../core/assess.ts';
+import { readRecordings } from '../../core/readRecordings.ts';
 import { readRecording } from '../../core/recording/index.ts';
 import { runCli } from '../../host/cli.ts';
 import { readVisit } from '../../host/visitFiles.ts';
@@ -48,7 +48,7 @@ describe('universal', () => {
     const files = printed.trim().split('\n');
     const recordings = readRecordings(readVisit(path));
     expect(files).toHaveLength(recordings.length);
-    recordings.forEach(({ channels, sampleRateHz }, r) => {
+    recordings.forEach(({ recording: { channels, sampleRateHz } }, r) => {
       const read = readRecording(readFileSync(files[r]!), files[r]!);
       expect(read.sampleRateHz).toBe(sampleRateHz);
       expect(read.unit).toBe('m/s2');

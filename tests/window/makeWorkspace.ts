@@ -1,5 +1,5 @@
 import { basename } from 'node:path';
-import { assessWaiting, importFiles, openBatchDesk } from '../../host/importAndAssess.ts';
+import { bringIn } from '../../host/bringIn.ts';
 import { findVisitFiles } from '../../host/visitFiles.ts';
 
 /**
@@ -14,17 +14,18 @@ export async function makeWorkspace(
   poles: readonly string[] | null,
   left: readonly string[] = [],
 ): Promise<void> {
-  const files = findVisitFiles([visitsFolder]).filter(
-    (file) => poles === null || poles.some((pole) => basename(file).startsWith(pole)),
-  );
-  const outcomes = await importFiles(path, files);
-  const desk = await openBatchDesk(path);
-  const wanted = outcomes.flatMap(({ visitId, poleId }) =>
-    visitId === null || poleId === null || left.includes(poleId) ? [] : [visitId],
-  );
-  const {
-    failed: [failed],
-  } = await assessWaiting(desk, new Set(wanted));
-  if (failed) throw new Error(`Visit ${failed.visitId}: ${failed.message}`);
-  await desk.close();
+  const isOf = (codes: readonly string[]) => (file: string) =>
+    codes.some((code) => basename(file).startsWith(code));
+  const files = findVisitFiles([visitsFolder]).filter(poles === null ? () => true : isOf(poles));
+  const isLeft = isOf(left);
+  const all = [
+    ...(await bringIn(path, files.filter(isLeft))),
+    ...(await bringIn(
+      path,
+      files.filter((file) => !isLeft(file)),
+      { assess: true },
+    )),
+  ];
+  const failed = all.find(({ outcome, refused }) => outcome.error ?? refused);
+  if (failed) throw new Error(`${failed.outcome.file}: ${(failed.outcome.error ?? failed.refused)!.message}`);
 }

@@ -1,7 +1,8 @@
 import { vi } from 'vitest';
-import type { AnalysedVisit, AssessmentOutcome, VisitInput } from '../../core/assess.ts';
+import type { AnalysedVisit, AssessmentOutcome } from '../../core/assess.ts';
 import { type Decision, sortDecisions } from '../../core/decisions.ts';
 import { FitError } from '../../core/errors.ts';
+import type { ReadVisit, VisitInput } from '../../core/readRecordings.ts';
 import { assessment, makeInput } from '../report/fixture.ts';
 
 /** A pole whose visits the fake chain cannot assess, and one over which it breaks. */
@@ -13,7 +14,7 @@ export const BREAKING_POLE = 'TV-BREAKS';
  * moved to the first mode that the analyst decided on.
  */
 export const fakeChain = {
-  analyseVisit: vi.fn((input: VisitInput) => ({ input }) as AnalysedVisit),
+  analyseVisit: vi.fn((input: VisitInput | ReadVisit) => ({ input }) as AnalysedVisit),
   concludeVisit: vi.fn(({ input }: AnalysedVisit, decisions: readonly Decision[]): AssessmentOutcome => {
     const poleId = input.visit.pole.id;
     if (poleId === FAILING_POLE)

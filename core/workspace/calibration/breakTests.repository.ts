@@ -1,7 +1,7 @@
 import type { Kysely } from 'kysely';
+import { hashSha256 } from '../../hashSha256.ts';
 import type { BreakTestDetail, BreakTestMapping, BreakTestRow, RefusedCell } from '../../strength/index.ts';
 import { compressBrotli } from '../compression.ts';
-import { hashSha256 } from '../hashes.ts';
 import type { Tables } from '../tables.ts';
 import { appendTrail } from '../trail/index.ts';
 

@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely';
 import { InputError, StoreError } from '../../errors.ts';
+import { hashSha256 } from '../../hashSha256.ts';
 import {
   type Calibration,
   type CalibrationDocument,
@@ -7,7 +8,6 @@ import {
   calibrationLabel,
   handbookCalibration,
 } from '../../strength/index.ts';
-import { hashSha256 } from '../hashes.ts';
 import type { Tables } from '../tables.ts';
 import { tellConflict } from '../tellConflict.ts';
 import { appendTrail, findWriter } from '../trail/index.ts';

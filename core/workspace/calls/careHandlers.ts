@@ -2,6 +2,7 @@ import { createStoredAssessor } from '../assessStored.ts';
 import { backUp, checkWorkspace, proveTeamStore, proveWorkspace, repeatVisit } from '../care/index.ts';
 import type { careCalls } from '../contract/careCalls.ts';
 import type { HandlersOf } from '../handlers.ts';
+import type { RecordingReader } from '../recordingReader.ts';
 import { requireFile } from '../requireFile.ts';
 import type { Store } from '../store.ts';
 import { tellEntry } from '../trail/index.ts';
@@ -9,8 +10,8 @@ import { tellEntry } from '../trail/index.ts';
 /** A window tells of the latest and how many more there are. */
 const MOST_CHANGES = 50;
 
-export function createCareHandlers(store: Store): HandlersOf<typeof careCalls> {
-  const assessor = createStoredAssessor(store);
+export function createCareHandlers(store: Store, reader: RecordingReader): HandlersOf<typeof careCalls> {
+  const assessor = createStoredAssessor(store, reader);
   return {
     'care.check': () => checkWorkspace(requireFile(store).database),
     'care.prove': ({ known }) =>

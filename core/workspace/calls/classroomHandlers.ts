@@ -8,6 +8,7 @@ import {
   type QuizKey,
   tabulateScores,
 } from '../../classroom/index.ts';
+import { hashSha256 } from '../../hashSha256.ts';
 import { keepFromFormulas } from '../../keepFromFormulas.ts';
 import { findBlows } from '../classroom/findBlows.ts';
 import { createJudgedBlows, type JudgedBlow } from '../classroom/judgedBlows.ts';
@@ -25,7 +26,6 @@ import {
 import type { classroomCalls } from '../contract/classroomCalls.ts';
 import type { CallRequest } from '../contract.ts';
 import type { HandlersOf } from '../handlers.ts';
-import { hashSha256 } from '../hashes.ts';
 import type { RecordingReader } from '../recordingReader.ts';
 import type { Store } from '../store.ts';
 

@@ -12,7 +12,7 @@ import { getVisit, listRecordingsOfVisit } from '../visits.repository.ts';
 
 export function createVisitHandlers(store: Store, reader: RecordingReader): HandlersOf<typeof visitCalls> {
   const { db } = store;
-  const assessor = createStoredAssessor(store);
+  const assessor = createStoredAssessor(store, reader);
 
   const openVisit = async (visitId: number): Promise<Bench> => {
     const { visit } = await getVisit(db, visitId);

@@ -1,5 +1,5 @@
+import { hashSha256 } from '../../hashSha256.ts';
 import { unpackRecording } from '../compression.ts';
-import { hashSha256 } from '../hashes.ts';
 import type { Tables } from '../tables.ts';
 import type { ChainReport, RowDifference } from '../trail/index.ts';
 

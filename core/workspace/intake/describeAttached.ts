@@ -1,6 +1,6 @@
+import { hashSha256 } from '../../hashSha256.ts';
 import { readRecording } from '../../recording/index.ts';
 import type { CallResponse } from '../contract.ts';
-import { hashSha256 } from '../hashes.ts';
 
 export type Attached = CallResponse<'intake.attach'>['attached'];
 

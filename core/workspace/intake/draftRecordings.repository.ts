@@ -1,5 +1,5 @@
 import type { Kysely } from 'kysely';
-import { hashSha256 } from '../hashes.ts';
+import { hashSha256 } from '../../hashSha256.ts';
 import type { Tables } from '../tables.ts';
 
 type Db = Kysely<Tables>;

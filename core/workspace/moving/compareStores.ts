@@ -1,6 +1,6 @@
 import { sql } from 'kysely';
+import { hashSha256 } from '../../hashSha256.ts';
 import { type Proof, proveTeamStore, proveWorkspace } from '../care/index.ts';
-import { hashSha256 } from '../hashes.ts';
 import type { Store } from '../store.ts';
 import { hashRow } from '../trail/index.ts';
 import { type Head, tellFaulty } from './checkSource.ts';

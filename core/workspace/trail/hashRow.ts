@@ -1,5 +1,5 @@
 import canonicalize from 'canonicalize';
-import { hashSha256 } from '../hashes.ts';
+import { hashSha256 } from '../../hashSha256.ts';
 
 /** A row as SQLite gives it. */
 export type Row = Readonly<Record<string, unknown>>;

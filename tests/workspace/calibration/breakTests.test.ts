@@ -1,6 +1,7 @@
 import { brotliDecompressSync } from 'node:zlib';
 import { describe, expect, it, vi } from 'vitest';
-import { callService, hashSha256, importVisit } from '../../../core/workspace/index.ts';
+import { hashSha256 } from '../../../core/hashSha256.ts';
+import { callService, importVisit } from '../../../core/workspace/index.ts';
 import { makeBreakTests } from '../../../samples/breakTests.ts';
 import { makeCsv, makeVisitFile, makeWorkspace } from '../visitFixture.ts';
 import { makeSource } from '../visitSources.ts';

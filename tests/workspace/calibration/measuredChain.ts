@@ -1,7 +1,8 @@
 import { vi } from 'vitest';
-import type { AnalysedVisit, AssessmentOutcome, VisitInput } from '../../../core/assess.ts';
+import type { AnalysedVisit, AssessmentOutcome } from '../../../core/assess.ts';
 import type { Assessment } from '../../../core/assessment.ts';
 import { concludeOnStrength } from '../../../core/concludeOnStrength.ts';
+import type { ReadVisit, VisitInput } from '../../../core/readRecordings.ts';
 import { RESULT_DIGITS, roundNumbers } from '../../../core/roundNumbers.ts';
 import { type Calibration, handbookCalibration } from '../../../core/strength/index.ts';
 import { assessment, makeInput } from '../../report/fixture.ts';
@@ -34,7 +35,7 @@ export function modulusOfPole(poleId: string): number {
  * last step, so that calibrations and profiles have their effect.
  */
 export const measuredChain = {
-  analyseVisit: vi.fn((input: VisitInput) => ({ input }) as AnalysedVisit),
+  analyseVisit: vi.fn((input: VisitInput | ReadVisit) => ({ input }) as AnalysedVisit),
   concludeVisit: vi.fn(
     (
       { input }: AnalysedVisit,
@@ -48,7 +49,7 @@ export const measuredChain = {
 };
 
 function conclude(
-  { visit, visitName }: VisitInput,
+  { visit, visitName }: ReadVisit,
   calibration: Calibration,
 ): { result: Assessment; requiredModulusPa: number | null } {
   const modulusPa = modulusOfPole(visit.pole.id);
