@@ -40,7 +40,7 @@ export async function measureOpening(page: Page, visitId: number): Promise<numbe
         document.querySelector('.bench-verdict') !== null &&
         find(/^Waveform/)?.querySelector('.hm image') != null &&
         find(/^Spectrum/)?.querySelector('.scatterlayer path') != null &&
-        (withheld || find(/^Stem against root: E/)?.querySelector('.contour path') != null)
+        (withheld || document.querySelector('.stem-root-marks path') !== null)
       );
     };
     history.pushState(null, '', '#');

@@ -26,6 +26,7 @@ export {
 } from '../intake/index.ts';
 export { namePlane } from '../namePlane.ts';
 export { SOILS, SPECIES } from '../recording/visitFile.ts';
+export { type RegionRing, traceRegions } from '../traceRegions.ts';
 export { WINDOW_COMMANDS, type WindowCommandId } from '../windowCommands.ts';
 export { DECISIONS } from './contract/ruling.ts';
 

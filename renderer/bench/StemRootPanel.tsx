@@ -1,13 +1,14 @@
 import './results.css';
 import { Button } from '@mantine/core';
-import { useDeferredValue, useMemo, useRef } from 'react';
+import { useMemo, useRef } from 'react';
 import { type DataTableContent, ErrorNote, Panel, usePalette, Waiting } from '../parts/index.ts';
 import { Figure } from '../plots/index.ts';
-import { type Thought, useBench } from '../state/index.ts';
+import { type Thought, useBench, useSame } from '../state/index.ts';
 import type { Assessment, Bench, Picture } from '../types.ts';
 import { formatEstimate, formatSignificant } from '../words/index.ts';
 import { drawStemRoot, framesOf, rangesOf, type ShownRanges, widen } from './drawStemRoot.ts';
 import { TracedResult } from './provenance/index.ts';
+import { StemRootMarks } from './StemRootMarks.tsx';
 import { ThoughtHandle } from './ThoughtHandle.tsx';
 import { ThoughtStrip } from './ThoughtStrip.tsx';
 import type { Thinking } from './useThought.ts';
@@ -24,17 +25,20 @@ type StemRootPanelProps = { trial: Trial; thinking: Thinking; visit: Bench['visi
 export function StemRootPanel({ trial, thinking, visit }: StemRootPanelProps) {
   const palette = usePalette();
   const { assessment, picture, failure, waiting } = trial;
-  // figures in words first: the picture follows as soon as nothing else waits
-  const drawn = useDeferredValue(trial);
   const { choices, change: choose } = useBench();
   const { thought } = choices;
   const shownRef = useRef<ShownRanges | null>(null);
-  const figure = useMemo(() => {
-    if (!drawn.picture) return null;
-    const ranges = widen(shownRef.current, rangesOf(drawn.picture));
-    shownRef.current = ranges;
-    return { ...drawStemRoot(palette, drawn.picture, drawn.assessment, ranges), ranges };
-  }, [palette, drawn.picture, drawn.assessment]);
+  const ranges = useMemo(() => {
+    if (picture) shownRef.current = widen(shownRef.current, rangesOf(picture));
+    return shownRef.current;
+  }, [picture]);
+  const ground = useSame(
+    picture && { classRange: picture.classRange, requiredModulusPa: picture.requiredModulusPa },
+  );
+  const figure = useMemo(
+    () => ground && ranges && drawStemRoot(palette, ground, ranges),
+    [palette, ground, ranges],
+  );
   const fitted = placeOf(assessment);
   const place = thought?.place ?? fitted;
   const change = (part: Partial<Thought>, key?: string) =>
@@ -70,21 +74,25 @@ export function StemRootPanel({ trial, thinking, visit }: StemRootPanelProps) {
           No picture: stem and root were not fitted. {assessment.withheldBecause ?? ''}
         </p>
       )}
-      {picture && figure && (
+      {picture && ranges && figure && (
         <div className={thought ? 'stem-root is-thought' : 'stem-root'}>
           <Figure label={labelOf(assessment)} data={figure.data} layout={figure.layout}>
-            {({ width, height }) =>
-              thought &&
-              place &&
-              fitted && (
-                <ThoughtHandle
-                  place={place}
-                  fitted={fitted}
-                  frames={framesOf(width, height, figure.ranges)}
-                  onMove={(next, key) => change({ place: next }, key)}
-                />
-              )
-            }
+            {({ width, height }) => {
+              const frames = framesOf(width, height, ranges);
+              return (
+                <>
+                  <StemRootMarks picture={picture} assessment={assessment} frames={frames} />
+                  {thought && place && fitted && (
+                    <ThoughtHandle
+                      place={place}
+                      fitted={fitted}
+                      frames={frames}
+                      onMove={(next, key) => change({ place: next }, key)}
+                    />
+                  )}
+                </>
+              );
+            }}
           </Figure>
           {thought && place && (
             <ThoughtStrip thought={thought} place={place} thinking={thinking} onChange={change} />

@@ -1,7 +1,7 @@
 import type { Data, Layout } from 'plotly.js';
 import { axisStyle, baseLayout, type Frame } from '../plots/index.ts';
 import type { Palette } from '../theme.ts';
-import type { Assessment, Picture } from '../types.ts';
+import type { Picture } from '../types.ts';
 import { formatSignificant } from '../words/index.ts';
 
 const PA_PER_GPA = 1e9;
@@ -14,6 +14,9 @@ const DECADES = [0.01, 0.1, 1, 10, 100, 1000];
 
 /** Axes of the picture: E in GPa, and the decimal logarithm of fixity. */
 export type ShownRanges = { x: readonly [number, number]; y: readonly [number, number] };
+
+/** The part of the picture that stands under what the recordings tell. */
+export type Ground = Pick<Picture, 'classRange' | 'requiredModulusPa'>;
 
 /** Where the picture lies on screen: E in GPa to the right, fixity upwards. */
 export type StemRootFrames = { stem: Frame; root: Frame };
@@ -61,51 +64,35 @@ export function rangesOf({
 /** Ranges only ever grow while a visit is open: a changed pick moves the result, not the axes. */
 export function widen(shown: ShownRanges | null, wanted: ShownRanges): ShownRanges {
   if (!shown) return wanted;
-  return {
-    x: [Math.min(shown.x[0], wanted.x[0]), Math.max(shown.x[1], wanted.x[1])],
-    y: [Math.min(shown.y[0], wanted.y[0]), Math.max(shown.y[1], wanted.y[1])],
-  };
+  const isWideEnough = covers(shown.x, wanted.x) && covers(shown.y, wanted.y);
+  return isWideEnough ? shown : { x: join(shown.x, wanted.x), y: join(shown.y, wanted.y) };
 }
 
-/** The plane of stem and root: posterior by its contours, estimate, usual range and requirement. */
+type Span = readonly [from: number, to: number];
+
+function covers(outer: Span, inner: Span): boolean {
+  return outer[0] <= inner[0] && outer[1] >= inner[1];
+}
+
+function join(a: Span, b: Span): Span {
+  return [Math.min(a[0], b[0]), Math.max(a[1], b[1])];
+}
+
+/** What no pick moves in the plane of stem and root: its axes, the usual range, and the requirement. */
 export function drawStemRoot(
   palette: Palette,
-  picture: Picture,
-  assessment: Assessment | null,
+  { classRange: range, requiredModulusPa }: Ground,
   { x: xRange, y: yRange }: ShownRanges,
 ): { data: Data[]; layout: Partial<Layout> } {
-  const modulusGPa = picture.modulusPa.map((pa) => pa / PA_PER_GPA);
-  const levels = [...picture.credibleLevels].sort((a, b) => b.probability - a.probability);
-  const common = { type: 'contour', x: modulusGPa, y: picture.fixity, z: picture.density, showscale: false };
-  const contours = levels.map((level, i) => ({
-    ...common,
-    contours: { type: 'constraint', operation: '<', value: level.density },
-    fillcolor: palette.resultFill,
-    // the outer one thinner, not dashed: a narrow posterior would be all dashes
-    line: { color: palette.ink, width: i === levels.length - 1 ? 1.8 : 0.9 },
-  }));
-  const { stem, root } = assessment ?? { stem: null, root: null };
-  const estimate =
-    stem && root
-      ? [
-          {
-            type: 'scatter',
-            mode: 'markers',
-            x: [stem.modulusPa.value / PA_PER_GPA],
-            y: [root.fixity.value],
-            marker: { symbol: 'cross-thin-open', size: 15, color: palette.ink, line: { width: 2.2 } },
-          },
-        ]
-      : [];
-  const range = picture.classRange;
   const [boxLow, boxHigh] = range.modulusPa.map((pa) => pa / PA_PER_GPA) as [number, number];
-  const requiredGPa = picture.requiredModulusPa === null ? null : picture.requiredModulusPa / PA_PER_GPA;
+  const requiredGPa = requiredModulusPa === null ? null : requiredModulusPa / PA_PER_GPA;
   const dense = yRange[1] - yRange[0] < DENSE_DECADES;
   const ticks = DECADES.flatMap((decade) =>
     (dense ? DENSE_TICKS : SPARSE_TICKS).map((tick) => Number((tick * decade).toPrecision(2))),
   );
   return {
-    data: [...contours, ...estimate] as unknown as Data[],
+    // a plot without any trace has no axes
+    data: [{ type: 'scatter', x: [null], y: [null] }] as unknown as Data[],
     layout: {
       ...baseLayout(palette),
       dragmode: false,

@@ -1,6 +1,6 @@
-import { contours } from 'd3-contour';
 import { scaleLog } from 'd3-scale';
 import type { Estimate, StemRootPicture } from '../../assessment.ts';
+import { traceRegions } from '../../traceRegions.ts';
 import { formatNumber } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 import {
@@ -22,9 +22,6 @@ const MARGIN_SHARE = 0.06;
 /** Factor beyond the usual range up to which the picture is widened for the required modulus. */
 const FURTHEST_DRAWN = 1.5;
 const LINE_STYLES = ['', '5 2.5', '1.5 2.5'] as const;
-
-type Point = [number, number];
-type Ring = { probability: number; points: Point[] };
 
 /**
  * Stem against root: the credible regions of stem modulus (GPa) and fixity as contour lines, their medians with
@@ -110,34 +107,6 @@ function tellRequired(requiredPa: number | null, domainGpa: readonly number[]): 
   const requiredGpa = requiredPa / PASCAL_PER_GIGAPASCAL;
   const isDrawn = requiredGpa >= domainGpa[0]! && requiredGpa <= domainGpa[1]!;
   return `With a stem of ${formatNumber(requiredGpa, 2)} GPa the median capacity would meet the requirement${isDrawn ? ' (line across)' : '; that is outside the picture'}.`;
-}
-
-/** Contour rings in units of the picture's axes; the grid is logarithmic, so points between nodes are too. */
-function traceRegions(picture: StemRootPicture): Ring[] {
-  const [columns, rows] = [picture.modulusPa.length, picture.fixity.length];
-  const trace = contours().size([columns, rows]);
-  const values = picture.density.flat();
-  return picture.credibleLevels.flatMap(({ probability, density }) =>
-    trace.contour(values, density).coordinates.flatMap((polygon) =>
-      polygon.map((ring) => ({
-        probability,
-        // d3-contour puts the value of cell i at i + 0.5.
-        points: ring.map(
-          ([column, row]): Point => [
-            interpolateLog(picture.modulusPa, column! - 0.5),
-            interpolateLog(picture.fixity, row! - 0.5),
-          ],
-        ),
-      })),
-    ),
-  );
-}
-
-function interpolateLog(axis: readonly number[], position: number): number {
-  const held = Math.min(Math.max(position, 0), axis.length - 1);
-  const below = Math.min(Math.floor(held), axis.length - 2);
-  const share = held - below;
-  return Math.exp((1 - share) * Math.log(axis[below]!) + share * Math.log(axis[below + 1]!));
 }
 
 function scaleAround(values: readonly number[], range: readonly [number, number]) {

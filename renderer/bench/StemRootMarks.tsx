@@ -1,0 +1,61 @@
+import { useMemo } from 'react';
+import { type RegionRing, traceRegions } from '../../core/workspace/contract.ts';
+import { pixelOf } from '../plots/index.ts';
+import type { Assessment, Picture } from '../types.ts';
+import type { StemRootFrames } from './drawStemRoot.ts';
+
+const PA_PER_GPA = 1e9;
+const CROSS_PX = 7;
+const TENTHS = 10;
+
+type StemRootMarksProps = {
+  picture: Picture;
+  assessment: Assessment | null;
+  frames: StemRootFrames;
+};
+
+/**
+ * What the recordings left possible of stem and root, over the plane: credible regions and the estimate. They move with every
+ * pick; the plane does not, and is slow to draw.
+ */
+export function StemRootMarks({ picture, assessment, frames }: StemRootMarksProps) {
+  const rings = useMemo(() => traceRegions(picture), [picture]);
+  const { stem, root } = assessment ?? {};
+  const outer = Math.max(...picture.credibleLevels.map((level) => level.probability));
+  const at = (modulusPa: number, fixity: number) =>
+    [pixelOf(frames.stem, modulusPa / PA_PER_GPA), pixelOf(frames.root, fixity)].map(
+      (px) => Math.round(px * TENTHS) / TENTHS,
+    );
+  const draw = ({ points }: RegionRing) =>
+    `M${points.map(([modulusPa, fixity]) => at(modulusPa, fixity).join(' ')).join('L')}Z`;
+  const { startPx: left, endPx: right } = frames.stem;
+  const { endPx: top, startPx: bottom } = frames.root;
+  return (
+    <svg
+      className="stem-root-marks"
+      style={{ left, top }}
+      width={right - left}
+      height={bottom - top}
+      viewBox={`${left} ${top} ${right - left} ${bottom - top}`}
+      aria-hidden
+    >
+      {picture.credibleLevels.map(({ probability }) => (
+        <path
+          key={probability}
+          className={probability === outer ? 'is-outer' : undefined}
+          d={rings
+            .filter((ring) => ring.probability === probability)
+            .map(draw)
+            .join('')}
+        />
+      ))}
+      {stem && root && (
+        <path
+          className="estimate"
+          d={`M${-CROSS_PX} 0H${CROSS_PX}M0 ${-CROSS_PX}V${CROSS_PX}`}
+          transform={`translate(${at(stem.modulusPa.value, root.fixity.value).join(' ')})`}
+        />
+      )}
+    </svg>
+  );
+}
