@@ -17,6 +17,7 @@ import { findProfileOfVisit, giveRequirement } from './calibration/profiles.repo
 import { RecentCache } from './recentCache.ts';
 import type { RecordingReader } from './recordingReader.ts';
 import { refuseNewerResult } from './refuseOvertaken.ts';
+import { refreshVisits } from './register/refreshPoles.ts';
 import { requireWritable } from './requireWritable.ts';
 import type { Store } from './store.ts';
 import type { Tables } from './tables.ts';
@@ -105,6 +106,7 @@ export function createStoredAssessor(store: Store, reader: Pick<RecordingReader,
       if (same !== null) return same;
       if (seenAssessmentId !== undefined) await refuseOvertaken(transaction, added.visitId, seenAssessmentId);
       const assessmentId = await insertAssessment(transaction, row);
+      await refreshVisits(transaction, [added.visitId]);
       await appendTrail(transaction, {
         action: 'assess',
         subject: `visit ${added.visitId}, pole ${added.result.poleId}`,

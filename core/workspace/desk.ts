@@ -41,6 +41,7 @@ const LONG_CALLS: ReadonlySet<string> = new Set<CallName>([
   'calibration.import',
   'care.check',
   'care.prove',
+  'care.register',
   'care.backUp',
   'care.repeat',
   'classroom.findBlows',

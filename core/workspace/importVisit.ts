@@ -9,6 +9,7 @@ import {
 import { reportError } from '../reportError.ts';
 import { packRecording } from './compression.ts';
 import type { CallResponse } from './contract.ts';
+import { refreshVisits } from './register/refreshPoles.ts';
 import type { Store } from './store.ts';
 import { toStoreError } from './storeErrors.ts';
 import { appendTrail } from './trail/index.ts';
@@ -67,6 +68,7 @@ export async function importVisit(
       const known = await findVisitByContents(transaction, contentsSha256);
       if (known !== null) return there(known);
       const visitId = await insertVisit(transaction, added, new Date().toISOString());
+      await refreshVisits(transaction, [visitId]);
       await appendTrail(transaction, {
         action: 'import',
         subject: `visit ${visitId}, pole ${visit.pole.id}`,

@@ -12,19 +12,19 @@ import { createRulingHandlers } from './calls/rulingHandlers.ts';
 import { createVisitHandlers } from './calls/visitHandlers.ts';
 import type { Handlers } from './handlers.ts';
 import { createRecordingReader } from './recordingReader.ts';
-import { createRegisterIndex } from './register/registerIndex.ts';
+import { openRegister } from './register/openRegister.ts';
 import type { Store } from './store.ts';
 import { toStoreError } from './storeErrors.ts';
 
 /** Builds the handler of every call of the contract over one workspace. One file a topic, as in the contract. */
 export function createWorkspaceService(store: Store, reader = createRecordingReader(store)): Handlers {
-  const index = createRegisterIndex(store.db);
+  const register = openRegister(store);
   const handlers: Handlers = {
-    ...createRegisterHandlers(store, index),
+    ...createRegisterHandlers(store, register),
     ...createVisitHandlers(store, reader),
     ...createHistoryHandlers(store),
     ...createRulingHandlers(store),
-    ...createReportHandlers(store, reader, index),
+    ...createReportHandlers(store, reader, register),
     ...createRecordingHandlers(reader),
     ...createChoiceHandlers(store),
     ...createClassroomHandlers(store, reader),

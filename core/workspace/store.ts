@@ -15,10 +15,13 @@ import {
   noticeMoving,
   noticeNetwork,
   noticeNewer,
+  noticeUnfinished,
   noticeUnwritable,
   openForReading,
   openForWriting,
+  readForm,
 } from './opening/index.ts';
+import { COMPOSITION } from './register/composition.ts';
 import type { OpenOptions, StoreCommon } from './storeCommon.ts';
 import { toStoreError } from './storeErrors.ts';
 import type { Tables } from './tables.ts';
@@ -75,7 +78,7 @@ export function openStore(path: string, options: OpenOptions = {}): FileStore {
     db,
     database,
     readOnly,
-    notices: [...(readOnly ? [readOnly] : []), ...tellNetwork(path)],
+    notices: [...(readOnly ? [readOnly] : []), ...tellNetwork(path), ...tellUnfinished(database, path)],
     forThreads: {
       path: copy?.path ?? path,
       options: { sharedLock: true, ...(readOnly && { readOnly: true }) },
@@ -134,6 +137,22 @@ function isWritable(path: string): boolean {
   } catch {
     return false;
   }
+}
+
+/** Fewer poles than these are in the register before anybody minds. */
+const MANY_POLES = 5000;
+
+function tellUnfinished(database: Database.Database, path: string): Notice[] {
+  // a newer form may have no such table
+  if (readForm(database) > migrations.length) return [];
+  const poles = database
+    .prepare(
+      `SELECT CASE WHEN composition < ${COMPOSITION} THEN (SELECT count(*) FROM poles) ELSE (SELECT count(*) FROM register_stale) END
+       FROM register_state`,
+    )
+    .pluck()
+    .get() as number;
+  return poles < MANY_POLES ? [] : [noticeUnfinished(path, poles)];
 }
 
 function tellNetwork(path: string): Notice[] {

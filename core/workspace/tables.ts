@@ -2,11 +2,13 @@ import type { Generated } from 'kysely';
 import type { CalibrationTables } from './calibrationTables.ts';
 import type { ClassroomTables } from './classroomTables.ts';
 import type { RecordingEncoding } from './compression.ts';
+import type { RegisterTables } from './registerTables.ts';
 import type { TrailRow } from './trail/composeEntry.ts';
 
 /** Rows of the workspace file, as Kysely sees them; the migrations make the tables. */
 export type Tables = CalibrationTables &
-  ClassroomTables & {
+  ClassroomTables &
+  RegisterTables & {
     poles: {
       pole_id: Generated<number>;
       code: string;

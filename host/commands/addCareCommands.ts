@@ -3,6 +3,7 @@ import {
   runCareBackup,
   runCareCheck,
   runCareProve,
+  runCareRegister,
   runCareRepeat,
   runCareRestore,
   runCareTrail,
@@ -14,7 +15,7 @@ const SHOWN_ENTRIES = 50;
 export function addCareCommands(program: Command, finish: (exitCode: number) => void): void {
   const care = program
     .command('care')
-    .description('look after a workspace: check, prove, trail, repeat, backup, restore');
+    .description('look after a workspace: check, prove, register, trail, repeat, backup, restore');
   care
     .command('check')
     .description('look at every page, index and link of the file')
@@ -31,6 +32,14 @@ export function addCareCommands(program: Command, finish: (exitCode: number) => 
     )
     .action(async (workspace: string, options: { known?: string }) =>
       finish(await runCareProve(workspace, options)),
+    );
+  care
+    .command('register')
+    .description('compare the stored register, row by row, with one computed anew from visits and results')
+    .argument('<workspace>')
+    .option('--rebuild', 'compute it anew first')
+    .action(async (workspace: string, options: { rebuild?: boolean }) =>
+      finish(await runCareRegister(workspace, options)),
     );
   care
     .command('trail')

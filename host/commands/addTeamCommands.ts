@@ -27,7 +27,10 @@ export function addTeamCommands(program: Command, finish: (exitCode: number) => 
 }
 
 async function runPrepare(connection: string, options: { empty?: boolean }): Promise<number> {
-  const { formBefore, form } = await prepareTeamStore(connection, options);
+  const tell = (poles: number) => {
+    if (poles > 0) process.stderr.write(`The register is being made: ${poles} poles to go.\n`);
+  };
+  const { formBefore, form } = await prepareTeamStore(connection, { ...options, tell });
   const what = formBefore === 0 ? 'was made' : formBefore === form ? 'stood already' : 'was brought forward';
   process.stdout.write(
     `The team store ${what}, in form ${form}. Let people in by GRANT ${Object.values(ROLES).join(' | ')} TO person.\n`,

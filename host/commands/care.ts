@@ -63,6 +63,24 @@ async function prove(workspace: string, known: string | undefined): Promise<Call
   }
 }
 
+/** Compares the stored register with one computed anew. @param rebuild - compute it anew first. @returns 1 where they differ */
+export async function runCareRegister(
+  workspace: string,
+  { rebuild = false }: { rebuild?: boolean },
+): Promise<number> {
+  return withWorkspace(workspace, async (handlers) => {
+    const { visits, differing, astray } = await handlers['care.register']({ rebuild });
+    if (rebuild) print('The register was computed anew.');
+    const isRight = differing + astray === 0;
+    print(
+      isRight
+        ? `The register is as computed anew: ${visits} visits.`
+        : `Of ${visits} visits, ${differing} stand in the register otherwise than computed anew; ${astray} rows or counts belong to no visit. Mend it with: npm run -s stemroot -- care register <workspace> --rebuild`,
+    );
+    return isRight ? 0 : 1;
+  });
+}
+
 /** Prints the latest entries of the trail, the latest first. */
 export async function runCareTrail(workspace: string, { limit }: { limit: number }): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {

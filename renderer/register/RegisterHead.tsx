@@ -6,10 +6,16 @@ import { recallChoices, type UnderWay, useRegister, useWindow } from '../state/i
 import type { RegisterRow } from '../types.ts';
 import { ViewMenu } from './ViewMenu.tsx';
 
-type RegisterHeadProps = { total: number; matching: number; row: RegisterRow | undefined };
+type RegisterHeadProps = {
+  total: number;
+  matching: number;
+  /** Poles that are not in the register yet, while it is being made. */
+  unfinished: number;
+  row: RegisterRow | undefined;
+};
 
 /** Search, saved views and reports. */
-export function RegisterHead({ total, matching, row }: RegisterHeadProps) {
+export function RegisterHead({ total, matching, unfinished, row }: RegisterHeadProps) {
   const { query, selected } = useRegister();
   const ask = useReports((s) => s.ask);
   const selectedIds = [...selected.keys()];
@@ -32,6 +38,7 @@ export function RegisterHead({ total, matching, row }: RegisterHeadProps) {
       <SearchField />
       <span className="quiet" role="status">
         {matching === total ? `${total} visits` : `${matching} of ${total} visits`}
+        {unfinished > 0 && `, ${tellUnfinished(unfinished)}`}
       </span>
       <GoOn />
       <span className="spring" />
@@ -48,6 +55,11 @@ export function RegisterHead({ total, matching, row }: RegisterHeadProps) {
       </Button>
     </div>
   );
+}
+
+/** What is said while the register is being made: once after a new version of the program, or after very many new results. */
+export function tellUnfinished(poles: number): string {
+  return `register being made, ${poles === 1 ? 'one pole' : `${poles} poles`} to go`;
 }
 
 function nameVisits(count: number, which: string): string {

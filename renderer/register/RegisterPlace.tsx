@@ -6,7 +6,7 @@ import type { RegisterRow } from '../types.ts';
 import { BatchBar } from './BatchBar.tsx';
 import { FilterBar } from './FilterBar.tsx';
 import { FleetLine } from './FleetLine.tsx';
-import { RegisterHead } from './RegisterHead.tsx';
+import { RegisterHead, tellUnfinished } from './RegisterHead.tsx';
 import { RegisterTable } from './RegisterTable.tsx';
 import { tellNeed } from './tellNeed.ts';
 import { useKeptRegister } from './useKeptRegister.ts';
@@ -33,13 +33,21 @@ export function RegisterPlace() {
       </main>
     );
   }
+  if (found.total === 0 && found.unfinished > 0) {
+    return (
+      <main className="place">
+        <h1 className="visually-hidden">Register</h1>
+        <Waiting what={`Nothing to show yet: ${tellUnfinished(found.unfinished)}.`} />
+      </main>
+    );
+  }
   if (found.total === 0)
     return <EmptyRegister onImport={() => setImporting(true)} onWrite={() => openPlace('intake')} />;
   const row = rows.rowAt(Math.min(current?.place ?? 0, found.matching - 1));
   return (
     <main className="place register">
       {failure && <ErrorNote failure={failure} />}
-      <RegisterHead total={found.total} matching={found.matching} row={row} />
+      <RegisterHead total={found.total} matching={found.matching} unfinished={found.unfinished} row={row} />
       <FleetLine />
       <FilterBar counts={found.counts} />
       <BatchBar matching={found.matching} />

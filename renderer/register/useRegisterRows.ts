@@ -5,6 +5,9 @@ import type { CallResponse, Failure, RegisterQuery, RegisterRow } from '../types
 
 type Answer = CallResponse<'register.query'>;
 
+/** How often a register that is being made is looked at again. */
+const LOOK_AGAIN_MS = 1000;
+
 /** Rows asked for at once: two screens, so that a page more is seldom waited for. */
 const PAGE = 100;
 
@@ -14,6 +17,8 @@ type Found = {
   total: number;
   matching: number;
   counts: Answer['counts'];
+  /** Poles that are not in the register yet, while it is being made. */
+  unfinished: number;
   pages: ReadonlyMap<number, readonly RegisterRow[]>;
 };
 
@@ -55,10 +60,12 @@ export function useRegisterRows(query: RegisterQuery, first: number): RegisterRo
       return;
     }
     setFailure(null);
-    const { rows, total, matching, counts } = answer.value;
+    const { rows, total, matching, counts, unfinished = 0 } = answer.value;
     setFound((last) => {
-      const pages = new Map(last?.key === forKey ? last.pages : []);
-      return { key: forKey, total, matching, counts, pages: pages.set(page, rows) };
+      // rows of a register that grew stand elsewhere now
+      const isSame = last?.key === forKey && last.unfinished === unfinished;
+      const pages = new Map(isSame ? last.pages : []);
+      return { key: forKey, total, matching, counts, unfinished, pages: pages.set(page, rows) };
     });
   }, []);
 
@@ -77,6 +84,15 @@ export function useRegisterRows(query: RegisterQuery, first: number): RegisterRo
       isFollowing.current = false;
     }
   }, [key, fetchPage]);
+
+  const unfinished = found?.unfinished ?? 0;
+  useEffect(() => {
+    if (unfinished === 0) return;
+    const timer = setInterval(() => {
+      void fetchPage(keyRef.current, Math.floor(firstRef.current / PAGE));
+    }, LOOK_AGAIN_MS);
+    return () => clearInterval(timer);
+  }, [unfinished, fetchPage]);
 
   const rowAt = useCallback(
     (place: number) => found?.pages.get(Math.floor(place / PAGE))?.[place % PAGE],

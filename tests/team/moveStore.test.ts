@@ -30,11 +30,13 @@ async function makeFilledFile({ poles = 0 } = {}): Promise<string> {
   return store.path;
 }
 
-/** Every row of every table of a file, and the last identity given in each. */
+/** Every row of every table of a file but those that are computed from the others, and the last identity given in each. */
 function readAll(path: string): Record<string, unknown[]> {
   const database = new Database(path, { readonly: true });
   const names = database
-    .prepare("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name")
+    .prepare(
+      "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'register!_%' ESCAPE '!' ORDER BY name",
+    )
     .pluck()
     .all() as string[];
   const all = names.map((name) => [name, database.prepare(`SELECT * FROM "${name}" ORDER BY 1, 2`).all()]);

@@ -1,5 +1,6 @@
 import pg from 'pg';
 import { afterAll, inject } from 'vitest';
+import { COMPOSITION } from '../../core/workspace/register/composition.ts';
 
 /** One connection to each database that a test file asked for, closed at its end. */
 const sessions = new Map<string, Promise<pg.Client>>();
@@ -28,7 +29,7 @@ function open(database: string): Promise<pg.Client> {
 }
 
 /**
- * Takes a team store back to what the template holds: its first entry of the trail, and nothing else.
+ * Takes a team store back to what the template holds: its first entry of the trail, the state of its register, and nothing else.
  * @param options.alone - also ends every other connection to it
  */
 export async function emptyStore(database: string, { alone }: { alone: boolean }): Promise<void> {
@@ -47,11 +48,12 @@ export async function emptyStore(database: string, { alone }: { alone: boolean }
         WHERE nspname NOT IN ('stemroot', 'public', 'information_schema') AND nspname !~ '^pg_'
       LOOP EXECUTE format('DROP SCHEMA %I CASCADE', found.name); END LOOP;
       FOR found IN SELECT relname AS name FROM pg_class
-        WHERE relnamespace = 'stemroot'::regnamespace AND relkind = 'r' AND relname NOT IN ('forms', 'trail')
+        WHERE relnamespace = 'stemroot'::regnamespace AND relkind = 'r' AND relname NOT IN ('forms', 'trail', 'register_state')
       LOOP EXECUTE format('DELETE FROM %I', found.name); END LOOP;
       FOR found IN SELECT sequencename AS name FROM pg_sequences WHERE schemaname = 'stemroot' AND last_value IS NOT NULL
       LOOP PERFORM setval(found.name::regclass, 1, false); END LOOP;
     END $$;
-    DELETE FROM trail WHERE seq > 1`,
+    DELETE FROM trail WHERE seq > 1;
+    UPDATE register_state SET composition = ${COMPOSITION}`,
   );
 }

@@ -204,6 +204,9 @@ describe.skipIf(noDisks)('a disk that can only be read', () => {
     const store = openStore(path);
     expect(store.readOnly?.code).toBe('store.readOnlyDisk');
     expect(countVisits(store)).toBe(2);
+    // its register is computed in the copy
+    const listed = await callService(createWorkspaceService(store), 'register.query', {});
+    expect(listed).toMatchObject({ ok: true, value: { total: 2 } });
     const copy = store.forThreads.path;
     expect(copy).not.toBe(path);
     await store.close();
@@ -314,6 +317,7 @@ describe('an older form', () => {
     expect(entries).toMatchObject([{ action: 'migrate', before_json: '{"form":1}' }]);
     expect(JSON.parse(entries[0]!.rows_json)).toHaveLength(2 + 2 + 3 + 3 + 2 + 1);
     const handlers = createWorkspaceService(store);
+    expect((await handlers['register.list']({})).rows).toMatchObject([{ visitId: 1 }, { visitId: 2 }]);
     expect(await callService(handlers, 'visit.open', { visitId: 1 })).toMatchObject({
       ok: true,
       value: { assessment: { verdict: 'assessed' }, rulings: [{ decision: 'watch' }] },

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Doubtful, rankNeed } from '../../core/workspace/register/rankNeed.ts';
+import { splitWords } from '../../core/workspace/register/splitWords.ts';
 import { tellChanges } from '../../core/workspace/register/tellChanges.ts';
-import { textOfRow } from '../../core/workspace/register/textOfRow.ts';
 import { NOT_ASSESSED, type ResultSummary } from '../../core/workspace/summarise.ts';
 
 const interval = (value: number) => ({ value, low: value * 0.9, high: value * 1.1 });
@@ -143,10 +143,10 @@ describe('tellChanges', () => {
   });
 });
 
-describe('textOfRow', () => {
+describe('splitWords', () => {
   it('holds faults of strikes, findings and rulings, in lower case', () => {
     const { modulusIntervalPa: _, fixityInterval: __, ...shown } = sound;
-    const text = textOfRow({
+    const { shared, own } = splitWords({
       visitId: 1,
       poleId: 'TV-1',
       species: 'red-pine',
@@ -170,7 +170,7 @@ describe('textOfRow', () => {
       'poor backfill',
       'watch',
     ]) {
-      expect(text).toContain(words);
+      for (const word of words.split(' ')) expect(`${shared}\n${own}`).toContain(word);
     }
   });
 });

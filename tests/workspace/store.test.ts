@@ -39,9 +39,8 @@ describe('openStore', () => {
   it('makes strict tables only', async () => {
     const { db } = makeFileStore();
     const { rows } = await sql<{ name: string; strict: number }>`
-      SELECT name, strict FROM pragma_table_list WHERE schema = 'main' AND name NOT LIKE 'sqlite%'`.execute(
-      db,
-    );
+      SELECT name, strict FROM pragma_table_list
+      WHERE schema = 'main' AND type = 'table' AND name NOT LIKE 'sqlite%'`.execute(db);
     expect(rows.length).toBeGreaterThan(5);
     expect(rows.every((row) => row.strict === 1)).toBe(true);
   });

@@ -6,6 +6,7 @@ import type { StrengthConclusion } from '../../concludeOnStrength.ts';
 import { InputError, StemrootError } from '../../errors.ts';
 import { hashSha256 } from '../../hashSha256.ts';
 import { PROGRAM } from '../../program.ts';
+import { refreshVisits } from '../register/refreshPoles.ts';
 import { isTeam } from '../sqlWords.ts';
 import type { Store } from '../store.ts';
 import { summarise } from '../summarise.ts';
@@ -326,6 +327,7 @@ async function storeStaged(
         inputs_sha256, result_json, summary_json, basis_id, ${recompute_id}
       FROM staged_results ORDER BY visit_id`.execute(transaction);
     const recomputed = Number(stored.numAffectedRows ?? 0);
+    await refreshRecomputed(transaction, recompute_id, recomputed);
     await appendTrail(transaction, {
       action: 'recompute',
       subject: `${recomputed} results under ${kept.label}`,
@@ -334,4 +336,21 @@ async function storeStaged(
     });
     return { state: 'completed', recomputeId: recompute_id, recomputed, left: allLeft };
   });
+}
+
+/** Visits whose rows of the register are brought up to date with the results themselves: a second or so, in which others wait. */
+const MOST_REFRESHED = 2000;
+
+/** Of more visits, the register is brought up to date afterwards, step by step; until then it says how many it lacks. */
+async function refreshRecomputed(transaction: Db, recomputeId: number, recomputed: number): Promise<void> {
+  if (recomputed > MOST_REFRESHED) return;
+  const visits = await transaction
+    .selectFrom('assessments')
+    .select('visit_id')
+    .where('recompute_id', '=', recomputeId)
+    .execute();
+  await refreshVisits(
+    transaction,
+    visits.map(({ visit_id }) => visit_id),
+  );
 }

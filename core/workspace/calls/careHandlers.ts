@@ -3,7 +3,9 @@ import { backUp, checkWorkspace, proveTeamStore, proveWorkspace, repeatVisit } f
 import type { careCalls } from '../contract/careCalls.ts';
 import type { HandlersOf } from '../handlers.ts';
 import type { RecordingReader } from '../recordingReader.ts';
+import { checkRegister, rebuildRegister } from '../register/checkRegister.ts';
 import { requireFile } from '../requireFile.ts';
+import { requireWritable } from '../requireWritable.ts';
 import type { Store } from '../store.ts';
 import { tellEntry } from '../trail/index.ts';
 
@@ -32,6 +34,13 @@ export function createCareHandlers(store: Store, reader: RecordingReader): Handl
             : rows.map(({ seq, at, who, ...told }) => ({ seq, at, who, words: tellEntry(told) })),
         now: new Date().toISOString(),
       };
+    },
+    'care.register': async ({ rebuild }) => {
+      if (rebuild) {
+        requireWritable(store);
+        await rebuildRegister(store.db);
+      }
+      return { ...(await checkRegister(store.db)), rebuilt: rebuild };
     },
     'care.trail': async ({ before, limit }) => {
       let query = store.db.selectFrom('trail').selectAll().orderBy('seq', 'desc').limit(limit);

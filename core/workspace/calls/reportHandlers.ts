@@ -7,8 +7,7 @@ import type { CallRequest, CallResponse, RegisterRow } from '../contract.ts';
 import { placeRows, writeCsv, writeGeoJson, writeParquet } from '../exports/index.ts';
 import type { HandlersOf } from '../handlers.ts';
 import type { RecordingReader } from '../recordingReader.ts';
-import { createRegisterSearch } from '../register/queryRegister.ts';
-import type { RegisterIndex } from '../register/registerIndex.ts';
+import type { Register } from '../register/openRegister.ts';
 import { gatherReport } from '../reports/gatherReport.ts';
 import { listRulingsOfVisit } from '../rulings.repository.ts';
 import type { Store } from '../store.ts';
@@ -33,10 +32,8 @@ const MEDIA_TYPES = {
 export function createReportHandlers(
   { db }: Store,
   reader: RecordingReader,
-  index: RegisterIndex,
+  register: Register,
 ): HandlersOf<typeof reportCalls> {
-  const search = createRegisterSearch();
-
   async function printVisit({ visitId }: RegisterRow, printedAt: string): Promise<ReportInput | null> {
     const latest = await findLatestAssessment(db, visitId);
     if (!latest) return null;
@@ -109,11 +106,9 @@ export function createReportHandlers(
 
   return {
     'reports.make': async ({ subject, format }) => {
-      const register = await index.read();
-      const rows =
-        'query' in subject
-          ? Array.from(search.find(register, subject.query), (place) => register.rows[place]!)
-          : subject.visitIds.map((visitId) => index.get(visitId));
+      const rows = await ('query' in subject
+        ? register.listAll(subject.query)
+        : register.list(subject.visitIds));
       if (rows.length === 0) {
         throw new InputError(
           'report.noVisits',

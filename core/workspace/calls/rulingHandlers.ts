@@ -6,7 +6,15 @@ import type { rulingCalls } from '../contract/rulingCalls.ts';
 import type { Ruling } from '../contract.ts';
 import type { HandlersOf } from '../handlers.ts';
 import { refuseNewerResult, refuseOtherRuling } from '../refuseOvertaken.ts';
-import { getRuling, insertRuling, listRulings, markRuling, type NewRuling } from '../rulings.repository.ts';
+import { refreshVisits } from '../register/refreshPoles.ts';
+import {
+  getRuling,
+  insertRuling,
+  listRulings,
+  markRuling,
+  type NewRuling,
+  type RulingOfVisit,
+} from '../rulings.repository.ts';
 import type { Store } from '../store.ts';
 import type { Tables } from '../tables.ts';
 import { appendTrail } from '../trail/index.ts';
@@ -24,6 +32,10 @@ export function createRulingHandlers({ db }: Store): HandlersOf<typeof rulingCal
     db.transaction().execute(async (transaction) => {
       const rulings: Ruling[] = [];
       for (const visit of visits) rulings.push(await ruleOn(transaction, { ...visit, ...said }));
+      await refreshVisits(
+        transaction,
+        visits.map(({ visitId }) => visitId),
+      );
       return rulings;
     });
   return {
@@ -33,13 +45,19 @@ export function createRulingHandlers({ db }: Store): HandlersOf<typeof rulingCal
     'ruling.sign': ({ rulingId, person }) =>
       db.transaction().execute(async (transaction) => {
         await sign(transaction, rulingId, person);
-        return (await getRuling(transaction, rulingId)).ruling;
+        const { visitId, ruling } = await getRuling(transaction, rulingId);
+        await refreshVisits(transaction, [visitId]);
+        return ruling;
       }),
     'rulings.withdraw': ({ rulingIds, person }) =>
       db.transaction().execute(async (transaction) => {
-        const rulings: Ruling[] = [];
-        for (const rulingId of rulingIds) rulings.push(await withdraw(transaction, rulingId, person));
-        return { rulings };
+        const withdrawn: RulingOfVisit[] = [];
+        for (const rulingId of rulingIds) withdrawn.push(await withdraw(transaction, rulingId, person));
+        await refreshVisits(
+          transaction,
+          withdrawn.map(({ visitId }) => visitId),
+        );
+        return { rulings: withdrawn.map(({ ruling }) => ruling) };
       }),
   };
 }
@@ -99,10 +117,10 @@ async function sign(db: Db, rulingId: number, person: string): Promise<void> {
   await mark(db, rulingId, 'signed', person);
 }
 
-async function withdraw(db: Db, rulingId: number, person: string): Promise<Ruling> {
+async function withdraw(db: Db, rulingId: number, person: string): Promise<RulingOfVisit> {
   refuseWithdrawn((await getRuling(db, rulingId)).ruling);
   await mark(db, rulingId, 'withdrawn', person);
-  return (await getRuling(db, rulingId)).ruling;
+  return getRuling(db, rulingId);
 }
 
 async function mark(db: Db, rulingId: number, kind: 'signed' | 'withdrawn', person: string): Promise<void> {

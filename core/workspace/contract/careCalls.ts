@@ -61,6 +61,15 @@ export const careCalls = {
       now: z.string().describe('The clock that the entries are told by.'),
     }),
   },
+  'care.register': {
+    request: z.object({ rebuild: z.boolean().default(false) }),
+    response: z.object({
+      visits: z.int(),
+      differing: z.int().describe('Visits whose stored row is not what is computed anew.'),
+      astray: z.int().describe('Rows of visits that are not there, and counts that do not fit the rows.'),
+      rebuilt: z.boolean(),
+    }),
+  },
   'care.trail': {
     request: z.object({
       before: z

@@ -138,6 +138,12 @@ export const registerCalls = {
       counts: z
         .object({ reasons: z.array(count), verdicts: z.array(count), species: z.array(count) })
         .describe('Over the whole register.'),
+      unfinished: z
+        .int()
+        .optional()
+        .describe(
+          'Poles that are not in the register yet, while it is being made; left out where it is whole.',
+        ),
     }),
   },
   'visits.import': {

@@ -1,8 +1,8 @@
 import type { Kysely } from 'kysely';
 import type { RegisterRow } from '../contract.ts';
+import { readPoleOfVisit, readPosition } from '../register/readPoleOfVisit.ts';
 import type { Tables } from '../tables.ts';
 import type { ExportRow } from './readExportRows.ts';
-import { readPoleOfVisit, readPosition } from './readPoleOfVisit.ts';
 
 const ROWS_A_PART = 500;
 

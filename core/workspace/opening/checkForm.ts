@@ -13,18 +13,18 @@ const knownForms = new Map<number, ReadonlyMap<string, string | null>>();
 /**
  * Says what in a workspace file is not as the migrations of its form make it: tables, columns, indexes and the triggers
  * that keep evidence from being changed. Of a form that this program does not know, it looks for views and
- * virtual tables only, which no form has and which could run for ever.
+ * virtual tables only, which could run for ever: no form has any but the register's own.
  * @returns the name of the first that is missing, changed or strange; null where all is well
  */
 export function findStrangeItem(database: Database.Database, form: number): string | null {
   const items = database.prepare(LIST_ITEMS).all() as Item[];
   if (form > migrations.length) {
-    return (
-      items.find(({ type, sql }) => type === 'view' || /^\s*CREATE\s+VIRTUAL/i.test(sql ?? ''))?.name ?? null
-    );
+    const newest = knowForm(migrations.length);
+    const isOurs = ({ name, sql }: Item) => newest.get(name) === sql;
+    const mayRun = ({ type, sql }: Item) => type === 'view' || /^\s*CREATE\s+VIRTUAL/i.test(sql ?? '');
+    return items.find((item) => mayRun(item) && !isOurs(item))?.name ?? null;
   }
-  const expected = knownForms.get(form) ?? makeForm(form);
-  knownForms.set(form, expected);
+  const expected = knowForm(form);
   const strange = items.find(({ name, sql }) => !expected.has(name) || expected.get(name) !== sql);
   if (strange) return strange.name;
   const names = new Set(items.map(({ name }) => name));
@@ -40,6 +40,12 @@ export function checkForm(database: Database.Database, form: number, path: strin
     `${path} is not as Stemroot made it: "${strange}" is missing, changed or not its own.`,
     'Another program changed the file. Restore it from a backup, or import the visits into a new workspace.',
   );
+}
+
+function knowForm(form: number): ReadonlyMap<string, string | null> {
+  const known = knownForms.get(form) ?? makeForm(form);
+  knownForms.set(form, known);
+  return known;
 }
 
 function makeForm(form: number): ReadonlyMap<string, string | null> {

@@ -14,6 +14,7 @@ export {
   noticeMoving,
   noticeNetwork,
   noticeNewer,
+  noticeUnfinished,
   noticeUnwritable,
 } from './notices.ts';
 export { openForReading } from './openForReading.ts';

@@ -43,6 +43,14 @@ export function noticeMoving(path: string): Notice {
   };
 }
 
+export function noticeUnfinished(path: string, poles: number): Notice {
+  return {
+    code: 'store.register',
+    message: `The register of ${basename(path)} is made anew: ${poles} poles.`,
+    hint: 'This happens once. The window shows what is there meanwhile; a command waits.',
+  };
+}
+
 export function noticeNetwork(path: string, kind: string): Notice {
   return {
     code: 'store.network',

@@ -1,7 +1,16 @@
 import type { RegisterRow, Ruling } from '../contract.ts';
 import { NOT_ASSESSED, type ResultSummary } from '../summarise.ts';
 import { rankNeed } from './rankNeed.ts';
-import type { VisitFacts } from './readGrowth.ts';
+
+export type VisitFacts = {
+  visitId: number;
+  poleId: string;
+  date: string;
+  species: string;
+  classCode: string | null;
+  lengthM: number;
+  recordings: readonly string[];
+};
 
 /** What is known of one visit. */
 export type VisitEntry = {

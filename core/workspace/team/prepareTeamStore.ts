@@ -1,5 +1,6 @@
 import { CompiledQuery, Kysely, sql, type Transaction } from 'kysely';
 import { StoreError } from '../../errors.ts';
+import { settleRegister } from '../register/settleRegister.ts';
 import type { Tables } from '../tables.ts';
 import { appendTrail } from '../trail/index.ts';
 import { teamMigrations } from './migrations/index.ts';
@@ -14,16 +15,23 @@ export type Prepared = { readonly formBefore: number; readonly form: number };
 /**
  * Makes the tables of a team store, or brings them to the newest form, with the roles and what each may do; all of it or nothing.
  * Needs the right to make a schema in the database and, the first time on a server, to make roles; none of a superuser.
+ * The rows of its register are computed afterwards, step by step; done again, it goes on where that was broken off.
  * @param options.empty - leave the trail empty too, for one that is to be moved here. @default false
+ * @param options.tell - called with the number of poles whose rows are still to be computed
  * @throws StoreError
  */
-export async function prepareTeamStore(place: string, { empty = false } = {}): Promise<Prepared> {
+export async function prepareTeamStore(
+  place: string,
+  { empty = false, tell }: { empty?: boolean; tell?: (poles: number) => void } = {},
+): Promise<Prepared> {
   const name = nameTeamPlace(place);
   const db = new Kysely<Tables>({
     dialect: new TeamDialect({ pool: createTeamPool(place, { most: 1 }), readOnly: null }),
   });
   try {
-    return await db.transaction().execute((transaction) => prepare(transaction, { name, empty }));
+    const prepared = await db.transaction().execute((transaction) => prepare(transaction, { name, empty }));
+    await settleRegister(db, { isAlone: true, ...(tell && { tell }) });
+    return prepared;
   } catch (error) {
     throw toTeamError(error, name);
   } finally {

@@ -14,7 +14,11 @@ const ADDED_TO_BY_ANALYSTS = [
   ...['break_test_sets', 'break_tests', 'requirement_profiles', 'profile_choices'],
 ];
 /** Tables whose rows come and go. */
-const CHANGED_BY_ANALYSTS = ['kept_choices', 'draft_recordings', 'lessons'];
+const CHANGED_BY_ANALYSTS = [
+  ...['kept_choices', 'draft_recordings', 'lessons'],
+  // computed from all else, by whoever stores what changes it
+  ...['register_rows', 'register_texts', 'register_facets', 'register_stale', 'register_state'],
+];
 /** What decides by which calibration results are computed. */
 const ADDED_TO_BY_PUBLISHERS = ['calibrations', 'calibration_choices', 'recomputes'];
 

@@ -14,10 +14,12 @@ export type TrackedTable = {
  * for its own convenience, with the recordings attached to them, which change by the second and on which no result rests.
  */
 const UNTRACKED_TABLES: readonly string[] = ['trail', 'kept_choices', 'draft_recordings'];
+/** Beginning of the names of tables that are computed from the others, with those that their full-text index keeps. */
+const COMPUTED = 'register_';
 
 /** True for a table whose rows the trail covers. */
 export function isTracked(table: string): boolean {
-  return !UNTRACKED_TABLES.includes(table);
+  return !UNTRACKED_TABLES.includes(table) && !table.startsWith(COMPUTED);
 }
 
 /** Every table of a file whose rows the trail covers, with its primary key. */

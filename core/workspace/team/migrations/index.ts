@@ -8,6 +8,7 @@ import { trail } from './20261127T063000_trail.ts';
 import { calibrations } from './20261127T070000_calibrations.ts';
 import { lessons } from './20261127T080000_lessons.ts';
 import { zstandard } from './20261127T160000_zstandard.ts';
+import { register } from './20261127T170000_register.ts';
 
 type Migration = { readonly name: string; readonly up: string };
 
@@ -18,4 +19,5 @@ export const teamMigrations: readonly Migration[] = [
   calibrations,
   lessons,
   zstandard,
+  register,
 ];

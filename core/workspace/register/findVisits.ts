@@ -1,0 +1,200 @@
+import type { Kysely } from 'kysely';
+import type { Tables } from '../tables.ts';
+import { countVisits, readFacets, type StoredFacet } from './facets.ts';
+import { ORDERS, type RegisterQuery } from './orders.ts';
+import { countOwn, listOwn, type OwnWords } from './ownWords.ts';
+import { countBefore, findPlace, readStretch, type Segment } from './readStretch.ts';
+import { listWords } from './splitWords.ts';
+
+type Db = Kysely<Tables>;
+type Count = { value: string; visits: number };
+
+export type Found = {
+  readonly total: number;
+  readonly matching: number;
+  /** Identities of the visits at these places, in order. */
+  read(offset: number, limit: number): Promise<number[]>;
+  /** The place of a visit, from 0; null where it is not among these. */
+  locate(visitId: number): Promise<number | null>;
+};
+
+export type Finder = {
+  find(query: RegisterQuery): Promise<Found>;
+  /** How many visits have each reason, verdict and species, over the whole register. */
+  count(): Promise<{ reasons: Count[]; verdicts: Count[]; species: Count[] }>;
+  /** Poles, and visits in all and not assessed. */
+  summarise(): Promise<{ poles: number; visits: number; notAssessed: number }>;
+};
+
+/** Visits found by words of their own whose identities are held in memory; of more, the database is asked each time. */
+const MOST_LISTED = 2000;
+
+/**
+ * Finds visits in the stored register. What many visits have in common is stored once, as facets with a count: filters and words are
+ * matched against those in memory, so that counts need no row; what is left to the database is to walk an index, or to look for
+ * words that are one visit's own. Facets and the last question are kept until the register changes.
+ */
+export function createFinder(db: Db): Finder {
+  let revision = -1;
+  let facets: StoredFacet[] = [];
+  let last: { key: string; found: Found } | null = null;
+
+  async function follow(): Promise<void> {
+    const state = await db.selectFrom('register_state').select('revision').executeTakeFirstOrThrow();
+    if (state.revision === revision) return;
+    facets = await readFacets(db);
+    revision = state.revision;
+    last = null;
+  }
+
+  return {
+    async find(query) {
+      await follow();
+      const key = JSON.stringify(query);
+      if (last?.key !== key) last = { key, found: await search(db, facets, query) };
+      return last.found;
+    },
+    async count() {
+      await follow();
+      return countFacets(facets);
+    },
+    async summarise() {
+      await follow();
+      const of = (test: (facet: StoredFacet) => boolean) => countVisits(facets.filter(test));
+      return {
+        // of the visits to a pole one is the latest
+        poles: of(({ isLatest }) => isLatest),
+        visits: countVisits(facets),
+        notAssessed: of(({ verdict }) => verdict === 'not assessed'),
+      };
+    },
+  };
+}
+
+async function search(db: Db, facets: readonly StoredFacet[], query: RegisterQuery): Promise<Found> {
+  const words = [...new Set(listWords(query.search))];
+  const fitting = facets.filter((facet) => passes(facet, query));
+  // of each facet, the words that a visit must have for itself
+  const missing = Map.groupBy(fitting, (facet) =>
+    JSON.stringify(words.filter((word) => !facet.words.includes(word))),
+  );
+  const whole = missing.get('[]') ?? [];
+  const own: OwnWords[] = [];
+  for (const [json, some] of missing) {
+    if (json === '[]') continue;
+    const asked = { words: JSON.parse(json) as string[], facetIds: some.map(({ facetId }) => facetId) };
+    const listed = await listOwn(db, asked, MOST_LISTED);
+    const counts = listed
+      ? new Map([...Map.groupBy(listed, (row) => row.facetId)].map(([id, rows]) => [id, rows.length]))
+      : await countOwn(db, asked);
+    if (counts.size > 0) own.push({ ...asked, listed, counts });
+  }
+  const segments = listStretches(facets, query.sort).map(({ scope, isWhole, ...order }): Segment => {
+    const ids = new Set(scope.map(({ facetId }) => facetId));
+    const inside = whole.filter(({ facetId }) => ids.has(facetId));
+    const part = own.flatMap((of): OwnWords[] => {
+      const counts = new Map([...of.counts].filter(([id]) => ids.has(id)));
+      if (counts.size === 0) return [];
+      const listed = of.listed?.filter(({ facetId }) => ids.has(facetId)) ?? null;
+      return [{ ...of, facetIds: of.facetIds.filter((id) => ids.has(id)), listed, counts }];
+    });
+    const owned = part.reduce((sum, { counts }) => sum + [...counts.values()].reduce((a, b) => a + b, 0), 0);
+    return {
+      ...order,
+      inIndex: countVisits(order.column === null ? facets : scope),
+      facetIds: inside.length === scope.length && isWhole ? null : inside.map(({ facetId }) => facetId),
+      own: part,
+      visits: countVisits(inside) + owned,
+    };
+  });
+  const matching = segments.reduce((sum, { visits }) => sum + visits, 0);
+  return {
+    total: countVisits(facets),
+    matching,
+    async read(offset, limit) {
+      const ids: number[] = [];
+      let start = 0;
+      for (const segment of segments) {
+        const from = Math.max(offset - start, 0);
+        const count = Math.min(limit - ids.length, segment.visits - from);
+        if (count > 0) ids.push(...(await readStretch(db, segment, from, count)));
+        start += segment.visits;
+      }
+      return ids;
+    },
+    async locate(visitId) {
+      const row = await findPlace(db, visitId);
+      if (!row) return null;
+      let start = 0;
+      for (const segment of segments) {
+        const before = await countBefore(db, segment, row);
+        if (before !== null) return start + before;
+        start += segment.visits;
+      }
+      return null;
+    },
+  };
+}
+
+function passes(facet: StoredFacet, query: RegisterQuery): boolean {
+  return (
+    (query.ruled === 'any' || facet.isRuled === (query.ruled === 'ruled')) &&
+    (!query.latestOnly || facet.isLatest) &&
+    (query.reasons.length === 0 || facet.reasons.some((kind) => query.reasons.includes(kind))) &&
+    (query.verdicts.length === 0 || query.verdicts.includes(facet.verdict)) &&
+    (query.species.length === 0 || query.species.includes(facet.species))
+  );
+}
+
+type Stretch = Pick<Segment, 'column' | 'direction' | 'isTurned'> & {
+  /** Whatever stands in the index stands in this stretch. */
+  isWhole: boolean;
+  /** Facets whose visits stand here. */
+  scope: readonly StoredFacet[];
+};
+
+/**
+ * An order as stretches that follow each other: visits with a value, and those without, by pole. Each is one index, walked one way.
+ */
+function listStretches(
+  facets: readonly StoredFacet[],
+  { key, descending }: RegisterQuery['sort'],
+): Stretch[] {
+  const direction = descending ? 'desc' : 'asc';
+  const byPole = { column: null, direction: 'asc', isTurned: false } as const;
+  if (key === 'pole') {
+    return [{ column: null, direction, isTurned: descending, isWhole: true, scope: facets }];
+  }
+  if (key === 'verdict') {
+    const groups = [...Map.groupBy(facets, ({ verdict }) => verdict)].sort(([a], [b]) => (a < b ? -1 : 1));
+    if (descending) groups.reverse();
+    return groups.map(([, scope]) => ({ ...byPole, isWhole: groups.length === 1, scope }));
+  }
+  const { column, indexed } = ORDERS[key];
+  const [held, rest] = [true, false].map((wanted) =>
+    facets.filter(({ holds }) => holds.includes(key) === wanted),
+  ) as [StoredFacet[], StoredFacet[]];
+  const stretches = [
+    { column, direction, isTurned: direction !== indexed, isWhole: true, scope: held } as const,
+    { ...byPole, isWhole: held.length === 0, scope: rest },
+  ];
+  // without a need is not without a value: it is the smallest
+  return key === 'need' && !descending ? stretches.reverse() : stretches;
+}
+
+function countFacets(facets: readonly StoredFacet[]) {
+  const count = (read: (facet: StoredFacet) => readonly string[]) => {
+    const counts = new Map<string, number>();
+    for (const facet of facets) {
+      for (const value of read(facet)) counts.set(value, (counts.get(value) ?? 0) + facet.visits);
+    }
+    return [...counts]
+      .map(([value, visits]) => ({ value, visits }))
+      .sort((a, b) => b.visits - a.visits || (a.value < b.value ? -1 : 1));
+  };
+  return {
+    reasons: count(({ reasons }) => reasons),
+    verdicts: count(({ verdict }) => [verdict]),
+    species: count(({ species }) => [species]),
+  };
+}

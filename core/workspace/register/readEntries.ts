@@ -1,0 +1,80 @@
+import type { Kysely, Selectable } from 'kysely';
+import type { VisitFile } from '../../recording/index.ts';
+import { readStoredResult } from '../assessments.repository.ts';
+import { listRulings } from '../rulings.repository.ts';
+import { isWholeSummary, type ResultSummary, summarise } from '../summarise.ts';
+import type { Tables } from '../tables.ts';
+import type { VisitEntry } from './buildRows.ts';
+import { readPoleOfVisit } from './readPoleOfVisit.ts';
+
+type Db = Kysely<Tables>;
+
+/** A visit as stored, with the pole as its visit file tells it. */
+export type StoredEntry = VisitEntry & { readonly poleNumber: number; readonly pole: VisitFile['pole'] };
+
+/**
+ * All that the rows of some poles are made of, in order of the visits' identities.
+ * @param poleNumbers - identities of poles, at most some thousand
+ */
+export async function readEntries(db: Db, poleNumbers: readonly number[]): Promise<StoredEntry[]> {
+  if (poleNumbers.length === 0) return [];
+  const visits = await db
+    .selectFrom('visits')
+    .innerJoin('poles', 'poles.pole_id', 'visits.pole_id')
+    .select(['visit_id', 'visits.pole_id', 'code', 'measured_on', 'file_bytes'])
+    .where('visits.pole_id', 'in', poleNumbers)
+    .orderBy('visit_id')
+    .execute();
+  const ids = visits.map((visit) => visit.visit_id);
+  if (ids.length === 0) return [];
+  const recordings = await db
+    .selectFrom('visit_recordings')
+    .select(['visit_id', 'recording_sha256'])
+    .where('visit_id', 'in', ids)
+    .execute();
+  const results = await db
+    .selectFrom('assessments')
+    .select(['visit_id', 'assessment_id', 'summary_json'])
+    .where('assessment_id', 'in', (query) =>
+      query
+        .selectFrom('assessments')
+        .select(({ fn }) => fn.max('assessment_id').as('latest'))
+        .where('visit_id', 'in', ids)
+        .groupBy('visit_id'),
+    )
+    .execute();
+  const hashesOf = Map.groupBy(recordings, (row) => row.visit_id);
+  const resultOf = new Map(results.map((row) => [row.visit_id, row]));
+  const rulingsOf = Map.groupBy(await listRulings(db, { visitIds: ids }), (row) => row.visitId);
+  const entries: StoredEntry[] = [];
+  for (const row of visits) {
+    const pole = readPoleOfVisit(row.file_bytes);
+    const result = resultOf.get(row.visit_id);
+    entries.push({
+      poleNumber: row.pole_id,
+      pole,
+      facts: {
+        visitId: row.visit_id,
+        poleId: row.code,
+        date: row.measured_on,
+        species: pole.species,
+        classCode: pole.classCode ?? null,
+        lengthM: pole.lengthM,
+        recordings: (hashesOf.get(row.visit_id) ?? []).map((own) => own.recording_sha256),
+      },
+      assessmentId: result?.assessment_id ?? null,
+      summary: result ? await readSummary(db, result) : null,
+      rulings: (rulingsOf.get(row.visit_id) ?? []).map(({ ruling }) => ruling),
+    });
+  }
+  return entries;
+}
+
+/** The stored summary of a result, or one made now where an earlier program kept less. */
+async function readSummary(
+  db: Db,
+  row: Pick<Selectable<Tables['assessments']>, 'assessment_id' | 'summary_json'>,
+): Promise<ResultSummary> {
+  const stored = JSON.parse(row.summary_json) as Partial<ResultSummary>;
+  return isWholeSummary(stored) ? stored : summarise(await readStoredResult(db, row.assessment_id));
+}

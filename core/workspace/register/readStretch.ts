@@ -1,0 +1,127 @@
+import { type Kysely, type RawBuilder, sql } from 'kysely';
+import { isTeam } from '../sqlWords.ts';
+import type { Tables } from '../tables.ts';
+import type { StoredRow, ValueColumn } from './orders.ts';
+import { isFacet, isOwn, type OwnWords, ownCondition } from './ownWords.ts';
+
+type Db = Kysely<Tables>;
+type Direction = 'asc' | 'desc';
+
+/** A stretch of an order: visits that stand side by side in one index. */
+export type Segment = {
+  /** What is sorted by; null: pole and date alone. */
+  readonly column: ValueColumn | null;
+  readonly direction: Direction;
+  /** Equal values stand by pole and date the other way round. */
+  readonly isTurned: boolean;
+  /** Visits in the index that is walked. */
+  readonly inIndex: number;
+  /** Facets all of whose visits are wanted; null: no need to ask, every visit of the index is. */
+  readonly facetIds: readonly number[] | null;
+  /** Wanted besides: visits that have the words for themselves. */
+  readonly own: readonly OwnWords[];
+  /** How many visits are wanted. */
+  readonly visits: number;
+};
+
+type Place = Omit<StoredRow, 'own_words'>;
+
+/** Cost of an entry of an index that is passed by, beside that of a row that is fetched and sorted (measured on both databases). */
+const ENTRY_COST = 0.05;
+
+/** Identities of the wanted visits from a place on. */
+export async function readStretch(
+  db: Db,
+  segment: Segment,
+  offset: number,
+  limit: number,
+): Promise<number[]> {
+  const count = Math.min(limit, segment.visits - offset);
+  // whichever end is nearer
+  const fromEnd = offset > segment.visits / 2;
+  const skipped = fromEnd ? segment.visits - offset - count : offset;
+  const order = orderBy(segment, fromEnd);
+  const entries = ((skipped + count) * segment.inIndex) / segment.visits;
+  const query =
+    segment.facetIds !== null && segment.visits < entries * ENTRY_COST
+      ? sql<{ visit_id: number }>`
+          WITH found AS MATERIALIZED (
+            SELECT visit_id, place${segment.column === null ? sql`` : sql`, ${sql.ref(segment.column)}`}
+            FROM register_rows WHERE ${gather(db, segment)})
+          SELECT visit_id FROM found ORDER BY ${order} LIMIT ${count} OFFSET ${skipped}`
+      : sql<{ visit_id: number }>`
+          SELECT visit_id FROM register_rows WHERE ${isInside(db, segment)}
+          ORDER BY ${order} LIMIT ${count} OFFSET ${skipped}`;
+  const { rows } = await query.execute(db);
+  const ids = rows.map((row) => row.visit_id);
+  return fromEnd ? ids.reverse() : ids;
+}
+
+/** Where a visit stands in every order; undefined where there is none. */
+export async function findPlace(db: Db, visitId: number): Promise<Place | undefined> {
+  return db.selectFrom('register_rows').selectAll().where('visit_id', '=', visitId).executeTakeFirst();
+}
+
+/** How many of the wanted visits stand before this one; null where it is none of them. */
+export async function countBefore(db: Db, segment: Segment, row: Place): Promise<number | null> {
+  const { rows: own } = await sql`
+    SELECT 1 FROM register_rows WHERE visit_id = ${row.visit_id} AND ${isInside(db, segment)}`.execute(db);
+  if (own.length === 0) return null;
+  const { column, direction, isTurned } = segment;
+  const at = sql`(place, visit_id)`;
+  const own_place = sql`(${row.place}, ${row.visit_id})`;
+  const among = (isTurned ? sql`${at} > ${own_place}` : sql`${at} < ${own_place}`) as RawBuilder<boolean>;
+  if (column === null) return countWhere(db, segment, among);
+  const name = sql.ref(column);
+  const value = row[column];
+  const beyond = direction === 'desc' ? sql<boolean>`${name} > ${value}` : sql<boolean>`${name} < ${value}`;
+  return (
+    (await countWhere(db, segment, beyond)) +
+    (await countWhere(db, segment, sql<boolean>`${name} = ${value} AND ${among}`))
+  );
+}
+
+async function countWhere(db: Db, segment: Segment, condition: RawBuilder<boolean>): Promise<number> {
+  const { rows } = await sql<{ visits: number }>`
+    SELECT count(*) AS visits FROM register_rows WHERE ${isInside(db, segment)} AND ${condition}`.execute(db);
+  return rows[0]!.visits;
+}
+
+function orderBy({ column, direction, isTurned }: Segment, reversed: boolean): RawBuilder<unknown> {
+  const word = (descending: boolean) => (descending !== reversed ? sql`DESC` : sql`ASC`);
+  const ties = sql`place ${word(isTurned)}, visit_id ${word(isTurned)}`;
+  return column === null ? ties : sql`${sql.ref(column)} ${word(direction === 'desc')}, ${ties}`;
+}
+
+/** SQL that is true of the wanted visits, asked of each entry of the index. */
+function isInside(db: Db, segment: Segment): RawBuilder<boolean> {
+  const { column, facetIds, own } = segment;
+  const held = column === null ? sql<boolean>`1 = 1` : sql<boolean>`${sql.ref(column)} IS NOT NULL`;
+  if (facetIds === null) return held;
+  return sql<boolean>`${held} AND ${eitherOf([isFacet(db, facetIds), ...own.map((of) => listIds(db, of) ?? isOwn(db, of))])}`;
+}
+
+/** SQL that is true of the wanted visits, to be found by their facets and their words. */
+function gather(db: Db, { facetIds, own }: Segment): RawBuilder<boolean> {
+  const ids = facetIds ?? [];
+  const ofFacet = isTeam(db)
+    ? sql<boolean>`facet_id = ANY(${ids}::bigint[])`
+    : sql<boolean>`facet_id IN (SELECT value FROM json_each(${JSON.stringify(ids)}))`;
+  return eitherOf([
+    ...(ids.length > 0 ? [ofFacet] : []),
+    ...own.map((of) => listIds(db, of) ?? ownCondition(db, of)),
+  ]);
+}
+
+/** Null where they are too many to be listed. */
+function listIds(db: Db, own: OwnWords): RawBuilder<boolean> | null {
+  if (own.listed === null) return null;
+  const ids = own.listed.map(({ visitId }) => visitId);
+  return isTeam(db)
+    ? sql<boolean>`visit_id = ANY(${ids}::bigint[])`
+    : sql<boolean>`visit_id IN (SELECT value FROM json_each(${JSON.stringify(ids)}))`;
+}
+
+function eitherOf(conditions: readonly RawBuilder<boolean>[]): RawBuilder<boolean> {
+  return sql<boolean>`(${sql.join([...conditions], sql` OR `)})`;
+}

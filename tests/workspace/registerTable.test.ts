@@ -1,0 +1,221 @@
+import fc from 'fast-check';
+import { sql } from 'kysely';
+import { describe, expect, it, onTestFinished } from 'vitest';
+import type { z } from 'zod';
+import { NEED_KINDS, registerQuerySchema } from '../../core/workspace/contract/registerCalls.ts';
+import {
+  createWorkspaceService,
+  openWorkspace,
+  type RegisterRow,
+  readExportRows,
+  type Store,
+} from '../../core/workspace/index.ts';
+import { openRegister } from '../../core/workspace/register/openRegister.ts';
+import { sortablePole } from '../../core/workspace/register/sortablePole.ts';
+import { createInventor, storedThing } from './inventRegister.ts';
+import { makeStore } from './visitFixture.ts';
+
+type Query = z.output<typeof registerQuerySchema>;
+
+const KEYS = registerQuerySchema.shape.sort.unwrap().shape.key.options;
+const VERDICTS = registerQuerySchema.shape.verdicts.unwrap().element.options;
+/** Words and parts of words: of names, dates, faults, findings, rulings, and such as stand nowhere. */
+const WORDS = [
+  'tv',
+  'TV-',
+  '-2',
+  'TV-10',
+  '2026-05',
+  'pine',
+  'CLIP',
+  'fir',
+  'mode',
+  '100 %',
+  'nalyst',
+  '_',
+  'ä-',
+  'x',
+  '"',
+  '* keep',
+];
+
+const query: fc.Arbitrary<Query> = fc.record({
+  search: fc.array(fc.constantFrom(...WORDS), { maxLength: 3 }).map((words) => words.join(' ')),
+  sort: fc.record({ key: fc.constantFrom(...KEYS), descending: fc.boolean() }),
+  ruled: fc.constantFrom('any', 'waiting', 'ruled'),
+  reasons: fc.subarray([...NEED_KINDS], { maxLength: 2 }),
+  verdicts: fc.subarray([...VERDICTS], { maxLength: 2 }),
+  species: fc.constantFrom([], ['red-pine'], ['red-pine', 'douglas-fir']),
+  latestOnly: fc.boolean(),
+});
+
+/** The same answers from rows held in memory, by pole and date. */
+function findInMemory(rows: readonly RegisterRow[], asked: Query): RegisterRow[] {
+  const words = asked.search.toLowerCase().split(/\s+/).filter(Boolean);
+  const found = rows.filter(
+    (row) =>
+      (asked.ruled === 'any' || (row.ruling !== null) === (asked.ruled === 'ruled')) &&
+      (!asked.latestOnly || row.standing === 'latest') &&
+      (asked.reasons.length === 0 || row.need.reasons.some(({ kind }) => asked.reasons.includes(kind))) &&
+      (asked.verdicts.length === 0 || asked.verdicts.includes(row.verdict)) &&
+      (asked.species.length === 0 || asked.species.includes(row.species)) &&
+      words.every((word) => tellWords(row).includes(word)),
+  );
+  const { key, descending } = asked.sort;
+  const turn = descending ? -1 : 1;
+  const places = new Map(found.map((row, place) => [row, place]));
+  const byPlace = (a: RegisterRow, b: RegisterRow) => places.get(a)! - places.get(b)!;
+  if (key === 'pole') return found.sort((a, b) => turn * byPlace(a, b));
+  // equal ones stand by pole: always, or in the direction in which a column is mostly read and the other way round in the other
+  const tieTurn = key === 'verdict' || descending === ['need', 'date', 'ruling'].includes(key) ? 1 : -1;
+  return found.sort((a, b) => {
+    const [x, y] = [readValue(a, key), readValue(b, key)];
+    if (x === null || y === null) return Number(x === null) - Number(y === null) || byPlace(a, b);
+    if (x !== y) return x < y ? -turn : turn;
+    return (key === 'need' && x === 0 ? 1 : tieTurn) * byPlace(a, b);
+  });
+}
+
+function tellWords(row: RegisterRow): string {
+  const bare = (name: string) => name.replaceAll('-', ' ');
+  return [
+    row.poleId,
+    bare(row.species),
+    row.classCode ? `class ${row.classCode}` : '',
+    row.date,
+    row.verdict,
+    row.identifiability ?? '',
+    ...row.need.reasons.map(({ words }) => words),
+    ...row.strikes.faults.map(bare),
+    row.ruling ? `${row.ruling.decision} ${row.ruling.analyst} ${row.ruling.reason}` : '',
+    ...row.findings.map(({ id, text }) =>
+      id === 'section-not-inspected' ? bare(id) : `${bare(id)} ${text}`,
+    ),
+  ]
+    .join('\n')
+    .toLowerCase();
+}
+
+function readValue(row: RegisterRow, key: Query['sort']['key']): string | number | null {
+  const { capacityNm, thresholdNm } = row;
+  const values: Record<string, string | number | null | undefined> = {
+    need: row.need.score,
+    date: row.date,
+    verdict: row.verdict,
+    f1: row.frequenciesHz[0],
+    f2: row.frequenciesHz[1],
+    f3: row.frequenciesHz[2],
+    modulus: row.modulusPa,
+    fixity: row.fixity,
+    capacity: capacityNm?.value,
+    requirement: row.requirementNm,
+    chance: row.chanceBelow,
+    threshold: capacityNm && thresholdNm ? capacityNm.value / thresholdNm : null,
+    thresholdChance: row.chanceBelowThreshold,
+    ruling: row.ruling?.decidedAt,
+  };
+  return values[key] ?? null;
+}
+
+async function computeRows(store: Store): Promise<RegisterRow[]> {
+  const rows: RegisterRow[] = [];
+  for await (const part of readExportRows(store.db)) rows.push(...part.map(({ row }) => row));
+  const byName = (a: string, b: string) => (sortablePole(a) < sortablePole(b) ? -1 : 1);
+  return rows.sort(
+    (a, b) =>
+      (a.poleId === b.poleId ? 0 : byName(a.poleId, b.poleId)) ||
+      a.date.localeCompare(b.date) ||
+      a.visitId - b.visitId,
+  );
+}
+
+/** Has one store grow and asks it after each growth: the same as rows computed anew and searched in memory. */
+async function compareAnswers(store: Store, { numRuns }: { numRuns: number }): Promise<void> {
+  const register = openRegister(store);
+  const invent = createInventor(store);
+  const growth = fc.array(fc.tuple(storedThing, fc.boolean()), { minLength: 1, maxLength: 12 });
+  await fc.assert(
+    fc.asyncProperty(growth, fc.array(query, { minLength: 8, maxLength: 8 }), async (things, queries) => {
+      for (const [thing, refresh] of things) await invent(thing, { refresh });
+      expect(await register.settleSoon()).toBe(0);
+      const rows = await computeRows(store);
+      for (const asked of queries) {
+        const wanted = findInMemory(rows, asked);
+        const found = await register.find(asked);
+        const read = await register.read(await found.read(0, 500));
+        expect(read).toEqual(wanted);
+        expect([found.total, found.matching]).toEqual([rows.length, wanted.length]);
+        const [offset, limit] = [Math.floor(wanted.length * 0.7), 3];
+        const page = wanted.slice(offset, offset + limit).map(({ visitId }) => visitId);
+        expect(await found.read(offset, limit)).toEqual(page);
+        for (const { visitId } of rows.slice(0, 5)) {
+          const place = wanted.findIndex((row) => row.visitId === visitId);
+          expect(await found.locate(visitId)).toBe(place < 0 ? null : place);
+        }
+      }
+      const ofVerdict = Map.groupBy(rows, ({ verdict }) => verdict);
+      const { verdicts } = await register.count();
+      expect(new Map(verdicts.map(({ value, visits }) => [value, visits]))).toEqual(
+        new Map([...ofVerdict].map(([verdict, own]) => [verdict, own.length])),
+      );
+    }),
+    // one store grows over all runs: an earlier one cannot be run again to make it smaller
+    { numRuns, endOnFailure: true },
+  );
+}
+
+describe('the stored register', () => {
+  it('answers as rows computed anew and searched in memory do, whatever was stored', async () => {
+    await compareAnswers(await makeStore(), { numRuns: 10 });
+  });
+});
+
+describe('a register that somebody changed', () => {
+  async function makeFilled() {
+    const store = await makeStore();
+    const invent = createInventor(store);
+    for (const thing of fc.sample(storedThing, { numRuns: 30, seed: 9 })) {
+      await invent(thing, { refresh: true });
+    }
+    return store;
+  }
+
+  it.each([
+    ["UPDATE register_texts SET row_json = '{}' WHERE visit_id = 1", { differing: 1, astray: 0 }],
+    ["UPDATE register_rows SET own_words = 'x' WHERE visit_id = 1", { differing: 1, astray: 0 }],
+    ['DELETE FROM register_rows WHERE visit_id = 1', { differing: 1, astray: 1 }],
+    [
+      'UPDATE register_facets SET visits = visits + 1 WHERE facet_id = (SELECT max(facet_id) FROM register_facets)',
+      { differing: 0, astray: 1 },
+    ],
+    ["INSERT INTO register_texts VALUES (999, '{}')", { differing: 0, astray: 1 }],
+  ])('is found out and computed anew: %s', async (change, found) => {
+    const store = await makeFilled();
+    const handlers = createWorkspaceService(store);
+    const before = await handlers['register.list']({});
+    expect(await handlers['care.register']({ rebuild: false })).toMatchObject({ differing: 0, astray: 0 });
+    await sql.raw(change).execute(store.db);
+    expect(await handlers['care.register']({ rebuild: false })).toMatchObject({ ...found, rebuilt: false });
+    expect(await handlers['care.register']({ rebuild: true })).toMatchObject({
+      differing: 0,
+      astray: 0,
+      rebuilt: true,
+    });
+    expect(await handlers['register.list']({})).toEqual(before);
+  });
+
+  it('and rows of an earlier program are computed anew, a register that can only be read is said to lack them', async () => {
+    const store = await makeFilled();
+    const wanted = await createWorkspaceService(store)['register.list']({});
+    await sql`UPDATE register_texts SET row_json = '{}'`.execute(store.db);
+    await sql`UPDATE register_state SET composition = 0`.execute(store.db);
+    const reader = await openWorkspace(store.forThreads.path, { readOnly: true });
+    onTestFinished(() => reader.close());
+    const reading = createWorkspaceService(reader);
+    await expect(reading['register.list']({})).rejects.toThrow(
+      /lacks \d+ poles, and it can only be read here/,
+    );
+    expect(await createWorkspaceService(store)['register.list']({})).toEqual(wanted);
+    expect(await reading['register.list']({})).toEqual(wanted);
+  });
+});
