@@ -1,5 +1,5 @@
 import './bench.css';
-import { useEffect, useMemo, useState } from 'react';
+import { memo, useEffect, useMemo, useState } from 'react';
 import { Cautions, ErrorNote, Waiting } from '../parts/index.ts';
 import {
   type UnderWay,
@@ -9,6 +9,7 @@ import {
   useKept,
   useKeptBench,
   useSame,
+  useSameEach,
   useWindow,
 } from '../state/index.ts';
 import type { Bench, Reading } from '../types.ts';
@@ -28,6 +29,8 @@ import { useStepBack } from './useStepBack.ts';
 import { useThought } from './useThought.ts';
 import { useTrial } from './useTrial.ts';
 import { YearsView } from './years/YearsView.tsx';
+
+const NOT_READ: readonly Reading[] = [];
 
 /** The second place: everything about one visit. */
 export function BenchPlace({ visitId }: { visitId: number }) {
@@ -53,13 +56,15 @@ export function BenchPlace({ visitId }: { visitId: number }) {
   return (
     <>
       {failure && <ErrorNote failure={failure} />}
-      <OpenBench bench={value} readings={readings.value?.readings ?? []} />
+      <OpenBench bench={value} readings={readings.value?.readings ?? NOT_READ} />
     </>
   );
 }
 
-/** @param readings - empty until the recordings have been read */
-function OpenBench({ bench, readings }: { bench: Bench; readings: readonly Reading[] }) {
+/** What a bench is drawn from; readings are empty until the recordings have been read. */
+type OpenBenchProps = { bench: Bench; readings: readonly Reading[] };
+
+const OpenBench = memo(function OpenBench({ bench, readings }: OpenBenchProps) {
   const { visitId } = bench;
   const { choices, settings } = useBench();
   const { decisions } = choices;
@@ -67,9 +72,11 @@ function OpenBench({ bench, readings }: { bench: Bench; readings: readonly Readi
   const { assessment, waiting } = trial;
   // of every new answer, only what is new is drawn again
   const planes = useSame(useMemo(() => planesOf(bench, assessment), [bench, assessment]));
-  const rows = useMemo(
-    () => pickRows(planes, assessment, decisions, !waiting),
-    [planes, assessment, decisions, waiting],
+  const rows = useSameEach(
+    useMemo(
+      () => pickRows(planes, assessment, decisions, !waiting),
+      [planes, assessment, decisions, waiting],
+    ),
   );
   const commands = usePicks(visitId, rows);
   const thinking = useThought(visitId, decisions);
@@ -126,12 +133,13 @@ function OpenBench({ bench, readings }: { bench: Bench; readings: readonly Readi
             </div>
             <div className="bench-results">
               <StemRootPanel trial={trial} thinking={thinking} visit={bench.visit} />
-              <CapacityPanel trial={trial} />
+              <CapacityPanel assessment={assessment} />
             </div>
             <NotesPanel
               bench={bench}
               readings={readings}
-              trial={trial}
+              assessment={assessment}
+              isStored={trial.stored}
               planes={planes}
               commands={commands}
               isTall={hasTallNotes}
@@ -143,4 +151,4 @@ function OpenBench({ bench, readings }: { bench: Bench; readings: readonly Readi
       </main>
     </TracedFrom>
   );
-}
+});

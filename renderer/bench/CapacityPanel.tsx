@@ -1,4 +1,5 @@
 import { useElementSize } from '@mantine/hooks';
+import { memo } from 'react';
 import { type DataTableContent, Panel } from '../parts/index.ts';
 import { pixelOf } from '../plots/index.ts';
 import type { Assessment } from '../types.ts';
@@ -11,8 +12,11 @@ const TICK_STEPS = [1, 2, 5] as const;
 const WANTED_TICKS = 7;
 
 /** Capacity at ground line with its interval against what the line requires. */
-export function CapacityPanel({ trial }: { trial: Trial }) {
-  const { assessment } = trial;
+export const CapacityPanel = memo(function CapacityPanel({
+  assessment,
+}: {
+  assessment: Trial['assessment'];
+}) {
   const table = assessment && tableOf(assessment);
   return (
     <Panel title="Capacity against requirement" {...(table && { table })}>
@@ -27,7 +31,7 @@ export function CapacityPanel({ trial }: { trial: Trial }) {
       {assessment && <Sentence assessment={assessment} />}
     </Panel>
   );
-}
+});
 
 function Sentence({ assessment: { strength, requirement } }: { assessment: Assessment }) {
   return (

@@ -1,6 +1,6 @@
 import { type KeyboardEvent, useId, useState } from 'react';
 import { pixelOf } from '../plots/index.ts';
-import { useBench } from '../state/index.ts';
+import { useView } from '../state/index.ts';
 import type { Cluster, Stabilisation } from '../types.ts';
 import { namePlane } from '../words/index.ts';
 import { clustersOfPlane, pickAt, suggestNumber } from './clusterPicks.ts';
@@ -29,7 +29,7 @@ type ClusterLinesProps = {
 export function ClusterLines({ stabilisation, rows, plane, field, commands }: ClusterLinesProps) {
   const id = useId();
   const [chosen, setChosen] = useState<number | null>(null);
-  const { view, look } = useBench();
+  const { view, look } = useView();
   const { placing, nextNumber } = view;
   const { frame } = field;
   const clusters = clustersOfPlane(stabilisation, plane.plane).filter(

@@ -1,7 +1,7 @@
 import type { Data, Layout } from 'plotly.js';
 import type { ReactNode } from 'react';
 import { type AxisRange, Figure, type Frame, keepInside, valueAt } from '../plots/index.ts';
-import { useBench, useCursor } from '../state/index.ts';
+import { useCursor, useView } from '../state/index.ts';
 import { FrequencyCursor } from './FrequencyCursor.tsx';
 import { PickMarker } from './PickMarker.tsx';
 import type { PickRow, Plane } from './pickRows.ts';
@@ -29,7 +29,7 @@ type FrequencyFieldsProps = {
 /** A figure over frequency, one field for each plane, with the picks standing in it; its range is the shared one. */
 export function FrequencyFields(props: FrequencyFieldsProps) {
   const { rows, planes, binHz, commands, tell, inField } = props;
-  const { view, look } = useBench();
+  const { view, look } = useView();
   const frameOf = (width: number, range: AxisRange): Frame => ({
     startPx: MARGIN.l,
     endPx: width - MARGIN.r,

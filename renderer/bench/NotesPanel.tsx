@@ -2,7 +2,7 @@ import './notes.css';
 import { ActionIcon, Tabs } from '@mantine/core';
 import { useMediaQuery } from '@mantine/hooks';
 import { IconArrowsMaximize, IconArrowsMinimize } from '@tabler/icons-react';
-import type { ReactNode } from 'react';
+import { memo, type ReactNode } from 'react';
 import { ScrollRegion } from '../parts/index.ts';
 import type { Assessment, Bench, Reading } from '../types.ts';
 import { FindingNotes } from './FindingNotes.tsx';
@@ -11,7 +11,6 @@ import type { Plane } from './pickRows.ts';
 import { RulingNotes } from './RulingNotes.tsx';
 import { StrikeNotes } from './StrikeNotes.tsx';
 import type { PickCommands } from './usePicks.ts';
-import type { Trial } from './useTrial.ts';
 
 /** As in window.css: from here on the notes have a column of their own. */
 const WIDE = '(min-width: 1700px)';
@@ -19,10 +18,11 @@ const WIDE = '(min-width: 1700px)';
 type Note = { id: string; title: string; count: string; body: ReactNode };
 
 /** What is said in words about the visit: all of it at once where there is room, else one subject at a time. */
-export function NotesPanel({
+export const NotesPanel = memo(function NotesPanel({
   bench,
   readings,
-  trial,
+  assessment,
+  isStored,
   planes,
   commands,
   isTall,
@@ -30,7 +30,9 @@ export function NotesPanel({
 }: {
   bench: Bench;
   readings: readonly Reading[];
-  trial: Trial;
+  assessment: Assessment | null;
+  /** Whether this is the stored assessment. */
+  isStored: boolean;
   planes: readonly Plane[];
   commands: PickCommands;
   /** Whether the notes take the room of the results above them, where they have no column of their own. */
@@ -38,7 +40,6 @@ export function NotesPanel({
   onTall: (isTall: boolean) => void;
 }) {
   const wide = useMediaQuery(WIDE, undefined, { getInitialValueInEffect: false });
-  const { assessment } = trial;
   const notes: Note[] = [
     {
       id: 'findings',
@@ -66,7 +67,7 @@ export function NotesPanel({
       id: 'rulings',
       title: 'Rulings',
       count: ` (${bench.rulings.length})`,
-      body: <RulingNotes bench={bench} isShown={trial.stored} />,
+      body: <RulingNotes bench={bench} isShown={isStored} />,
     },
   ];
   if (wide) {
@@ -120,7 +121,7 @@ export function NotesPanel({
       </Tabs>
     </section>
   );
-}
+});
 
 function countOdd({ strikes }: Assessment): number {
   return strikes.filter((strike) => strike.verdict !== 'use').length;

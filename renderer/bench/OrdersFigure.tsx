@@ -1,7 +1,7 @@
 import './orders.css';
 import { useMemo } from 'react';
 import { usePalette } from '../parts/index.ts';
-import { useBench } from '../state/index.ts';
+import { useView } from '../state/index.ts';
 import type { Stabilisation } from '../types.ts';
 import { ClusterLines } from './ClusterLines.tsx';
 import { nameOrders } from './describeOrders.ts';
@@ -28,7 +28,7 @@ type OrdersFigureProps = {
 
 /** Poles over model orders. Those that hold stand as lines, and any of them can be made a pick. */
 export function OrdersFigure({ stabilisation, rows, planes, commands }: OrdersFigureProps) {
-  const { view, look } = useBench();
+  const { view, look } = useView();
   const { frequencyRangeHz: range, nextNumber } = view;
   const palette = usePalette();
   const figure = useMemo(

@@ -1,7 +1,8 @@
 import { ActionIcon } from '@mantine/core';
 import { IconArrowBackUp, IconCheck, IconPlus, IconX } from '@tabler/icons-react';
+import { memo } from 'react';
 import { NumberField, PlaneMark } from '../parts/index.ts';
-import { refusalsOf, useBench } from '../state/index.ts';
+import { refusalsOf, useBench, useView } from '../state/index.ts';
 import { formatSignificant, namePlane } from '../words/index.ts';
 import { FREQUENCY_LIMITS } from './numberLimits.ts';
 import { isFoundElsewhere, MODE_NUMBERS, type PickRow } from './pickRows.ts';
@@ -84,8 +85,11 @@ function RefusedPeaks({ rows, commands }: Pick<PicksPanelProps, 'rows' | 'comman
   );
 }
 
-function PickTableRow({ row, commands }: { row: PickRow; commands: PickCommands }) {
-  const { view, look } = useBench();
+type PickTableRowProps = { row: PickRow; commands: PickCommands };
+
+/** Of all rows, a dragged pick changes its own; the others wait for the answer. */
+const PickTableRow = memo(function PickTableRow({ row, commands }: PickTableRowProps) {
+  const { view, look } = useView();
   const { placing } = view;
   const name = `mode ${row.number} of ${namePlane(row.plane, row.azimuthDeg)}`;
   const shownHz = row.usedHz ?? row.frequencyHz;
@@ -177,7 +181,7 @@ function PickTableRow({ row, commands }: { row: PickRow; commands: PickCommands 
       </td>
     </tr>
   );
-}
+});
 
 function Command(props: {
   label: string;

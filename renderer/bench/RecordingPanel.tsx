@@ -1,8 +1,8 @@
 import './signals.css';
-import { useMemo } from 'react';
+import { memo, useMemo } from 'react';
 import { ErrorNote, Panel, RangeFields, usePalette, Waiting } from '../parts/index.ts';
 import { Figure, keepInside } from '../plots/index.ts';
-import { type Range, useAnswer, useBench, useCursor } from '../state/index.ts';
+import { type Range, useAnswer, useCursor, useSettings, useView } from '../state/index.ts';
 import type { Bench, Reading, Strike } from '../types.ts';
 import { nameAxis } from '../words/index.ts';
 import { nameRecording, tabulateRecording } from './describeRecording.ts';
@@ -29,8 +29,10 @@ type RecordingPanelProps = {
 };
 
 /** One recording in time: waveform of each channel with its strikes, and the spectrogram of one on the same time axis. */
-export function RecordingPanel({ bench, readings, strikes, strike, planes }: RecordingPanelProps) {
-  const { settings, view, set, look } = useBench();
+export const RecordingPanel = memo(function RecordingPanel(props: RecordingPanelProps) {
+  const { bench, readings, strikes, strike, planes } = props;
+  const { settings, set } = useSettings();
+  const { view, look } = useView();
   const palette = usePalette();
   const info = bench.recordings[settings.recording] ?? bench.recordings[0];
   const { visitId } = bench;
@@ -198,7 +200,7 @@ export function RecordingPanel({ bench, readings, strikes, strike, planes }: Rec
       )}
     </Panel>
   );
-}
+});
 
 /** The stretch to bring so that the range in view can be moved by its own width either way. */
 function bringAround([fromS, toS]: Range, durationS: number) {

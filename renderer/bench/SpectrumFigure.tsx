@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
 import { usePalette } from '../parts/index.ts';
 import { type Frame, valueAt } from '../plots/index.ts';
-import { useBench } from '../state/index.ts';
+import { useSettings, useView } from '../state/index.ts';
 import type { Assessment, Spectrum, WhatIf } from '../types.ts';
 import { formatSignificant, namePlane } from '../words/index.ts';
 import { nameSpectrum } from './describeSpectrum.ts';
@@ -35,7 +35,8 @@ export function SpectrumFigure({
   whatIf,
   commands,
 }: SpectrumFigureProps) {
-  const { settings, view, look } = useBench();
+  const { settings } = useSettings();
+  const { view, look } = useView();
   const palette = usePalette();
   const range = view.frequencyRangeHz;
   const { logarithmic } = settings;

@@ -10,7 +10,7 @@ export type PickRow = Plane & {
   number: number;
   /** Where the pick stands now: by decision, else as proposed; null where there is none. */
   frequencyHz: number | null;
-  /** What the program used for it; null where it used none, or has not answered yet. */
+  /** What the program used for it; null where it used none, or has not answered yet to a decision on it. */
   usedHz: number | null;
   sdHz: number | null;
   predictedHz: number | null;
@@ -87,7 +87,7 @@ export function pickRows(
         azimuthDeg,
         number,
         frequencyHz,
-        usedHz: isAnswer ? (shown?.frequencyHz.value ?? null) : null,
+        usedHz: isAnswer || !decision ? (shown?.frequencyHz.value ?? null) : null,
         sdHz: shown?.frequencyHz.sd ?? null,
         predictedHz: mode?.predictedHz ?? null,
         residual: shown?.residual ?? null,

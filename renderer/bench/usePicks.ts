@@ -1,5 +1,5 @@
-import { useMemo } from 'react';
-import { placePick, refuse, release, renumber, useBench, useBenches, withdraw } from '../state/index.ts';
+import { useMemo, useRef } from 'react';
+import { placePick, refuse, release, renumber, useBenches, withdraw } from '../state/index.ts';
 import type { Assessment, Decision, Refusal } from '../types.ts';
 import { formatSignificant, namePlane } from '../words/index.ts';
 import { FREQUENCY_LIMITS, keepWithin } from './numberLimits.ts';
@@ -26,13 +26,15 @@ export type PickCommands = {
   adopt(numbers: Numbering): void;
 };
 
+/** Stay the same while a visit is open, whatever becomes of its picks. */
 export function usePicks(visitId: number, rows: readonly PickRow[]): PickCommands {
-  const { change } = useBench();
-  // biome-ignore lint/correctness/useExhaustiveDependencies: change only depends on the visit.
+  const rowsRef = useRef(rows);
+  rowsRef.current = rows;
   return useMemo<PickCommands>(() => {
     const apply = (next: (decisions: readonly Decision[]) => Decision[], words: string, key?: string) => {
-      const { decisions } = useBenches.getState().trails[visitId]!.present;
-      change({ decisions: next(decisions) }, words, key);
+      const { trails, change } = useBenches.getState();
+      const { decisions } = trails[visitId]!.present;
+      change(visitId, { decisions: next(decisions) }, words, key);
     };
     return {
       place(target, frequencyHz, key) {
@@ -76,7 +78,8 @@ export function usePicks(visitId: number, rows: readonly PickRow[]): PickCommand
       renumber(row, to) {
         const { plane, number, frequencyHz } = row;
         if (frequencyHz === null || to === number) return;
-        const displaced = rows.find((r) => r.plane === plane && r.number === to)?.frequencyHz ?? null;
+        const displaced =
+          rowsRef.current.find((r) => r.plane === plane && r.number === to)?.frequencyHz ?? null;
         apply(
           (decisions) => renumber(decisions, plane, number, to, frequencyHz, displaced),
           `${nameMode(row)} is mode ${to}`,
@@ -87,7 +90,7 @@ export function usePicks(visitId: number, rows: readonly PickRow[]): PickCommand
           (decisions) =>
             numbers.reduce<Decision[]>(
               (taken, { plane, number, frequencyHz }) =>
-                number === null || number > rows.length
+                number === null || number > rowsRef.current.length
                   ? taken
                   : placePick(taken, {
                       plane,
@@ -100,7 +103,7 @@ export function usePicks(visitId: number, rows: readonly PickRow[]): PickCommand
         );
       },
     };
-  }, [visitId, rows]);
+  }, [visitId]);
 }
 
 function nameMode({ plane, azimuthDeg, number }: Target): string {

@@ -35,6 +35,8 @@ const FIRST_VIEW: BenchView = {
   nextNumber: null,
 };
 
+const FIRST_CHOICES = beginTrail([]).present;
+
 type Benches = {
   /** By visit, so that going back to the register loses nothing. */
   trails: Readonly<Record<number, Trail>>;
@@ -90,19 +92,34 @@ export type OpenBench = {
 /** The bench of the visit that is open, which must be begun. */
 export function useBench(): OpenBench {
   const visitId = useWindow((s) => s.visitId) ?? 0;
-  const { present } = useBenches((s) => s.trails[visitId]) ?? beginTrail([]);
-  const view = useBenches((s) => s.views[visitId]) ?? FIRST_VIEW;
-  const { change, look } = useBenches.getState();
+  const choices = useBenches((s) => s.trails[visitId]?.present) ?? FIRST_CHOICES;
+  const { change } = useBenches.getState();
   return {
     visitId,
-    choices: present,
-    settings: present.settings,
-    view,
+    choices,
+    ...useSettings(),
+    ...useView(),
     change: (part, words, key) => change(visitId, part, words, key),
+  };
+}
+
+/** Its settings alone: what reads no decision is not drawn again for each step of a dragged pick. */
+export function useSettings(): Pick<OpenBench, 'settings' | 'set'> {
+  const visitId = useWindow((s) => s.visitId) ?? 0;
+  const settings = useBenches((s) => s.trails[visitId]?.present.settings) ?? FIRST_CHOICES.settings;
+  return {
+    settings,
     set: (part, words) => {
-      const { settings } = useBenches.getState().trails[visitId]?.present ?? present;
+      const { trails, change } = useBenches.getState();
+      const { settings } = trails[visitId]?.present ?? FIRST_CHOICES;
       change(visitId, { settings: { ...settings, ...part } }, words);
     },
-    look: (part) => look(visitId, part),
   };
+}
+
+/** Where the eye is on it, alone. */
+export function useView(): Pick<OpenBench, 'view' | 'look'> {
+  const visitId = useWindow((s) => s.visitId) ?? 0;
+  const view = useBenches((s) => s.views[visitId]) ?? FIRST_VIEW;
+  return { view, look: (part) => useBenches.getState().look(visitId, part) };
 }

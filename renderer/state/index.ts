@@ -3,7 +3,15 @@
  * on those of the bench. Whatever can be asked of the program or derived is asked or derived, never kept here.
  */
 
-export { type BenchView, type OpenBench, type Placing, useBench, useBenches } from './benchStore.ts';
+export {
+  type BenchView,
+  type OpenBench,
+  type Placing,
+  useBench,
+  useBenches,
+  useSettings,
+  useView,
+} from './benchStore.ts';
 export { useChanges } from './changesStore.ts';
 export { useCursor } from './cursor.ts';
 export {
@@ -24,5 +32,5 @@ export { FIRST_QUERY, type SelectedVisit, useRegister } from './registerStore.ts
 export type { BenchChoices, Range, Settings, SpectrumKind, Thought, Trail } from './trail.ts';
 export { type Answer, useAnswer } from './useAnswer.ts';
 export { useLatest } from './useLatest.ts';
-export { useSame } from './useSame.ts';
+export { useSame, useSameEach } from './useSame.ts';
 export { type Place, useWindow } from './windowStore.ts';

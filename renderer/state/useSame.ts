@@ -11,3 +11,14 @@ export function useSame<T>(value: T): T {
   }
   return sameRef.current;
 }
+
+/** The same for each of a list: those that say what they said before stay the objects that they were. */
+export function useSameEach<T>(values: readonly T[]): readonly T[] {
+  const sameRef = useRef(values);
+  const last = sameRef.current;
+  if (last !== values) {
+    const texts = last.map((value) => JSON.stringify(value));
+    sameRef.current = values.map((value, i) => (texts[i] === JSON.stringify(value) ? last[i]! : value));
+  }
+  return sameRef.current;
+}

@@ -1,6 +1,6 @@
 import './provenance.css';
 import { Popover } from '@mantine/core';
-import { createContext, type ReactNode, useContext, useId, useRef, useState } from 'react';
+import { createContext, type ReactNode, useContext, useId, useMemo, useRef, useState } from 'react';
 import type { Assessment, Bench } from '../../types.ts';
 import { explainResult } from './explainResult.ts';
 import type { Explanation, ResultName } from './explanation.ts';
@@ -17,11 +17,8 @@ export function TracedFrom(props: {
   children: ReactNode;
 }) {
   const { assessment, visit, storedAs, children } = props;
-  return (
-    <WhenceContext.Provider value={assessment && { assessment, visit, storedAs }}>
-      {children}
-    </WhenceContext.Provider>
-  );
+  const whence = useMemo(() => assessment && { assessment, visit, storedAs }, [assessment, visit, storedAs]);
+  return <WhenceContext.Provider value={whence}>{children}</WhenceContext.Provider>;
 }
 
 /** A result that says on a click how it came about: formula, inputs, source. */
