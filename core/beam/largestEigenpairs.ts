@@ -69,19 +69,8 @@ export function createLargestEigenpairs(n: number, count: number): LargestEigenp
       values[pair] = d[best]!;
       d[best] = Number.NEGATIVE_INFINITY;
       findVector(pair);
-      const z = vectors[pair]!;
-      for (let i = 1; i < n; i++) {
-        const h = reflections[i]!;
-        if (h === 0) continue;
-        let g = 0;
-        for (let k = 0; k < i; k++) g += a[i * n + k]! * z[k]!;
-        g /= h;
-        for (let k = 0; k < i; k++) z[k]! -= g * a[i * n + k]!;
-      }
-      let square = 0;
-      for (let i = 0; i < n; i++) square += z[i]! * z[i]!;
-      const scale = 1 / Math.sqrt(square);
-      for (let i = 0; i < n; i++) z[i]! *= scale;
+      reflectBack(a, reflections, vectors[pair]!);
+      normalise(vectors[pair]!);
     }
     return true;
   };
@@ -144,6 +133,26 @@ function reduceToTridiagonal(n: number, v: Float64Array, d: Float64Array, e: Flo
     d[i] = h;
   }
   e[0] = 0;
+}
+
+/** From the tridiagonal matrix's vector to that of the matrix that {@link reduceToTridiagonal} was given. */
+function reflectBack(v: Float64Array, reflections: Float64Array, z: Float64Array): void {
+  const n = z.length;
+  for (let i = 1; i < n; i++) {
+    const h = reflections[i]!;
+    if (h === 0) continue;
+    let g = 0;
+    for (let k = 0; k < i; k++) g += v[i * n + k]! * z[k]!;
+    g /= h;
+    for (let k = 0; k < i; k++) z[k]! -= g * v[i * n + k]!;
+  }
+}
+
+function normalise(z: Float64Array): void {
+  let square = 0;
+  for (let i = 0; i < z.length; i++) square += z[i]! * z[i]!;
+  const scale = 1 / Math.sqrt(square);
+  for (let i = 0; i < z.length; i++) z[i]! *= scale;
 }
 
 const MOST_QL_STEPS = 60;

@@ -1,3 +1,4 @@
+import { factorCholesky, solveUpper } from '../cholesky.ts';
 import { FitError } from '../errors.ts';
 import type { BeamSystem } from './buildBeam.ts';
 import { createLargestEigenpairs } from './largestEigenpairs.ts';
@@ -53,13 +54,9 @@ export function createModeSolver(system: BeamSystem, count: number): ModeSolver 
     }
     for (let mode = 0; mode < count; mode++) {
       frequenciesHz[mode] = 1 / (2 * Math.PI * Math.sqrt(eigenpairs.values[mode]!));
-      const vector = eigenpairs.vectors[mode]!;
       const shape = shapes[mode]!;
-      for (let i = n - 1; i >= 0; i--) {
-        let sum = vector[i]!;
-        for (let k = i + 1; k < n; k++) sum -= stiffness[k * n + i]! * shape[k]!;
-        shape[i] = sum / stiffness[i * n + i]!;
-      }
+      shape.set(eigenpairs.vectors[mode]!);
+      solveUpper(stiffness, shape);
     }
   };
 
@@ -81,7 +78,7 @@ export function createModeSolver(system: BeamSystem, count: number): ModeSolver 
 /** Lower Cholesky factor of a beam's stiffness at its values, row-major, into `factor`. @throws FitError `beam.unstable` */
 export function factorStiffness(system: BeamSystem, values: BeamValues, factor: Float64Array): void {
   assembleStiffness(system, values, factor);
-  if (cholesky(system.size, factor)) return;
+  if (factorCholesky(system.size, factor)) return;
   throw new FitError(
     'beam.unstable',
     `The stem would not stand by itself: stiffness is not positive at E = ${values.modulusPa.toExponential(3)} Pa, root ${values.rootStiffness.toExponential(3)}.`,
@@ -122,34 +119,6 @@ export function addSquare(matrix: Float64Array, shape: Float64Array, factor: num
     const row = factor * shape[i]!;
     for (let j = 0; j < n; j++) matrix[i * n + j]! += row * shape[j]!;
   }
-}
-
-/** Lower Cholesky factor in place; false where the matrix is not positive definite. */
-export function cholesky(n: number, a: Float64Array): boolean {
-  for (let j = 0; j < n; j++) {
-    let diagonal = a[j * n + j]!;
-    for (let k = 0; k < j; k++) diagonal -= a[j * n + k]! * a[j * n + k]!;
-    if (!(diagonal > 0)) return false;
-    const root = Math.sqrt(diagonal);
-    a[j * n + j] = root;
-    for (let i = j + 1; i < n; i++) {
-      let sum = a[i * n + j]!;
-      for (let k = 0; k < j; k++) sum -= a[i * n + k]! * a[j * n + k]!;
-      a[i * n + j] = sum / root;
-    }
-  }
-  return true;
-}
-
-/** Solves L x = right in place, L the lower factor. @returns `right` */
-export function solveLower(factor: Float64Array, right: Float64Array): Float64Array {
-  const n = right.length;
-  for (let i = 0; i < n; i++) {
-    let sum = right[i]!;
-    for (let k = 0; k < i; k++) sum -= factor[i * n + k]! * right[k]!;
-    right[i] = sum / factor[i * n + i]!;
-  }
-  return right;
 }
 
 /** out = L^-1 M L^-T, symmetric, with L the lower factor in `factor`. */

@@ -1,8 +1,16 @@
-/**
- * Nodes and weights of Gauss-Legendre quadrature on [0, 1], exact for polynomials to degree 2n - 1.
- * Newton iteration on the Legendre recurrence (Abramowitz & Stegun 25.4.29, from memory).
- */
-export function gaussLegendre(n: number): { nodes: Float64Array; weights: Float64Array } {
+type Rule = { readonly nodes: Float64Array; readonly weights: Float64Array };
+
+const known = new Map<number, Rule>();
+
+/** Nodes and weights of Gauss-Legendre quadrature on [0, 1], exact for polynomials to degree 2n - 1; made once for each n. */
+export function gaussLegendre(n: number): Rule {
+  const rule = known.get(n) ?? makeRule(n);
+  known.set(n, rule);
+  return rule;
+}
+
+/** Newton iteration on the Legendre recurrence (Abramowitz & Stegun 25.4.29, from memory). */
+function makeRule(n: number): Rule {
   const nodes = new Float64Array(n);
   const weights = new Float64Array(n);
   const NEWTON_STEPS = 50;

@@ -72,7 +72,8 @@ export function reduceBeam(
 function orthonormalBasis(modes: readonly Float64Array[], stiffness: Float64Array): Float64Array[] {
   const basis: Float64Array[] = [];
   const images: Float64Array[] = [];
-  const missed = modes.map((mode) => dot(mode, multiply(stiffness, mode)));
+  const work = new Float64Array(modes[0]!.length);
+  const missed = modes.map((mode) => dot(mode, multiply(stiffness, mode, work)));
   for (;;) {
     const worst = missed.indexOf(Math.max(...missed));
     if (!(missed[worst]! > MISSED_ENERGY)) return basis;
@@ -82,7 +83,7 @@ function orthonormalBasis(modes: readonly Float64Array[], stiffness: Float64Arra
     for (let time = 0; time < 2; time++) {
       for (const [i, kept] of basis.entries()) subtract(vector, kept, dot(images[i]!, vector));
     }
-    const image = multiply(stiffness, vector);
+    const image = multiply(stiffness, vector, work);
     const energy = dot(vector, image);
     if (!(energy > MISSED_ENERGY)) continue;
     const scale = 1 / Math.sqrt(energy);
@@ -96,11 +97,14 @@ function orthonormalBasis(modes: readonly Float64Array[], stiffness: Float64Arra
 
 function projectSystem(system: BeamSystem, basis: readonly Float64Array[]): BeamSystem {
   const size = basis.length;
+  const image = new Float64Array(system.size);
   const matrix = (full: Float64Array): Float64Array => {
-    const images = basis.map((vector) => multiply(full, vector));
-    return Float64Array.from({ length: size * size }, (_, at) =>
-      dot(basis[Math.floor(at / size)]!, images[at % size]!),
-    );
+    const out = new Float64Array(size * size);
+    for (let j = 0; j < size; j++) {
+      multiply(full, basis[j]!, image);
+      for (let i = 0; i < size; i++) out[i * size + j] = dot(basis[i]!, image);
+    }
+    return out;
   };
   const form = (full: Float64Array): Float64Array => Float64Array.from(basis, (vector) => dot(vector, full));
   return {
@@ -119,9 +123,8 @@ function projectSystem(system: BeamSystem, basis: readonly Float64Array[]): Beam
   };
 }
 
-function multiply(matrix: Float64Array, vector: Float64Array): Float64Array {
+function multiply(matrix: Float64Array, vector: Float64Array, out: Float64Array): Float64Array {
   const n = vector.length;
-  const out = new Float64Array(n);
   for (let i = 0; i < n; i++) {
     let sum = 0;
     for (let j = 0; j < n; j++) sum += matrix[i * n + j]! * vector[j]!;

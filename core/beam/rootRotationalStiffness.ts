@@ -1,7 +1,7 @@
+import { factorCholesky, solveLower } from '../cholesky.ts';
 import { FitError } from '../errors.ts';
 import type { BeamInput } from './beamInput.ts';
 import { buildBeam } from './buildBeam.ts';
-import { cholesky, solveLower } from './modeSolver.ts';
 import { rootMatrix } from './rootMatrix.ts';
 import type { StemShape } from './stemShape.ts';
 
@@ -40,7 +40,7 @@ export function rootRotationalStiffness(
     for (let i = 0; i < n * n; i++) {
       stiffness[i] = modulusPa * butt.elastic[i]! + rootStiffness * butt.rootSpring[i]!;
     }
-    if (!cholesky(n, stiffness)) {
+    if (!factorCholesky(n, stiffness)) {
       throw new FitError(
         'beam.root',
         `The butt is not held: E = ${modulusPa} Pa, soil modulus ${rootStiffness}; expected both above 0.`,

@@ -1,5 +1,6 @@
+import { solveLower } from '../cholesky.ts';
 import type { BeamSystem } from './buildBeam.ts';
-import { type BeamValues, factorStiffness, solveLower } from './modeSolver.ts';
+import { type BeamValues, factorStiffness } from './modeSolver.ts';
 
 /** A steady horizontal force on the stem and the height where its deflection is read. */
 export type StaticPull = { readonly forceN: number; readonly heightM: number; readonly readAtM: number };

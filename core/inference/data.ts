@@ -65,15 +65,25 @@ export function predictionOf(table: FrequencyTable, plane: number, number: numbe
   };
 }
 
-/** Change of each prediction for one standard deviation of each uncertain input, irregularities widened, at x. */
-export function sensitivitiesAt(table: FrequencyTable, data: Data, x: number): Float64Array[] {
-  const k = table.nuisances.length;
+/** Room for the sensitivities of each datum to all uncertain inputs. */
+export function createSensitivities(table: FrequencyTable, data: Data): Float64Array[] {
+  return data.predictions.map(() => new Float64Array(table.nuisances.length));
+}
+
+/** Change of each prediction for one standard deviation of each uncertain input, irregularities widened, at x, into `rows`. */
+export function sensitivitiesAt(
+  table: FrequencyTable,
+  data: Data,
+  x: number,
+  rows = createSensitivities(table, data),
+): Float64Array[] {
   const widened = Math.sqrt(data.widening);
-  return data.predictions.map(({ sensitivity }) => {
-    const row = interpolateRow(table.sensitivityX, sensitivity, x, k);
-    for (let q = table.inputCount; q < k; q++) row[q]! *= widened;
-    return row;
-  });
+  for (let p = 0; p < rows.length; p++) {
+    const row = rows[p]!;
+    interpolateRow(table.sensitivityX, data.predictions[p]!.sensitivity, x, row);
+    for (let q = table.inputCount; q < row.length; q++) row[q]! *= widened;
+  }
+  return rows;
 }
 
 /** What is left of the model's own error, and the measurement. */

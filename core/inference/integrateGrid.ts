@@ -1,5 +1,5 @@
-import { addInputs, invertCovariance } from './covariance.ts';
-import { type Data, sensitivitiesAt } from './data.ts';
+import { addInputs, createInverter } from './covariance.ts';
+import { createSensitivities, type Data, sensitivitiesAt } from './data.ts';
 import type { FrequencyTable } from './frequencyTable.ts';
 import { modulusPlace, rowAt } from './interpolate.ts';
 
@@ -32,6 +32,9 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
   const oddConstant = new Float64Array(n);
   const oddScale = new Float64Array(n);
   const row = new Float64Array(3);
+  const sensitivities = createSensitivities(table, data);
+  const covariance = new Float64Array(n * n);
+  const { inverse, invert } = createInverter(n);
   // coefficients of residual and z in the place on ln E, datum by datum, lowest first
   const residuals = new Float64Array(3 * n);
   const zs = new Float64Array(3 * n);
@@ -47,8 +50,8 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
   const oddSums = new Float64Array(n);
   let best = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < x.length; i++) {
-    const sensitivities = sensitivitiesAt(table, data, x[i]!);
-    const { inverse, logDeterminant } = invertCovariance(addInputs(data.own, sensitivities), n);
+    sensitivitiesAt(table, data, x[i]!, sensitivities);
+    const logDeterminant = invert(addInputs(data.own, sensitivities, covariance));
     const constant = priorConstant + n * soundPrior - 0.5 * (logDeterminant + n * Math.log(2 * Math.PI));
     for (let p = 0; p < n; p++) {
       oddConstant[p] = oddPrior - 0.5 * Math.log(inverse[p * n + p]!);

@@ -44,18 +44,18 @@ export function evaluateRow(row: Float64Array, place: number): number {
   return row[0]! + place * (row[1]! + place * row[2]!);
 }
 
-/** Values at x of `length` arrays that lie side by side over equally spaced nodes; linear, clamped to the ends. */
+/** Values at x of `row.length` arrays that lie side by side over equally spaced nodes, into `row`; linear, clamped to the ends. */
 export function interpolateRow(
   nodes: Float64Array,
   values: Float64Array,
   x: number,
-  length: number,
+  row: Float64Array,
 ): Float64Array {
   const last = nodes.length - 1;
   const position = ((x - nodes[0]!) / (nodes[last]! - nodes[0]!)) * last;
   const i = Math.min(Math.max(Math.floor(position), 0), last - 1);
   const t = Math.min(Math.max(position - i, 0), 1);
-  const row = new Float64Array(length);
+  const length = row.length;
   const at = i * length;
   for (let q = 0; q < length; q++) row[q] = values[at + q]! * (1 - t) + values[at + length + q]! * t;
   return row;
@@ -63,5 +63,5 @@ export function interpolateRow(
 
 /** Value at x of an array over equally spaced nodes; linear, clamped to the ends. */
 export function interpolateLinear(nodes: Float64Array, values: Float64Array, x: number): number {
-  return interpolateRow(nodes, values, x, 1)[0]!;
+  return interpolateRow(nodes, values, x, new Float64Array(1))[0]!;
 }

@@ -1,4 +1,4 @@
-import { addInputs, factorLower, invertCovariance, solveFactored } from './covariance.ts';
+import { addInputs, createInverter, factorLower, solveFactored } from './covariance.ts';
 import { gatherData, type Pick, type Prediction, predictionOf, sensitivitiesAt } from './data.ts';
 import { type Gradient, gradientOfQuantity } from './extras.ts';
 import type { StemRootPosterior } from './fitStemAndRoot.ts';
@@ -199,7 +199,8 @@ function widths(
       precision[2 * a + b]! += other.reduce((sum, value, i) => sum + value * solved[i]!, 0);
     }
   }
-  const { inverse } = invertCovariance(precision, 2);
+  const { inverse, invert } = createInverter(2);
+  invert(precision);
   const h = GRADIENT_STEP;
   const slope =
     (interpolateLinear(table.x, table.lnFixity, peak.x + h) -

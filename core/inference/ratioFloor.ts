@@ -23,7 +23,7 @@ export function ratioFloor(table: FrequencyTable, plane: number): { lnRatio: num
   const k = table.nuisances.length;
   let variance = MODE_LOG_SD[0]! ** 2 + MODE_LOG_SD[1]! ** 2;
   const [first, second] = [0, 1].map((mode) =>
-    interpolateRow(table.sensitivityX, table.sensitivity[plane]![mode]!, atX, k),
+    interpolateRow(table.sensitivityX, table.sensitivity[plane]![mode]!, atX, new Float64Array(k)),
   );
   for (let q = 0; q < k; q++) variance += (second![q]! - first![q]!) ** 2;
   return { lnRatio, sd: Math.sqrt(variance) };

@@ -1,6 +1,5 @@
-import { quadraticForm } from '../beam/index.ts';
-import { addInputs, invertCovariance } from './covariance.ts';
-import { type Data, sensitivitiesAt } from './data.ts';
+import { addInputs, createInverter } from './covariance.ts';
+import { createSensitivities, type Data, sensitivitiesAt } from './data.ts';
 import type { FrequencyTable } from './frequencyTable.ts';
 import type { Integral } from './integrateGrid.ts';
 import { evaluateRow, interpolateRow, modulusPlace, rowAt } from './interpolate.ts';
@@ -25,29 +24,36 @@ export function shiftOverGrid(table: FrequencyTable, data: Data, integral: Integ
   const ne = lnModulus.length;
   const empty = () => ({ mean: new Float64Array(weights.length), sd: new Float64Array(x.length) });
   const shifts = { density: empty(), rotational: empty(), fixity: empty() };
+  const targets = [
+    { shift: shifts.density, effects: null },
+    { shift: shifts.rotational, effects: table.rootSensitivity },
+    { shift: shifts.fixity, effects: table.fixitySensitivity },
+  ].map((target) => ({ ...target, perResidual: new Float64Array(n) }));
   const residual = new Float64Array(n);
   const rows = data.predictions.map(() => new Float64Array(3));
+  const sensitivities = createSensitivities(table, data);
+  const covariance = new Float64Array(n * n);
+  const { inverse, invert } = createInverter(n);
+  const onInputs = new Float64Array(table.inputCount);
+  const onData = new Float64Array(n);
   for (let i = 0; i < x.length; i++) {
     const held = weights.subarray(i * ne, (i + 1) * ne);
     if (!holdsAny(held)) continue;
-    const sensitivities = sensitivitiesAt(table, data, x[i]!);
-    const { inverse } = invertCovariance(addInputs(data.own, sensitivities), n);
+    sensitivitiesAt(table, data, x[i]!, sensitivities);
+    invert(addInputs(data.own, sensitivities, covariance));
     for (let p = 0; p < n; p++) rowAt(table, data.predictions[p]!.values, x[i]!, rows[p]!);
-    const targets = [
-      { shift: shifts.density, onInputs: densityAlone(table) },
-      { shift: shifts.rotational, onInputs: effectsAt(table, table.rootSensitivity, x[i]!) },
-      { shift: shifts.fixity, onInputs: effectsAt(table, table.fixitySensitivity, x[i]!) },
-    ].map(({ shift, onInputs }) => {
-      const onData = Float64Array.from(sensitivities, (row) => dot(row, onInputs));
-      const told = quadraticForm(n, inverse, onData);
-      shift.sd[i] = Math.sqrt(Math.max(dot(onInputs, onInputs) - told, 0));
-      return { shift, perResidual: onData.map((_, p) => dot(inverse.subarray(p * n), onData)) };
-    });
+    for (const { shift, effects, perResidual } of targets) {
+      if (effects === null) onInputs.fill(0).fill(1, 0, 1);
+      else interpolateRow(table.sensitivityX, effects, x[i]!, onInputs);
+      for (let p = 0; p < n; p++) onData[p] = dot(sensitivities[p]!, 0, onInputs);
+      for (let p = 0; p < n; p++) perResidual[p] = dot(inverse, p * n, onData);
+      shift.sd[i] = Math.sqrt(Math.max(dot(onInputs, 0, onInputs) - dot(perResidual, 0, onData), 0));
+    }
     for (let j = 0; j < ne; j++) {
       if (held[j]! < NEGLIGIBLE_SHARE) continue;
       const place = modulusPlace(table, lnModulus[j]!);
       for (let p = 0; p < n; p++) residual[p] = data.measured[p]! - evaluateRow(rows[p]!, place);
-      for (const { shift, perResidual } of targets) shift.mean[i * ne + j] = dot(residual, perResidual);
+      for (const { shift, perResidual } of targets) shift.mean[i * ne + j] = dot(residual, 0, perResidual);
     }
   }
   return shifts;
@@ -70,23 +76,9 @@ function holdsAny(weights: Float64Array): boolean {
   return false;
 }
 
-function densityAlone({ inputCount }: FrequencyTable): Float64Array {
-  const onInputs = new Float64Array(inputCount);
-  onInputs[0] = 1;
-  return onInputs;
-}
-
-function effectsAt(
-  { sensitivityX, inputCount }: FrequencyTable,
-  effects: Float64Array,
-  x: number,
-): Float64Array {
-  return interpolateRow(sensitivityX, effects, x, inputCount);
-}
-
-/** Product over the length of the second. */
-function dot(longer: Float64Array, shorter: Float64Array): number {
+/** Product of the second and of as many of the first from `from` on. */
+function dot(longer: Float64Array, from: number, shorter: Float64Array): number {
   let sum = 0;
-  for (let k = 0; k < shorter.length; k++) sum += longer[k]! * shorter[k]!;
+  for (let k = 0; k < shorter.length; k++) sum += longer[from + k]! * shorter[k]!;
   return sum;
 }

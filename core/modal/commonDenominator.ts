@@ -1,5 +1,6 @@
 import { findRoots } from './findRoots.ts';
 import { factoriseHermitian, solveHermitian } from './hermitian.ts';
+import { makeColumns } from './makeColumns.ts';
 import type { Pole } from './poleBasis.ts';
 
 /** Lines of one channel of one strike inside a band, and what its squares count. */
@@ -103,7 +104,8 @@ interface Arc {
 
 function layOutArc(frequenciesHz: Float64Array, lowHz: number, delayS: number, size: number): Arc {
   const n = frequenciesHz.length;
-  const powers = Array.from({ length: size }, () => ({ re: new Float64Array(n), im: new Float64Array(n) }));
+  const columns = makeColumns(2 * size, n);
+  const powers = Array.from({ length: size }, (_, m) => ({ re: columns[2 * m]!, im: columns[2 * m + 1]! }));
   for (let k = 0; k < n; k++) {
     const angle = -2 * Math.PI * (frequenciesHz[k]! - lowHz) * delayS;
     const turnRe = Math.cos(angle);

@@ -1,3 +1,4 @@
+import { makeColumns } from './makeColumns.ts';
 import {
   type Factored,
   multiplyColumns,
@@ -20,11 +21,8 @@ export interface Workspace {
 }
 
 export function createWorkspace(band: Band, columns: number): Workspace {
-  const length = 2 * band.lines.frequenciesHz.length;
-  return {
-    columns: Array.from({ length: columns }, () => new Float64Array(length)),
-    residuals: band.remainders.map(() => new Float64Array(length)),
-  };
+  const all = makeColumns(columns + band.remainders.length, 2 * band.lines.frequenciesHz.length);
+  return { columns: all.slice(0, columns), residuals: all.slice(columns) };
 }
 
 /** Poles in a band with all that follows from them. */

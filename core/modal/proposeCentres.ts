@@ -1,3 +1,4 @@
+import { pickRank } from '../signal/index.ts';
 import { findPeaks } from './findPeaks.ts';
 import type { StrikeLines } from './strikeLines.ts';
 
@@ -146,11 +147,12 @@ function estimateFloor(levels: Float64Array, frequencies: Float64Array): Float64
   const n = levels.length;
   const floor = new Float64Array(n);
   let previous = 0;
-  let previousLevel = medianAround(levels, 0);
+  const work = new Float64Array(n);
+  let previousLevel = medianAround(levels, 0, work);
   floor[0] = previousLevel;
   while (previous < n - 1) {
     const next = Math.min(n - 1, Math.max(previous + 1, Math.round((previous + 1) * FLOOR_STEP) - 1));
-    const level = medianAround(levels, next);
+    const level = medianAround(levels, next, work);
     for (let k = previous + 1; k <= next; k++) {
       const share =
         (frequencies[k]! - frequencies[previous]!) / (frequencies[next]! - frequencies[previous]!);
@@ -162,10 +164,13 @@ function estimateFloor(levels: Float64Array, frequencies: Float64Array): Float64
   return floor;
 }
 
-function medianAround(levels: Float64Array, k: number): number {
+/** @param work - as long as the levels */
+function medianAround(levels: Float64Array, k: number, work: Float64Array): number {
   const half = Math.max(FEWEST_FLOOR_LINES, Math.round(FLOOR_SHARE * (k + 1)));
-  const around = levels.slice(Math.max(0, k - half), Math.min(levels.length, k + half + 1)).sort();
-  return around[around.length >> 1]!;
+  const from = Math.max(0, k - half);
+  const count = Math.min(levels.length, k + half + 1) - from;
+  for (let i = 0; i < count; i++) work[i] = levels[from + i]!;
+  return pickRank(work.subarray(0, count), count >> 1);
 }
 
 /** Lines from the peak to half power on the steeper side, at least one. */

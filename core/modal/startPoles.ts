@@ -1,4 +1,5 @@
 import { findRoots } from './findRoots.ts';
+import { makeColumns } from './makeColumns.ts';
 import type { Pole } from './poleBasis.ts';
 import { type Band, countBackgroundTerms } from './prepareBand.ts';
 
@@ -22,7 +23,7 @@ export function startPoles(band: Band, count: number): Pole[] {
   const n = f.length;
   const middle = (f[0]! + f[n - 1]!) / 2;
   const spread = (Math.PI * (f[n - 1]! - f[0]!)) / sampleRateHz;
-  const u: Column = { re: new Float64Array(n), im: new Float64Array(n) };
+  const [u] = makeComplexColumns(1, n) as [Column];
   for (let k = 0; k < n; k++) {
     const delta = (2 * Math.PI * (f[k]! - middle)) / sampleRateHz;
     // (exp(-i delta) - 1) / (-i spread)
@@ -30,8 +31,8 @@ export function startPoles(band: Band, count: number): Pole[] {
     u.im[k] = (-2 * Math.sin(delta / 2) ** 2) / spread;
   }
   const powers = raise(u, count + countBackgroundTerms(n) + (band.hasDrift ? 1 : 0));
-  const numerator = powers.map(makeColumn(n));
-  const stacked = Array.from({ length: count + 1 }, makeColumn(n * channels.length));
+  const numerator = makeComplexColumns(powers.length, n);
+  const stacked = makeComplexColumns(count + 1, n * channels.length);
   const weight = new Float64Array(n).fill(1);
   let roots: [number, number][] = [];
   for (let round = 0; round < ROUNDS; round++) {
@@ -68,21 +69,22 @@ export function startPoles(band: Band, count: number): Pole[] {
 
 function raise(u: Column, count: number): Column[] {
   const n = u.re.length;
-  const powers: Column[] = [{ re: new Float64Array(n).fill(1), im: new Float64Array(n) }];
-  while (powers.length < count) {
-    const last = powers[powers.length - 1]!;
-    const next = { re: new Float64Array(n), im: new Float64Array(n) };
+  const powers = makeComplexColumns(count, n);
+  powers[0]!.re.fill(1);
+  for (let p = 1; p < count; p++) {
+    const last = powers[p - 1]!;
+    const next = powers[p]!;
     for (let k = 0; k < n; k++) {
       next.re[k] = last.re[k]! * u.re[k]! - last.im[k]! * u.im[k]!;
       next.im[k] = last.re[k]! * u.im[k]! + last.im[k]! * u.re[k]!;
     }
-    powers.push(next);
   }
   return powers;
 }
 
-function makeColumn(length: number): () => Column {
-  return () => ({ re: new Float64Array(length), im: new Float64Array(length) });
+function makeComplexColumns(count: number, length: number): Column[] {
+  const all = makeColumns(2 * count, length);
+  return Array.from({ length: count }, (_, i) => ({ re: all[2 * i]!, im: all[2 * i + 1]! }));
 }
 
 function weigh(column: Column, weight: Float64Array, into: Column): void {

@@ -18,6 +18,7 @@ export { judgeStrike, type StrikeJudgement } from './judgeStrike.ts';
 export { judgeVisit, type VisitJudgement } from './judgeVisit.ts';
 export type { FaultMark } from './marks/faultMark.ts';
 export { markFaults } from './marks/markFaults.ts';
+export { pickRank } from './pickRank.ts';
 export { removeDrift } from './removeDrift.ts';
 export { spreadLogarithmically } from './spreadLogarithmically.ts';
 export { chooseTransformSize, transformReal } from './transformReal.ts';

@@ -1,4 +1,4 @@
-import { CholeskyDecomposition, Matrix } from 'ml-matrix';
+import { factorCholesky, solveLower, solveUpper } from '../../cholesky.ts';
 import { takeQuantile } from '../takeQuantile.ts';
 
 /** Rounds of re-weighting; the weights have settled after three. */
@@ -73,17 +73,8 @@ function fitCoefficients(
   });
   let trace = 0;
   for (let a = 0; a < order; a++) trace += normal[a * order + a]!;
-  const matrix = Matrix.zeros(order, order);
-  for (let a = 0; a < order; a++) {
-    for (let b = 0; b <= a; b++) {
-      const value = normal[a * order + b]! + (a === b ? (RIDGE * trace) / order : 0);
-      matrix.set(a, b, value);
-      matrix.set(b, a, value);
-    }
-  }
-  const decomposition = new CholeskyDecomposition(matrix);
-  if (!decomposition.isPositiveDefinite()) return null;
-  return Float64Array.from(decomposition.solve(Matrix.columnVector(right)).getColumn(0));
+  for (let a = 0; a < order; a++) normal[a * order + a]! += (RIDGE * trace) / order;
+  return factorCholesky(order, normal) ? solveUpper(normal, solveLower(normal, right)) : null;
 }
 
 /**
