@@ -17,7 +17,7 @@ function runTool(command: string, args: readonly string[]): { code: number; outp
   const path = `${join(root, 'node_modules', '.bin')}${process.platform === 'win32' ? ';' : ':'}${process.env.PATH}`;
   const result = spawnSync(command, args, {
     cwd: root,
-    env: { ...process.env, PATH: path, FORCE_COLOR: '0' },
+    env: { ...process.env, PATH: path, FORCE_COLOR: '0', NODE_COMPILE_CACHE: join(scratch, 'compiled') },
     encoding: 'utf8',
     maxBuffer: 256 * 1024 * 1024,
     shell: process.platform === 'win32',

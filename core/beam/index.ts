@@ -5,7 +5,7 @@
  */
 export type { BeamInput } from './beamInput.ts';
 export { type BeamSystem, buildBeam } from './buildBeam.ts';
-export { type BeamValues, createModeSolver, type ModeSolver, quadraticForm } from './modeSolver.ts';
+export { type BeamValues, createModeSolver, type ModeSolver } from './modeSolver.ts';
 export { reduceBeam } from './reduceBeam.ts';
 export type { GivenRoot, RootForm } from './rootMatrix.ts';
 export { rootRotationalStiffness } from './rootRotationalStiffness.ts';
