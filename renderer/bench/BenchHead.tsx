@@ -11,7 +11,7 @@ import { useId, useState } from 'react';
 import { callHost } from '../client.ts';
 import { ErrorNote } from '../parts/index.ts';
 import { useReports } from '../reports/index.ts';
-import { sameDecisions, useBenches, useRegister, useWindow } from '../state/index.ts';
+import { readAhead, sameDecisions, useBenches, useRegister, useWindow } from '../state/index.ts';
 import type { Bench, Failure } from '../types.ts';
 import { describeClass, describeSpecies, formatEstimate, formatSignificant } from '../words/index.ts';
 import type { Trial } from './useTrial.ts';
@@ -147,19 +147,29 @@ function NextButton({ visitId, onFailure }: { visitId: number; onFailure: (f: Fa
   const openVisit = useWindow((s) => s.openVisit);
   const [isLast, setLast] = useState(false);
 
-  async function goOn(): Promise<void> {
+  async function findNext() {
     const waiting = { ...query, ruled: 'waiting' as const, latestOnly: true };
     const here = await callHost('register.query', { ...waiting, locate: visitId, limit: 1 });
-    if (!here.ok) return onFailure(here);
+    if (!here.ok) return here;
     // a visit that was ruled on has left the list, and the next one stands in its place
     const offset = here.value.place === null ? (current?.place ?? 0) : here.value.place + 1;
     const next = await callHost('register.query', { ...waiting, offset, limit: 1 });
+    return next.ok ? { ok: true as const, row: next.value.rows[0], place: offset } : next;
+  }
+
+  async function goOn(): Promise<void> {
+    const next = await findNext();
     if (!next.ok) return onFailure(next);
-    const [row] = next.value.rows;
-    setLast(!row);
-    if (!row) return;
-    walkTo({ visitId: row.visitId, place: offset });
-    openVisit(row.visitId);
+    setLast(!next.row);
+    if (!next.row) return;
+    const { visitId } = next.row;
+    walkTo({ visitId, place: next.place });
+    openVisit(visitId);
+  }
+
+  async function lookAhead(): Promise<void> {
+    const next = await findNext();
+    if (next.ok) readAhead(next.row?.visitId);
   }
 
   return (
@@ -170,6 +180,8 @@ function NextButton({ visitId, onFailure }: { visitId: number; onFailure: (f: Fa
       disabled={isLast}
       title={isLast ? 'No visit of the list is left that nobody has ruled on' : 'The next visit not ruled on'}
       onClick={() => void goOn()}
+      onPointerEnter={() => void lookAhead()}
+      onFocus={() => void lookAhead()}
     >
       Next
     </Button>

@@ -2,6 +2,7 @@ import './bench.css';
 import { memo, useEffect, useMemo, useState } from 'react';
 import { Cautions, ErrorNote, Waiting } from '../parts/index.ts';
 import {
+  forgetTyped,
   type UnderWay,
   useAnswer,
   useBench,
@@ -21,6 +22,7 @@ import { PicksPanel } from './PicksPanel.tsx';
 import { pickRows, planesOf } from './pickRows.ts';
 import { TracedFrom } from './provenance/index.ts';
 import { RecordingPanel } from './RecordingPanel.tsx';
+import { nameFresh } from './RulingNotes.tsx';
 import { SpectrumPanel } from './SpectrumPanel.tsx';
 import { StemRootPanel } from './StemRootPanel.tsx';
 import { stretchesOf, turnToPlanes } from './stretches.ts';
@@ -92,6 +94,7 @@ const OpenBench = memo(function OpenBench({ bench, readings }: OpenBenchProps) {
   const stretches = useMemo(() => stretchesOf(strikes, strike), [strikes, strike]);
   const turnDeg = turnToPlanes(planes, bench.recordings[settings.recording]?.azimuthsDeg ?? []);
   useStepBack(visitId);
+  useEffect(() => () => forgetTyped(nameFresh(visitId)), [visitId]);
   useKept('underway', { visitId, poleId: bench.visit.pole.id, isStored: trial.stored } satisfies UnderWay);
   const [showsYears, setShowsYears] = useState(false);
   const [hasTallNotes, setTallNotes] = useState(false);

@@ -1,15 +1,16 @@
 import { Button, TextInput } from '@mantine/core';
 import { type FormEvent, useId, useState } from 'react';
-import { decide, strikeDecisionFor, useBench, withdraw } from '../state/index.ts';
+import { decide, forgetTyped, strikeDecisionFor, useBench, useTyped, withdraw } from '../state/index.ts';
 import type { Strike } from '../types.ts';
 
 /** Has a strike count, or leaves it out, whatever its checks say; with the reason, which is kept with the result. */
 export function StrikeOverrule({ strike, index }: { strike: Strike; index: number }) {
-  const { choices, change } = useBench();
+  const { visitId, choices, change } = useBench();
   const decision = strikeDecisionFor(choices.decisions, strike.recording, index);
   const isUsed = strike.verdict !== 'repeat';
-  const [asking, setAsking] = useState(false);
-  const [reason, setReason] = useState('');
+  const form = `strike ${visitId} ${strike.recording} ${index}`;
+  const [asking, setAsking] = useTyped(form, 'asking', false);
+  const [reason, setReason] = useTyped(form, 'reason', '');
   const [tried, setTried] = useState(false);
   const id = useId();
   const name = `strike ${index + 1} of ${strike.recording}`;
@@ -48,8 +49,7 @@ export function StrikeOverrule({ strike, index }: { strike: Strike; index: numbe
       },
       `${name} ${isUsed ? 'left out' : 'used'}`,
     );
-    setAsking(false);
-    setReason('');
+    forgetTyped(form);
     setTried(false);
   }
 

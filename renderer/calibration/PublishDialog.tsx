@@ -2,12 +2,13 @@ import { Button, Textarea, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { callHost } from '../client.ts';
 import { ErrorNote } from '../parts/index.ts';
-import { useWindow } from '../state/index.ts';
+import { forgetTyped, useTyped, useWindow } from '../state/index.ts';
 import type { Failure } from '../types.ts';
 import type { Overview, Tests } from './calibrationTypes.ts';
 import { SmallDialog } from './SmallDialog.tsx';
 import { useCalibration } from './useCalibration.ts';
 
+const FORM = 'publish';
 const NAME_FORM = /^[a-z0-9][a-z0-9-]*$/;
 
 type PublishDialogProps = { overview: Overview | null; tests: Tests | null; onClose: () => void };
@@ -17,9 +18,9 @@ export function PublishDialog({ overview, tests, onClose }: PublishDialogProps) 
   const noteStored = useWindow((s) => s.noteStored);
   const { candidates, shown, leftOut, openView } = useCalibration();
   const candidate = candidates.find(({ name }) => name === shown) ?? candidates[0]!;
-  const [name, setName] = useState('');
-  const [author, setAuthor] = useState('');
-  const [note, setNote] = useState('');
+  const [name, setName] = useTyped(FORM, 'name', '');
+  const [author, setAuthor] = useTyped(FORM, 'author', '');
+  const [note, setNote] = useTyped(FORM, 'note', '');
   const [failure, setFailure] = useState<Failure | null>(null);
   const isWrong = name !== '' && !NAME_FORM.test(name);
 
@@ -37,6 +38,7 @@ export function PublishDialog({ overview, tests, onClose }: PublishDialogProps) 
       return setFailure(answer);
     }
     noteStored();
+    forgetTyped(FORM);
     openView('versions');
     onClose();
   }

@@ -2,7 +2,7 @@ import { useMediaQuery } from '@mantine/hooks';
 import { IconChevronDown, IconChevronUp } from '@tabler/icons-react';
 import { useVirtualizer } from '@tanstack/react-virtual';
 import { type KeyboardEvent, useEffect, useId, useRef } from 'react';
-import { useRegister, useWindow } from '../state/index.ts';
+import { readAhead, useRegister, useWindow } from '../state/index.ts';
 import type { RegisterQuery, RegisterRow } from '../types.ts';
 import { COLUMNS, type Column } from './columns.tsx';
 import type { RegisterRows } from './useRegisterRows.ts';
@@ -61,6 +61,7 @@ export function RegisterTable({ rows, matching }: RegisterTableProps) {
     const next = Math.min(Math.max(to, 0), matching - 1);
     walkTo({ place: next, visitId: rows.rowAt(next)?.visitId ?? 0 });
     virtualizer.scrollToIndex(next);
+    readAhead(rows.rowAt(next)?.visitId);
   }
 
   function toggle(row: RegisterRow | undefined): void {
@@ -138,6 +139,7 @@ export function RegisterTable({ rows, matching }: RegisterTableProps) {
                 aria-rowindex={index + 2}
                 className={index === place ? 'is-current' : undefined}
                 onClick={() => row && openVisit(row.visitId)}
+                onPointerEnter={() => readAhead(row?.visitId)}
               >
                 {row ? (
                   <Cells

@@ -4,6 +4,7 @@ import { type FormEvent, useState } from 'react';
 import { DECISIONS } from '../../core/workspace/contract.ts';
 import { callHost } from '../client.ts';
 import { ErrorNote } from '../parts/index.ts';
+import { forgetTyped, useTyped } from '../state/index.ts';
 import type { Failure, Ruling } from '../types.ts';
 import { useAnalyst } from './useAnalyst.ts';
 
@@ -19,10 +20,11 @@ type RulingFormProps = {
 
 /** The next ruling, on one visit or on several for one reason. */
 export function RulingForm({ visits, onSaved, onOvertaken }: RulingFormProps) {
-  const [decision, setDecision] = useState<Ruling['decision'] | ''>('');
+  const form = `ruling ${visits.map(({ visitId }) => visitId).join(' ')}`;
+  const [decision, setDecision] = useTyped<Ruling['decision'] | ''>(form, 'decision', '');
   const [analyst, setAnalyst] = useAnalyst();
-  const [second, setSecond] = useState('');
-  const [reason, setReason] = useState('');
+  const [second, setSecond] = useTyped(form, 'second', '');
+  const [reason, setReason] = useTyped(form, 'reason', '');
   const [tried, setTried] = useState(false);
   const [saving, setSaving] = useState(false);
   const [failure, setFailure] = useState<Failure | null>(null);
@@ -55,9 +57,7 @@ export function RulingForm({ visits, onSaved, onOvertaken }: RulingFormProps) {
       if (answer.code === 'store.conflict') onOvertaken();
       return;
     }
-    setDecision('');
-    setSecond('');
-    setReason('');
+    forgetTyped(form);
     setTried(false);
     onSaved(answer.value.rulings);
   }

@@ -382,7 +382,32 @@ test('tries a visit that was never assessed, and stores it when told', async () 
     .waitFor();
 });
 
-test('saves a ruling with its reason, lists it, and shows it in the register', async () => {
+/** Another note, the years, and the rulings again. */
+async function leaveAndComeBack(page: Page): Promise<void> {
+  await page.getByRole('tab', { name: /^Findings/ }).click();
+  await page.getByRole('button', { name: 'Years' }).click();
+  await page.getByRole('button', { name: 'Years' }).click();
+  await page.getByRole('tab', { name: /^Rulings/ }).click();
+}
+
+test('keeps what was typed into a form over the bench that was closed by a click beside it', async () => {
+  const page = await openBench();
+  const open = async () => {
+    await page.getByRole('tab', { name: 'Model and priors' }).click();
+    await page.getByRole('button', { name: /^Set density/ }).click();
+  };
+  await open();
+  await page.getByRole('textbox', { name: 'Reason' }).fill('Cores were weighed.');
+  await page.getByRole('textbox', { name: 'from', exact: true }).fill('500');
+  await page.getByRole('heading', { name: 'Recording' }).click();
+  await page.getByRole('textbox', { name: 'Reason' }).waitFor({ state: 'hidden' });
+  await page.getByRole('tab', { name: /^Strikes/ }).click();
+  await open();
+  expect(await page.getByRole('textbox', { name: 'Reason' }).inputValue()).toBe('Cores were weighed.');
+  expect(await page.getByRole('textbox', { name: 'from', exact: true }).inputValue()).toBe('500');
+});
+
+test('saves a ruling with its reason, which waits while other things are looked at, lists it, and shows it in the register', async () => {
   const page = await openBench('KV-0502');
   await page.getByRole('tab', { name: /^Rulings/ }).click();
   await page.getByRole('button', { name: 'Save ruling' }).click();
@@ -390,11 +415,17 @@ test('saves a ruling with its reason, lists it, and shows it in the register', a
   await page.getByRole('combobox', { name: 'Decision' }).selectOption('excavate and bore');
   await page.getByRole('textbox', { name: 'Analyst' }).fill('A. Nalyst');
   await page.getByRole('textbox', { name: 'Reason' }).fill('Thin shell at ground line.');
+  await leaveAndComeBack(page);
+  expect(await page.getByRole('textbox', { name: 'Reason' }).inputValue()).toBe('Thin shell at ground line.');
+  expect(await page.getByRole('combobox', { name: 'Decision' }).inputValue()).not.toBe('');
   await page.getByRole('button', { name: 'Save ruling' }).click();
   const list = page.getByRole('list', { name: 'Rulings on this visit' });
   await list.getByText('Thin shell at ground line.').waitFor();
   expect(await readText(list)).toContain('A. Nalyst');
   await list.getByText('on the result shown').waitFor();
+  await leaveAndComeBack(page);
+  await page.getByRole('button', { name: /^Take back/ }).waitFor();
+  expect(await page.getByRole('textbox', { name: 'Reason' }).inputValue()).toBe('');
   await page.getByRole('button', { name: 'Register' }).click();
   await page
     .getByRole('row', { name: /KV-0502/ })

@@ -58,3 +58,23 @@ test('is walked by arrow keys, and Enter opens a visit; going back returns to th
   await page.locator('.is-current').getByText('KV-0502').waitFor();
   expect(await page.locator('.register-scroll:focus').count()).toBe(1);
 });
+
+test('reads the recordings of the visit that the pointer rests on, or that the keys have reached, before it is opened', async () => {
+  const page = await opened.open();
+  await page.getByRole('row').nth(5).waitFor();
+  const readNext = async () => {
+    const request = await page.waitForRequest(/visit\.recordings$/);
+    return (request.postDataJSON() as { visitId: number }).visitId;
+  };
+  const pointed = readNext();
+  await page.getByRole('row', { name: /KV-0101/ }).hover();
+  const pointedId = await pointed;
+  await page.getByRole('group', { name: /^Visits/ }).focus();
+  const walked = readNext();
+  await page.keyboard.press('End');
+  const walkedId = await walked;
+  expect(walkedId).not.toBe(pointedId);
+  expect(await page.getByRole('heading', { name: 'Register', level: 1 }).isVisible()).toBe(true);
+  await page.keyboard.press('Enter');
+  await page.waitForURL(`**#visit=${walkedId}`);
+});

@@ -2,7 +2,7 @@ import './priors.css';
 import { Button, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { readNumber } from '../../parts/index.ts';
-import { decide, priorDecisionFor, useBench, withdraw } from '../../state/index.ts';
+import { decide, forgetTyped, priorDecisionFor, useBench, useTyped, withdraw } from '../../state/index.ts';
 import type { Assessment, Estimate, Prior } from '../../types.ts';
 import { formatEstimate, formatSignificant } from '../../words/index.ts';
 import { PriorPopover, ReasonFields } from './PriorPopover.tsx';
@@ -131,13 +131,14 @@ function PriorForm(props: {
   onSet: (range: { low: number; high: number }, reason: string) => void;
 }) {
   const { name, prior, onSet } = props;
-  const { choices } = useBench();
+  const { visitId, choices } = useBench();
   const decision = priorDecisionFor(choices.decisions, name);
   const [unit, perUnit] = unitOf(prior.unit);
   const start = decision ? rangeOf(decision.prior) : prior;
-  const [low, setLow] = useState(formatSignificant(start.low / perUnit));
-  const [high, setHigh] = useState(formatSignificant(start.high / perUnit));
-  const [reason, setReason] = useState(decision?.reason ?? '');
+  const form = `prior ${visitId} ${name}`;
+  const [low, setLow] = useTyped(form, 'low', formatSignificant(start.low / perUnit));
+  const [high, setHigh] = useTyped(form, 'high', formatSignificant(start.high / perUnit));
+  const [reason, setReason] = useTyped(form, 'reason', decision?.reason ?? '');
   const [wrong, setWrong] = useState<string | null>(null);
 
   function submit(event: FormEvent): void {
@@ -147,7 +148,10 @@ function PriorForm(props: {
     if ('wrong' in from || 'wrong' in to) setWrong('Type two numbers above 0');
     else if (!(from.number > 0 && to.number > from.number)) setWrong('The first number must be the smaller');
     else if (reason.trim() === '') setWrong('Give the reason');
-    else onSet({ low: from.number * perUnit, high: to.number * perUnit }, reason.trim());
+    else {
+      forgetTyped(form);
+      onSet({ low: from.number * perUnit, high: to.number * perUnit }, reason.trim());
+    }
   }
 
   return (

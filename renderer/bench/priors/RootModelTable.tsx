@@ -1,7 +1,7 @@
 import { Button, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { readNumber } from '../../parts/index.ts';
-import { decide, priorDecisionFor, useBench, withdraw } from '../../state/index.ts';
+import { decide, forgetTyped, priorDecisionFor, useBench, useTyped, withdraw } from '../../state/index.ts';
 import type { Assessment, RootShares } from '../../types.ts';
 import { formatShare } from '../../words/index.ts';
 import { Traced } from '../provenance/index.ts';
@@ -107,10 +107,13 @@ function SharesForm(props: {
   reason: string;
   onSet: (shares: RootShares, reason: string) => void;
 }) {
-  const [typed, setTyped] = useState(() =>
+  const form = `root models ${useBench().visitId}`;
+  const [typed, setTyped] = useTyped(
+    form,
+    'shares',
     ROOT_MODELS.map(({ model }) => String(Math.round(100 * props.shares[model]))),
   );
-  const [reason, setReason] = useState(props.reason);
+  const [reason, setReason] = useTyped(form, 'reason', props.reason);
   const [wrong, setWrong] = useState<string | null>(null);
 
   function submit(event: FormEvent): void {
@@ -123,7 +126,10 @@ function SharesForm(props: {
     if (Number.isNaN(sum)) setWrong('Type three numbers from 0 to 100');
     else if (sum === 0) setWrong('At least one model must be possible');
     else if (reason.trim() === '') setWrong('Give the reason');
-    else props.onSet({ bedded, coupled, spring }, reason.trim());
+    else {
+      forgetTyped(form);
+      props.onSet({ bedded, coupled, spring }, reason.trim());
+    }
   }
 
   return (

@@ -2,7 +2,7 @@ import { Button, Textarea, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { callHost } from '../../client.ts';
 import { ErrorNote } from '../../parts/index.ts';
-import { useWindow } from '../../state/index.ts';
+import { forgetTyped, useTyped, useWindow } from '../../state/index.ts';
 import type { Failure } from '../../types.ts';
 import type { KeptProfile } from '../calibrationTypes.ts';
 import { SmallDialog } from '../SmallDialog.tsx';
@@ -15,8 +15,9 @@ export function ChooseProfileDialog(props: {
 }) {
   const { profile, lastChoice, onClose } = props;
   const noteStored = useWindow((s) => s.noteStored);
-  const [poles, setPoles] = useState('');
-  const [chosenBy, setChosenBy] = useState('');
+  const form = `choose profile ${profile?.profileId ?? 'none'}`;
+  const [poles, setPoles] = useTyped(form, 'poles', '');
+  const [chosenBy, setChosenBy] = useTyped(form, 'chosenBy', '');
   const [failure, setFailure] = useState<Failure | null>(null);
   const poleIds = poles.split(/[\s,;]+/).filter(Boolean);
 
@@ -32,6 +33,7 @@ export function ChooseProfileDialog(props: {
       return setFailure(answer);
     }
     noteStored();
+    forgetTyped(form);
     onClose();
   }
 

@@ -2,22 +2,25 @@ import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { callHost } from '../../client.ts';
 import { ErrorNote } from '../../parts/index.ts';
-import { useWindow } from '../../state/index.ts';
+import { forgetTyped, useTyped, useWindow } from '../../state/index.ts';
 import type { Failure } from '../../types.ts';
 import { SmallDialog } from '../SmallDialog.tsx';
 import { useCalibration } from '../useCalibration.ts';
+
+const FORM = 'keep a profile';
 
 /** Keeps what is entered as the next version of its name, with who says so. */
 export function KeepProfileDialog({ onClose }: { onClose: () => void }) {
   const noteStored = useWindow((s) => s.noteStored);
   const { profile } = useCalibration().requirement;
-  const [author, setAuthor] = useState('');
+  const [author, setAuthor] = useTyped(FORM, 'author', '');
   const [failure, setFailure] = useState<Failure | null>(null);
 
   async function keep(): Promise<void> {
     const answer = await callHost('profiles.keep', { profile, author: author.trim() });
     if (!answer.ok) return setFailure(answer);
     noteStored();
+    forgetTyped(FORM);
     onClose();
   }
 

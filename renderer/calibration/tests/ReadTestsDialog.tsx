@@ -3,7 +3,7 @@ import { Button, FileButton } from '@mantine/core';
 import { type DragEvent, useState } from 'react';
 import { callHost } from '../../client.ts';
 import { ErrorNote, readBase64, Waiting } from '../../parts/index.ts';
-import { useWindow } from '../../state/index.ts';
+import { forgetTyped, useTyped, useWindow } from '../../state/index.ts';
 import type { CallResponse, Failure } from '../../types.ts';
 import { SmallDialog } from '../SmallDialog.tsx';
 import { MappingTable } from './MappingTable.tsx';
@@ -11,13 +11,15 @@ import { RefusedRows } from './RefusedRows.tsx';
 
 type Reading = CallResponse<'calibration.readTests'>;
 type Mapping = Reading['mapping'];
+const FORM = 'break tests';
+
 type Chosen = { fileName: string; base64: string };
 
 /** Takes a table of break tests: proposes what its columns hold, says what it would keep and refuse, and keeps it. */
 export function ReadTestsDialog({ onClose }: { onClose: () => void }) {
   const noteStored = useWindow((s) => s.noteStored);
-  const [chosen, setChosen] = useState<Chosen | null>(null);
-  const [reading, setReading] = useState<Reading | null>(null);
+  const [chosen, setChosen] = useTyped<Chosen | null>(FORM, 'chosen', null);
+  const [reading, setReading] = useTyped<Reading | null>(FORM, 'reading', null);
   const [failure, setFailure] = useState<Failure | null>(null);
 
   async function read(file: Chosen, mapping?: Mapping): Promise<void> {
@@ -38,6 +40,7 @@ export function ReadTestsDialog({ onClose }: { onClose: () => void }) {
     const answer = await callHost('calibration.keepTests', { ...chosen, mapping: reading.mapping });
     if (!answer.ok) return setFailure(answer);
     noteStored();
+    forgetTyped(FORM);
     onClose();
   }
 

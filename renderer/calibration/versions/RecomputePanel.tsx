@@ -2,7 +2,7 @@ import { Button, Progress, TextInput } from '@mantine/core';
 import { useEffect, useState } from 'react';
 import { callHost } from '../../client.ts';
 import { ErrorNote, Panel } from '../../parts/index.ts';
-import { useWindow } from '../../state/index.ts';
+import { useTyped, useWindow } from '../../state/index.ts';
 import type { Failure } from '../../types.ts';
 import type { Overview, RecomputeProgress } from '../calibrationTypes.ts';
 import { useCalibration } from '../useCalibration.ts';
@@ -14,7 +14,7 @@ const ASK_EVERY_MS = 250;
 export function RecomputePanel({ overview }: { overview: Overview }) {
   const { progress, failure, take } = useProgress();
   const [label, setLabel] = useState(overview.inForce.label);
-  const [askedBy, setAskedBy] = useState('');
+  const [askedBy, setAskedBy] = useTyped('recompute', 'askedBy', '');
   const wanted = overview.calibrations.find((calibration) => calibration.label === label);
   const isRunning = progress?.state === 'running';
 

@@ -2,7 +2,7 @@ import { Button, Textarea, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { callHost } from '../../client.ts';
 import { ErrorNote } from '../../parts/index.ts';
-import { useWindow } from '../../state/index.ts';
+import { forgetTyped, useTyped, useWindow } from '../../state/index.ts';
 import type { Failure } from '../../types.ts';
 import type { ListedCalibration } from '../calibrationTypes.ts';
 import { SmallDialog } from '../SmallDialog.tsx';
@@ -16,8 +16,9 @@ export function UseDialog(props: {
 }) {
   const { calibration, inForce, onClose } = props;
   const noteStored = useWindow((s) => s.noteStored);
-  const [chosenBy, setChosenBy] = useState('');
-  const [reason, setReason] = useState('');
+  const form = `use ${calibration.calibrationId}`;
+  const [chosenBy, setChosenBy] = useTyped(form, 'chosenBy', '');
+  const [reason, setReason] = useTyped(form, 'reason', '');
   const [failure, setFailure] = useState<Failure | null>(null);
 
   async function choose(): Promise<void> {
@@ -32,6 +33,7 @@ export function UseDialog(props: {
       return setFailure(answer);
     }
     noteStored();
+    forgetTyped(form);
     onClose();
   }
 

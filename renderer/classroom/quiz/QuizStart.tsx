@@ -2,12 +2,14 @@ import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { callHost } from '../../client.ts';
 import { ErrorNote } from '../../parts/index.ts';
+import { forgetTyped, useTyped } from '../../state/index.ts';
 import type { Failure } from '../../types.ts';
 import { FIRST_RANGES, useClassroom } from '../classroomStore.ts';
 import type { LessonEntry, LessonId } from '../classroomTypes.ts';
 
 /** Any quiz number tells how many blows of a lesson are asked for. */
 const COUNTING_QUIZ = 0;
+const FORM = 'quiz';
 
 type QuizStartProps = {
   lessons: readonly LessonEntry[];
@@ -19,7 +21,7 @@ export function QuizStart({ lessons, onBegin }: QuizStartProps) {
   const { lessonId, openSection, look } = useClassroom();
   const asked = lessons.filter((lesson) => lesson.asked > 0);
   const [chosen, setChosen] = useState<LessonId | null>(lessonId ?? asked[0]?.lessonId ?? null);
-  const [trainee, setTrainee] = useState('');
+  const [trainee, setTrainee] = useTyped(FORM, 'trainee', '');
   const [failure, setFailure] = useState<Failure | null>(null);
   if (asked.length === 0 || chosen === null) {
     return (
@@ -37,6 +39,7 @@ export function QuizStart({ lessons, onBegin }: QuizStartProps) {
   async function begin(lesson: LessonId): Promise<void> {
     const answer = await callHost('classroom.startQuiz', { lessonId: lesson, quiz: COUNTING_QUIZ });
     if (answer.ok) {
+      forgetTyped(FORM);
       look(FIRST_RANGES);
       onBegin(lesson, trainee.trim(), answer.value.turns.length);
     } else setFailure({ code: answer.code, message: answer.message, hint: answer.hint });
