@@ -15,6 +15,12 @@ const NOT_OF_A_TEAM = [
 /** Run on PostgreSQL alone. */
 const TEAM_ALONE = ['tests/team/**', 'tests/fleet/**'];
 
+/** Rooms whose tests touch nothing that another file could see: their modules are loaded once for all of them. */
+const ALONE_IN_THEIR_ROOM = [
+  ...['beam', 'classroom', 'core', 'docs', 'inference', 'intake', 'modal', 'recording', 'reference'],
+  ...['renderer', 'report', 'samples', 'signal', 'strength', 'wood'],
+].map((room) => `tests/${room}/**/*.test.ts`);
+
 export default defineConfig({
   test: {
     testTimeout: 60_000,
@@ -22,10 +28,14 @@ export default defineConfig({
     projects: [
       {
         extends: true,
+        test: { name: 'rooms', include: ALONE_IN_THEIR_ROOM, isolate: false },
+      },
+      {
+        extends: true,
         test: {
           name: 'unit',
           include: ['tests/**/*.test.ts'],
-          exclude: [...configDefaults.exclude, 'tests/window/**', ...TEAM_ALONE],
+          exclude: [...configDefaults.exclude, 'tests/window/**', ...TEAM_ALONE, ...ALONE_IN_THEIR_ROOM],
           provide: { engine: 'file', postgres: null },
         },
       },
