@@ -65,7 +65,19 @@ export function tabulateFrequencies(model: PoleModel, azimuthsDeg: readonly numb
   const inputs = listUncertainInputs(model);
   const root = tabulateRoot(model, x, sensitivityX, inputs);
   const beams = buildBeams(model, azimuthsDeg, x, lnModulus, inputs);
-  const planes = azimuthsDeg.map((_, plane) => tabulatePlane(model, azimuthsDeg, plane, x, lnModulus, beams));
+  // planes that cables hold alike have the same frequencies
+  const tabulated = new Map<string, TabulatedPlane>();
+  const planes = azimuthsDeg.map((azimuthDeg, plane) => {
+    const key = beamValues(model, azimuthDeg, 0, 0).springsNPerM.join();
+    const shared = tabulated.get(key) ?? tabulatePlane(model, azimuthDeg, x, lnModulus, beams);
+    tabulated.set(key, shared);
+    return {
+      ...shared,
+      sensitivity: shared.sensitivity.map((rows) =>
+        placeDepartures(rows, inputs.length, plane, azimuthsDeg.length),
+      ),
+    };
+  });
   return {
     model,
     beams,
@@ -173,15 +185,20 @@ function buildBeams(
   };
 }
 
+type TabulatedPlane = {
+  readonly logFrequency: readonly Float64Array[];
+  /** By mode, a row a coarse node: inputs, waves, then the plane's own departures. */
+  readonly sensitivity: readonly Float64Array[];
+};
+
 function tabulatePlane(
   model: PoleModel,
-  azimuthsDeg: readonly number[],
-  plane: number,
+  azimuthDeg: number,
   x: Float64Array,
   lnModulus: Float64Array,
   { system, inputs, waves }: TabulatedBeams,
-) {
-  const valuesAt = (xRoot: number, lnE: number) => beamValues(model, azimuthsDeg[plane]!, xRoot, lnE);
+): TabulatedPlane {
+  const valuesAt = (xRoot: number, lnE: number) => beamValues(model, azimuthDeg, xRoot, lnE);
   const solver = createModeSolver(system, MODES_KNOWN);
   const changedSolvers = inputs.map((input) =>
     input.system ? createModeSolver(input.system, MODES_KNOWN) : null,
@@ -189,8 +206,8 @@ function tabulatePlane(
   const ne = lnModulus.length;
   const middle = (ne - 1) / 2;
   const logFrequency = Array.from({ length: MODES_KNOWN }, () => new Float64Array(x.length * ne));
-  const nuisances = inputs.length + WAVE_NAMES.length + azimuthsDeg.length * PLANE_DEPARTURES.length;
-  const firstDeparture = inputs.length + WAVE_NAMES.length + plane * PLANE_DEPARTURES.length;
+  const firstDeparture = inputs.length + WAVE_NAMES.length;
+  const nuisances = firstDeparture + PLANE_DEPARTURES.length;
   const coarseNodes = (x.length - 1) / SENSITIVITY_STRIDE + 1;
   const sensitivity = Array.from({ length: MODES_KNOWN }, () => new Float64Array(coarseNodes * nuisances));
   const change = new Float64Array(MODES_KNOWN);
@@ -227,4 +244,21 @@ function tabulatePlane(
     }
   }
   return { logFrequency, sensitivity };
+}
+
+/** Spreads a plane's rows over the departures of all planes: those of the others do nothing to it. */
+function placeDepartures(rows: Float64Array, inputs: number, plane: number, planes: number): Float64Array {
+  const common = inputs + WAVE_NAMES.length;
+  const own = common + PLANE_DEPARTURES.length;
+  const all = common + planes * PLANE_DEPARTURES.length;
+  const nodes = rows.length / own;
+  const out = new Float64Array(nodes * all);
+  for (let i = 0; i < nodes; i++) {
+    out.set(rows.subarray(i * own, i * own + common), i * all);
+    out.set(
+      rows.subarray(i * own + common, (i + 1) * own),
+      i * all + common + plane * PLANE_DEPARTURES.length,
+    );
+  }
+  return out;
 }
