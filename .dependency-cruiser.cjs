@@ -1,6 +1,7 @@
 /** The arrows between the rooms; see DEVELOPERS.md, "Rooms and arrows". */
 
 const rooms = [
+  'kernel',
   'recording',
   'signal',
   'wood',
@@ -16,8 +17,9 @@ const rooms = [
 
 /** What each room may import besides itself and the shared files of core/. */
 const mayImport = {
-  recording: [],
-  signal: ['recording'],
+  kernel: [],
+  recording: ['kernel'],
+  signal: ['recording', 'kernel'],
   wood: ['recording'],
   modal: ['signal', 'recording'],
   beam: [],

@@ -1,5 +1,5 @@
 import { FormatError } from '../errors.ts';
-import { filterBlock } from './filterBlock.ts';
+import { filterBlock } from '../kernel/index.ts';
 import { buildLowPassTaps, DECIMATION_PASS_SHARE } from './lowPassTaps.ts';
 import { RECORDING_LIMITS } from './recording.ts';
 

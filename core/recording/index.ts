@@ -5,7 +5,6 @@
 export { type CalibratedRecording, calibrateChannels } from './calibrateChannels.ts';
 export { decodeCsv, guessDelimiter } from './csvText.ts';
 export { describeAsUff } from './describeAsUff.ts';
-export { filterBlock } from './filterBlock.ts';
 export { buildLowPassTaps, DECIMATION_PASS_SHARE } from './lowPassTaps.ts';
 export { readCsv } from './readCsv.ts';
 export { readRecording } from './readRecording.ts';

@@ -1,4 +1,5 @@
-import { buildLowPassTaps, filterBlock } from '../recording/index.ts';
+import { filterBlock } from '../kernel/index.ts';
+import { buildLowPassTaps } from '../recording/index.ts';
 
 /**
  * Computes a low-passed copy of samples, shifted by nothing, at every `step`-th sample; see `buildLowPassTaps`

@@ -1,4 +1,4 @@
-import { createKernel, type Kernel, listTurns } from './kernel/passFour.ts';
+import { createKernel, type Kernel, listTurns } from '../kernel/index.ts';
 
 /** Half of the smallest size still makes one pass of four. */
 const SMALLEST_SIZE = 8;
@@ -64,7 +64,7 @@ export function chooseTransformSize(length: number): number {
  *
  * The real transform is made of a complex one of half the length (Press et al., Numerical Recipes, 3rd ed.
  * 2007, section 12.3). The first pass, of two or of four, reads the samples; passes of four in a compiled kernel
- * (`kernel/passFour.wat`) do the rest, in half the time of fft.js. A result of many samples takes
+ * (`core/kernel/passFour.wat`) do the rest, in half the time of fft.js. A result of many samples takes
  * longer to allocate than to compute, so loops pass `into`.
  *
  * @param samples - at most `size` values
@@ -117,7 +117,7 @@ function passTwo(values: Float64Array, turns: Float64Array, re: Float64Array, im
   }
 }
 
-/** First pass by fours over complex values whose parts are interleaved; see `kernel/passFour.wat`. */
+/** First pass by fours over complex values whose parts are interleaved; see `core/kernel/passFour.wat`. */
 function passFour(values: Float64Array, turns: Float64Array, re: Float64Array, im: Float64Array): void {
   const quarter = re.length / 2;
   for (let at = 0, t = 0, out = 0; at < quarter; at += 2, t += 6, out += 4) {

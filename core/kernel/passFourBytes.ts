@@ -1,4 +1,4 @@
-/** passFour.wat compiled, in base64; made by writePassFour.ts. */
+/** passFour.wat compiled, in base64; made by writeKernels.ts. */
 export const PASS_FOUR_BASE64 = [
   'AGFzbQEAAAABCwFgB39/f39/f38AAwIBAAUDAQABBxUCBm1lbW9yeQIACHBhc3NGb3VyAAAKxwQBxAQCCH8YeyAFQQN0IQcgBCAH',
   'bCEIIAEgAGshCSADIAJrIQogACELIAIhDANAIAb9CgMAIQ8gBv0KAwghECAG/QoDECERIAb9CgMYIRIgBv0KAyAhEyAG/QoDKCEU',
