@@ -10,7 +10,9 @@ import {
   readExportRows,
   type Store,
 } from '../../core/workspace/index.ts';
+import { ROW_INDEXES } from '../../core/workspace/migrations/20261127T170000_register.ts';
 import { openRegister } from '../../core/workspace/register/openRegister.ts';
+import { dropRowIndexes } from '../../core/workspace/register/rowIndexes.ts';
 import { sortablePole } from '../../core/workspace/register/sortablePole.ts';
 import { createInventor, storedThing } from './inventRegister.ts';
 import { makeStore } from './visitFixture.ts';
@@ -170,6 +172,17 @@ describe('the stored register', () => {
   });
 });
 
+/** Of those that both databases have. */
+async function countIndexes(store: Store): Promise<number> {
+  const { rows } = await (store.kind === 'team'
+    ? sql<{ name: string }>`SELECT indexname AS name FROM pg_indexes WHERE tablename = 'register_rows'`
+    : sql<{
+        name: string;
+      }>`SELECT name FROM sqlite_schema WHERE type = 'index' AND tbl_name = 'register_rows'`
+  ).execute(store.db);
+  return rows.filter(({ name }) => name in ROW_INDEXES).length;
+}
+
 describe('a register that somebody changed', () => {
   async function makeFilled() {
     const store = await makeStore();
@@ -202,6 +215,27 @@ describe('a register that somebody changed', () => {
       rebuilt: true,
     });
     expect(await handlers['register.list']({})).toEqual(before);
+  });
+
+  it('and whose indexes are away answers as before, and has them made again with the next change', async () => {
+    const store = await makeFilled();
+    const handlers = createWorkspaceService(store);
+    const asked = registerQuerySchema.parse({ search: 'tv', sort: { key: 'f1', descending: true } });
+    const before = await handlers['register.query']({ ...asked, offset: 0, limit: 500 });
+    expect(before.matching).toBeGreaterThan(3);
+    await store.db.transaction().execute(dropRowIndexes);
+    expect(await countIndexes(store)).toBe(0);
+    const reader = await openWorkspace(store.forThreads.path, { readOnly: true });
+    onTestFinished(() => reader.close());
+    const answer = await createWorkspaceService(reader)['register.query']({
+      ...asked,
+      offset: 0,
+      limit: 500,
+    });
+    expect(answer.rows).toEqual(before.rows);
+    await sql`INSERT INTO register_stale VALUES (1)`.execute(store.db);
+    await handlers['workspace.describe']({});
+    expect(await countIndexes(store)).toBe(Object.keys(ROW_INDEXES).length);
   });
 
   it('and rows of an earlier program are computed anew, a register that can only be read is said to lack them', async () => {

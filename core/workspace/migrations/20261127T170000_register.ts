@@ -45,10 +45,6 @@ INSERT INTO register_state VALUES (0, CASE WHEN EXISTS (SELECT 1 FROM poles) THE
 CREATE VIRTUAL TABLE register_search USING fts5(
   own_words, content='', contentless_delete=1, tokenize='trigram case_sensitive 1'
 );
-
-CREATE INDEX register_by_facet ON register_rows (facet_id);
-CREATE INDEX register_by_place ON register_rows (place, visit_id, facet_id);
-CREATE INDEX register_by_date ON register_rows (measured_on DESC, place, visit_id, facet_id);
 `;
 
 const ofVisit = 'SELECT pole_id FROM visits WHERE visit_id = NEW.visit_id';
@@ -78,13 +74,22 @@ const ORDERS = {
   ruled_at: 'DESC',
 };
 
-/** One index an order; ties by pole and date. With the facet in it, most questions are answered from the index alone. */
-export const orderIndexes = Object.entries(ORDERS)
-  .map(
-    ([column, direction]) =>
-      `CREATE INDEX register_by_${column} ON register_rows (${column} ${direction}, place, visit_id, facet_id) WHERE ${column} IS NOT NULL;`,
-  )
-  .join('\n');
+/**
+ * Indexes of the rows, on both databases. One an order; ties by pole and date. With the facet in it, most questions are answered from
+ * the index alone.
+ */
+export const ROW_INDEXES: Readonly<Record<string, string>> = {
+  register_by_facet: 'CREATE INDEX register_by_facet ON register_rows (facet_id)',
+  register_by_place: 'CREATE INDEX register_by_place ON register_rows (place, visit_id, facet_id)',
+  register_by_date:
+    'CREATE INDEX register_by_date ON register_rows (measured_on DESC, place, visit_id, facet_id)',
+  ...Object.fromEntries(
+    Object.entries(ORDERS).map(([column, direction]) => [
+      `register_by_${column}`,
+      `CREATE INDEX register_by_${column} ON register_rows (${column} ${direction}, place, visit_id, facet_id) WHERE ${column} IS NOT NULL`,
+    ]),
+  ),
+};
 
 const triggers = Object.entries(STALE_BY)
   .map(
@@ -96,5 +101,5 @@ BEGIN INSERT INTO register_stale ${poles} ON CONFLICT DO NOTHING; END;`,
 
 export const register = {
   name: '20261127T170000_register',
-  up: `${tables}${orderIndexes}${triggers}`,
+  up: `${tables}${Object.values(ROW_INDEXES).join(';\n')};${triggers}`,
 };

@@ -1,5 +1,6 @@
 import Database from 'better-sqlite3';
 import { StoreError } from '../../errors.ts';
+import { ROW_INDEXES } from '../migrations/20261127T170000_register.ts';
 import { migrations } from '../migrations/index.ts';
 import { applyMigrations } from './applyMigrations.ts';
 
@@ -12,7 +13,7 @@ const knownForms = new Map<number, ReadonlyMap<string, string | null>>();
 
 /**
  * Says what in a workspace file is not as the migrations of its form make it: tables, columns, indexes and the triggers
- * that keep evidence from being changed. Of a form that this program does not know, it looks for views and
+ * that keep evidence from being changed. The register's indexes are away while it is made anew. Of a form that this program does not know, it looks for views and
  * virtual tables only, which could run for ever: no form has any but the register's own.
  * @returns the name of the first that is missing, changed or strange; null where all is well
  */
@@ -28,7 +29,7 @@ export function findStrangeItem(database: Database.Database, form: number): stri
   const strange = items.find(({ name, sql }) => !expected.has(name) || expected.get(name) !== sql);
   if (strange) return strange.name;
   const names = new Set(items.map(({ name }) => name));
-  return [...expected.keys()].find((name) => !names.has(name)) ?? null;
+  return [...expected.keys()].find((name) => !names.has(name) && !(name in ROW_INDEXES)) ?? null;
 }
 
 /** @throws StoreError `store.form` */

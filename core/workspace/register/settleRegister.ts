@@ -3,6 +3,7 @@ import { type Kysely, sql } from 'kysely';
 import type { Tables } from '../tables.ts';
 import { COMPOSITION } from './composition.ts';
 import { refreshPoles } from './refreshPoles.ts';
+import { dropRowIndexes, makeRowIndexes } from './rowIndexes.ts';
 
 type Db = Kysely<Tables>;
 
@@ -10,6 +11,8 @@ type Db = Kysely<Tables>;
 const POLES_A_STEP = 200;
 /** Where nobody waits for anything else, larger steps write each page of the indexes less often. */
 const POLES_A_LARGE_STEP = 2000;
+/** Of fewer, nobody notices what the indexes cost. */
+const FEWEST_WITHOUT_INDEXES = 5000;
 
 /** Poles that are not in the register as they stand. */
 export async function countStale(db: Db): Promise<number> {
@@ -40,13 +43,17 @@ export async function settleRegister(
   { isAlone = false, tell }: { isAlone?: boolean; tell?: (left: number) => void } = {},
 ): Promise<void> {
   if (!(await isOfThisProgram(db))) await db.transaction().execute(noteAllPoles);
+  if (await isMostStale(db)) await db.transaction().execute(dropRowIndexes);
+  const polesAStep = isAlone ? POLES_A_LARGE_STEP : POLES_A_STEP;
   while (!(await isSettled(db))) {
+    // before the last step: where this is broken off, something is left that brings it here again
+    if ((await countStale(db)) <= polesAStep) await makeRowIndexes(db);
     await db.transaction().execute(async (transaction) => {
       const stale = await transaction
         .selectFrom('register_stale')
         .select('pole_id')
         .orderBy('pole_id')
-        .limit(isAlone ? POLES_A_LARGE_STEP : POLES_A_STEP)
+        .limit(polesAStep)
         .execute();
       await refreshPoles(
         transaction,
@@ -67,6 +74,17 @@ export async function noteAllPoles(transaction: Db): Promise<void> {
     .updateTable('register_state')
     .set({ composition: COMPOSITION, revision: sql`revision + 1` })
     .execute();
+}
+
+/** True where so much is to be written that the indexes are better made afterwards. */
+async function isMostStale(db: Db): Promise<boolean> {
+  const stale = await countStale(db);
+  if (stale < FEWEST_WITHOUT_INDEXES) return false;
+  const { poles } = await db
+    .selectFrom('poles')
+    .select(({ fn }) => fn.countAll<number>().as('poles'))
+    .executeTakeFirstOrThrow();
+  return stale > poles / 2;
 }
 
 /** False where rows may be of an earlier program, or none was ever computed. */

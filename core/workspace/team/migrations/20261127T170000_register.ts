@@ -1,4 +1,4 @@
-import { orderIndexes } from '../../migrations/20261127T170000_register.ts';
+import { ROW_INDEXES } from '../../migrations/20261127T170000_register.ts';
 import { COMPOSITION } from '../../register/composition.ts';
 import { ID, TEXT } from './words.ts';
 
@@ -42,14 +42,10 @@ CREATE TABLE register_facets (
 CREATE TABLE register_stale (pole_id bigint PRIMARY KEY);
 CREATE TABLE register_state (revision bigint NOT NULL, composition bigint NOT NULL);
 INSERT INTO register_state VALUES (0, CASE WHEN EXISTS (SELECT 1 FROM poles) THEN 0 ELSE ${COMPOSITION} END);
-
-CREATE INDEX register_by_facet ON register_rows (facet_id);
-CREATE INDEX register_by_place ON register_rows (place, visit_id, facet_id);
-CREATE INDEX register_by_date ON register_rows (measured_on DESC, place, visit_id, facet_id);
 `;
 
 /** Trusted since PostgreSQL 13: whoever may create in the database may let it in (PostgreSQL 15 documentation, F.35). */
-const wordIndex = `
+export const WORD_INDEX = `
 DO $$
 DECLARE home text;
 BEGIN
@@ -61,7 +57,7 @@ BEGIN
   SELECT nspname INTO home FROM pg_extension JOIN pg_namespace ON pg_namespace.oid = extnamespace
     WHERE extname = 'pg_trgm';
   IF home IS NOT NULL THEN
-    EXECUTE format('CREATE INDEX register_by_words ON register_rows USING gin (own_words %I.gin_trgm_ops)', home);
+    EXECUTE format('CREATE INDEX IF NOT EXISTS register_by_words ON register_rows USING gin (own_words %I.gin_trgm_ops)', home);
   END IF;
 END $$;
 `;
@@ -91,5 +87,5 @@ CREATE TRIGGER ${table}_change_register AFTER INSERT ON ${table}
 
 export const register = {
   name: '20261127T170000_register',
-  up: `${tables}${orderIndexes}${wordIndex}${triggers}`,
+  up: `${tables}${Object.values(ROW_INDEXES).join(';\n')};${WORD_INDEX}${triggers}`,
 };
