@@ -23,11 +23,9 @@ export function StemRootMarks({ picture, assessment, frames }: StemRootMarksProp
   const { stem, root } = assessment ?? {};
   const outer = Math.max(...picture.credibleLevels.map((level) => level.probability));
   const at = (modulusPa: number, fixity: number) =>
-    [pixelOf(frames.stem, modulusPa / PA_PER_GPA), pixelOf(frames.root, fixity)].map(
-      (px) => Math.round(px * TENTHS) / TENTHS,
-    );
+    [pixelOf(frames.stem, modulusPa / PA_PER_GPA), pixelOf(frames.root, fixity)] as const;
   const draw = ({ points }: RegionRing) =>
-    `M${points.map(([modulusPa, fixity]) => at(modulusPa, fixity).join(' ')).join('L')}Z`;
+    drawSmooth(points.map(([modulusPa, fixity]) => at(modulusPa, fixity)));
   const { startPx: left, endPx: right } = frames.stem;
   const { endPx: top, startPx: bottom } = frames.root;
   return (
@@ -58,4 +56,18 @@ export function StemRootMarks({ picture, assessment, frames }: StemRootMarksProp
       )}
     </svg>
   );
+}
+
+type Pixel = readonly [x: number, y: number];
+
+/** A closed line through the middles between points, bent round the points: those of a grid's contour lie a cell apart. */
+function drawSmooth(points: readonly Pixel[]): string {
+  const write = ([x, y]: Pixel) => `${Math.round(x * TENTHS) / TENTHS} ${Math.round(y * TENTHS) / TENTHS}`;
+  const corners = points.slice(1);
+  const middles = corners.map((point, i): Pixel => {
+    const [x, y] = corners[(i + 1) % corners.length]!;
+    return [(point[0] + x) / 2, (point[1] + y) / 2];
+  });
+  const bends = corners.map((corner, i) => `Q${write(corner)} ${write(middles[i]!)}`);
+  return `M${write(middles.at(-1)!)}${bends.join('')}Z`;
 }

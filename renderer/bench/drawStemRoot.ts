@@ -133,9 +133,10 @@ export function drawStemRoot(
       annotations: [
         {
           x: boxHigh,
-          y: Math.log10(range.fixity[1]),
+          // at its foot: what the recordings leave possible lies higher, more often than not
+          y: Math.log10(range.fixity[0]),
           xanchor: 'right',
-          yanchor: 'top',
+          yanchor: 'bottom',
           showarrow: false,
           text: 'usual before recording',
           font: { color: palette.prior },

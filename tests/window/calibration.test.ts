@@ -328,6 +328,11 @@ async function publish(page: Page, name: string): Promise<void> {
   await dialog.getByRole('textbox', { name: 'Name' }).fill(name);
   await dialog.getByRole('textbox', { name: 'Author' }).fill('E. Engineer');
   await dialog.getByRole('textbox', { name: 'Note' }).fill('The invented series.');
+  // a dialog that is closed by mistake has lost nothing when it is opened again
+  await page.keyboard.press('Escape');
+  await dialog.waitFor({ state: 'hidden' });
+  await page.getByRole('button', { name: 'Publish' }).click();
+  expect(await dialog.getByRole('textbox', { name: 'Note' }).inputValue()).toBe('The invented series.');
   await dialog.getByRole('button', { name: 'Publish' }).click();
   const row = page.getByRole('row', { name: new RegExp(`^${name}@1`) });
   await row.waitFor();
@@ -394,9 +399,9 @@ test('what the line asks is entered, laid against a pole, kept, and chosen for p
   await page.getByRole('textbox', { name: 'Whose loads' }).fill('Invented');
   await page.getByRole('button', { name: 'Add a force' }).click();
   // 1000 N at 8 m, by hand: 8 kN m, and two thirds of it
-  await page.getByText('8.00 kN m required; replaced or restored below 8.00 kN m').waitFor();
+  await page.getByText('8.00 kN·m required; replaced or restored below 8.00 kN·m').waitFor();
   await page.getByRole('combobox', { name: 'Strength-loss rule' }).selectOption('two thirds');
-  await page.getByText('replaced or restored below 5.33 kN m').waitFor();
+  await page.getByText('replaced or restored below 5.33 kN·m').waitFor();
   await page.getByRole('button', { name: 'Keep', exact: true }).click();
   await page.getByRole('textbox', { name: 'Your name' }).fill('E. Engineer');
   await page.getByRole('button', { name: 'Keep it' }).click();
@@ -465,7 +470,7 @@ describe('where there is something to show', () => {
         expect(await findViolations(page)).toEqual([]);
         await openView(page, 'Requirement');
         await page.getByRole('button', { name: 'Add a force' }).click();
-        await page.getByText(/kN m required/).waitFor();
+        await page.getByText(/kN·m required/).waitFor();
         expect(await findViolations(page)).toEqual([]);
         await openView(page, 'Versions');
         await page

@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import AxeBuilder from '@axe-core/playwright';
+import FFT from 'fft.js';
 import type { Download, Page } from 'playwright';
 import { afterAll, afterEach, beforeAll, describe, expect, inject, test } from 'vitest';
 import { type OpenedWindow, openWindow, readText } from './openWindow.ts';
@@ -99,20 +100,34 @@ test('both blows share one cursor, each picture has its table, and pictures can 
   expect(await page.getByRole('checkbox', { name: 'spectrogram', exact: true }).isChecked()).toBe(true);
 });
 
+/** What the page handed to the loudspeakers, rendered by the browser's own engine at the rate of a usual one. */
+type Heard = { rateHz: number; seconds: number; samples: number[] };
+const LOUDSPEAKER_HZ = 44_100;
+
 test('a blow is silent until sound is switched on; then it plays faster, says so, and can be stopped', async () => {
   const page = await openClassroom();
-  await page.evaluate(() => {
-    const scope = window as unknown as { heard: { rateHz: number; seconds: number }[] };
+  await page.evaluate((loudspeakerHz) => {
+    const scope = window as unknown as { heard: Promise<Heard>[] };
     scope.heard = [];
     const start = AudioBufferSourceNode.prototype.start;
     AudioBufferSourceNode.prototype.start = function (this: AudioBufferSourceNode) {
       const rateHz = this.buffer!.sampleRate * this.playbackRate.value;
-      scope.heard.push({ rateHz, seconds: this.buffer!.length / rateHz });
+      const seconds = this.buffer!.length / rateHz;
+      const offline = new OfflineAudioContext(1, Math.ceil((seconds + 0.1) * loudspeakerHz), loudspeakerHz);
+      const copy = offline.createBufferSource();
+      copy.buffer = this.buffer;
+      copy.playbackRate.value = this.playbackRate.value;
+      copy.connect(offline.destination);
+      start.call(copy);
+      const rendering = offline.startRendering();
+      scope.heard.push(
+        rendering.then((buffer) => ({ rateHz, seconds, samples: [...buffer.getChannelData(0)] })),
+      );
       // never ends by itself, so that the test can stop it
       this.loop = true;
       start.call(this);
     };
-  });
+  }, LOUDSPEAKER_HZ);
   const play = page.getByRole('button', { name: 'Play the blow at the left' });
   await play.waitFor();
   expect(await play.isDisabled()).toBe(true);
@@ -121,15 +136,55 @@ test('a blow is silent until sound is switched on; then it plays faster, says so
   await play.click();
   await page.getByRole('button', { name: 'Stop the blow at the left' }).click();
   await play.waitFor();
-  const heard = await page.evaluate(
-    () => (window as unknown as { heard: { rateHz: number; seconds: number }[] }).heard,
+  const heard = await page.evaluate(() =>
+    Promise.all((window as unknown as { heard: Promise<Heard>[] }).heard),
   );
   // 2000 samples a second, 16 times as fast; some 9.5 s of ring-down
   expect(heard.length).toBe(1);
-  expect(heard[0]!.rateHz).toBeCloseTo(32_000, 0);
-  expect(heard[0]!.seconds).toBeGreaterThan(0.4);
-  expect(heard[0]!.seconds).toBeLessThan(0.7);
+  const [{ rateHz, seconds, samples }] = heard as [Heard];
+  expect(rateHz).toBeCloseTo(32_000, 0);
+  expect(seconds).toBeGreaterThan(0.4);
+  expect(seconds).toBeLessThan(0.7);
+  // loud enough and not clipped, without a level of its own, faded out at its end, silent after it
+  const end = Math.floor(seconds * LOUDSPEAKER_HZ);
+  const loudest = (part: number[]) => part.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+  expect(loudest(samples)).toBeGreaterThan(0.7);
+  expect(loudest(samples)).toBeLessThan(0.95);
+  expect(Math.abs(samples.reduce((sum, value) => sum + value, 0) / samples.length)).toBeLessThan(0.01);
+  expect(loudest(samples.slice(end - 44, end))).toBeLessThan(0.02);
+  expect(loudest(samples.slice(end + 44))).toBe(0);
+  // modes 2 and 3 of the invented pole, as its maker knows them, four octaves up
+  for (const [mode, fromHz, toHz] of [
+    [2, 80, 250],
+    [3, 250, 560],
+  ] as const) {
+    const expectedHz = 16 * frequencyOf('KV-0101', mode);
+    expect(Math.abs(findLoudest(samples, fromHz, toHz) / expectedHz - 1)).toBeLessThan(0.02);
+  }
 });
+
+/** The frequency of a mode of an invented pole, by the file that the recordings were made from. */
+function frequencyOf(poleId: string, mode: number): number {
+  const truth = JSON.parse(readFileSync(join(inject('samples'), '..', 'truth.json'), 'utf8')) as {
+    visits: { poleId: string; planes: { modes: { number: number; frequencyHz: number }[] }[] }[];
+  };
+  const [plane] = truth.visits.find((visit) => visit.poleId === poleId)!.planes;
+  return plane!.modes.find(({ number }) => number === mode)!.frequencyHz;
+}
+
+/** Where a rendered sound is loudest within a range, by fft.js, to about a hertz. */
+function findLoudest(samples: readonly number[], fromHz: number, toHz: number): number {
+  const size = 65_536;
+  const transform = new FFT(size);
+  const padded = Array.from({ length: size }, (_, i) => samples[i] ?? 0);
+  const spectrum = transform.createComplexArray();
+  transform.realTransform(spectrum, padded);
+  const binHz = LOUDSPEAKER_HZ / size;
+  let loudest = Math.ceil(fromHz / binHz);
+  const level = (bin: number) => Math.hypot(spectrum[2 * bin]!, spectrum[2 * bin + 1]!);
+  for (let bin = loudest; bin <= toHz / binHz; bin++) if (level(bin) > level(loudest)) loudest = bin;
+  return loudest * binHz;
+}
 
 test('a lesson is proposed, changed by keyboard, kept over a reload, and printed', async () => {
   const page = await openClassroom();

@@ -5,14 +5,14 @@ import { drawBlow } from './drawBlow.ts';
 import type { HandoutBlow, HandoutInput } from './handoutInput.ts';
 
 const HANDOUT_STYLES = new Markup(`
-.blow { break-inside: avoid; margin-top: 6mm; border-top: 0.4mm solid var(--ink); padding-top: 1.5mm; }
+.blow { break-inside: avoid; margin-top: 4mm; border-top: 0.4mm solid var(--ink); padding-top: 1.5mm; }
 .blow > h2 { font-size: 12pt; }
-.blow > h2::before { content: none; }
+section > h2::before { content: none; }
 .blow .from { color: var(--soft); font-size: 8pt; }
 .fault { fill: #e69f00; fill-opacity: 0.45; stroke: #16202a; stroke-width: 0.5; }
-.boxes { columns: 3; list-style: none; padding: 0; margin: 2mm 0; }
+.boxes { columns: 4; list-style: none; padding: 0; margin: 1mm 0; font-size: 8.5pt; }
 .boxes li::before { content: ""; display: inline-block; width: 3mm; height: 3mm; border: 0.3mm solid var(--ink); margin-right: 2mm; vertical-align: -0.5mm; }
-.write { border-bottom: 0.2mm solid var(--rule); height: 7mm; }
+.write { border-bottom: 0.2mm solid var(--rule); padding-bottom: 5mm; }
 .notes { white-space: pre-wrap; margin: 2mm 0; }
 .name-line { margin: 4mm 0; }
 .name-line span { display: inline-block; min-width: 60mm; border-bottom: 0.3mm solid var(--ink); }
@@ -83,7 +83,7 @@ function ask(blow: HandoutBlow, { faults }: HandoutInput): Markup {
 <p class="from">By ${blow.exciter}.</p>
 ${drawPictures({ ...blow, pictures: blow.pictures && { ...blow.pictures, marks: [] } })}
 <ul class="boxes">${boxes.map((name) => markup`<li>${name}</li>`)}</ul>
-<p>Where do you see it?</p><div class="write"></div>
+<p class="write">Where do you see it?</p>
 </section>
 `;
 }
@@ -94,8 +94,8 @@ function drawPictures(blow: HandoutBlow): Markup {
 }
 
 function drawFaultList({ faults }: HandoutInput): Markup {
-  return markup`<section class="blow"><h2>Where to look</h2><dl class="record">${faults.map(
+  return markup`<section class="blow"><h2>Where to look</h2><div class="record"><dl>${faults.map(
     ({ name, look }) => markup`<div><dt><b>${name}</b></dt><dd>${look}</dd></div>`,
-  )}</dl></section>
+  )}</dl></div></section>
 `;
 }

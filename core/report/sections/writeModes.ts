@@ -25,12 +25,12 @@ export function writeModes({ assessment, spectra }: ConcludedInput): Markup {
         { title: 'Stray', isNumber: true },
         { title: 'Strikes', isNumber: true },
         { title: 'Source' },
-        { title: 'Reason' },
       ],
       assessment.modes.map(writeMode),
       'none was identified.',
     ),
     markup`<p class="note">Measured: value ± standard deviation. Residual: measured less predicted, in joint standard deviations; beyond 2 wants a look. Predicted: by the fitted stem and root. Stray: chance that the pick is no mode of this pole.</p>`,
+    tellReasons(assessment.modes),
     drawTable(
       'Assignment of peaks to modes',
       [
@@ -75,8 +75,19 @@ function writeMode(mode: AssessedMode) {
     formatChance(mode.oddChance, ''),
     mode.strikes,
     `${mode.source}, ${mode.status}`,
-    mode.reason,
   ];
+}
+
+/** Sentences of their own: in a column beside nine of figures each would be a dozen lines high. */
+function tellReasons(modes: readonly AssessedMode[]): Markup | null {
+  const told = modes.filter(({ reason }) => reason !== '');
+  if (told.length === 0) return null;
+  return drawTable(
+    'Why these picks',
+    [{ title: 'Plane' }, { title: 'Mode', isNumber: true }, { title: 'Reason' }],
+    told.map(({ plane, azimuthDeg, number, reason }) => [writePlane(plane, azimuthDeg), number, reason]),
+    'nothing is told.',
+  );
 }
 
 function writePlane(plane: number, azimuthDeg: number): Markup {

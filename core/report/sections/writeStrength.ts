@@ -11,6 +11,8 @@ export function writeStrength({ assessment, calibration }: ConcludedInput): Mark
   const { strength, requirement } = assessment;
   return drawPart('Strength and requirement', [
     markup`<div class="columns">${tellStrength(strength)}${tellRequirement(requirement)}</div>`,
+    requirement !== null &&
+      markup`<h3>Sources of the requirement</h3>${drawList([requirement.source, markup`Rule: ${requirement.ruleSource}`])}`,
     requirement?.items !== undefined && tellLoads(requirement.items),
     strength?.because !== undefined &&
       strength.because.length > 0 &&
@@ -51,11 +53,9 @@ function tellRequirement(requirement: Assessment['requirement']): Markup {
   }
   return drawRecord('Requirement', [
     ['Moment at the ground line', formatQuantity(requirement.groundlineMomentNm, UNITS.kilonewtonMetre)],
-    ['Source', requirement.source],
     ['Chance that the capacity is below', formatChance(requirement.chanceBelow)],
     ['Factor of the rule', formatQuantity(requirement.ruleFactor, UNITS.none)],
     ['Threshold of the rule', formatQuantity(requirement.thresholdMomentNm, UNITS.kilonewtonMetre)],
-    ['Source of the rule', requirement.ruleSource],
     ['Chance that the capacity is below the threshold', formatChance(requirement.chanceBelowThreshold)],
   ]);
 }

@@ -61,8 +61,8 @@ export function TriedPanel({ settings }: { settings: ProfileSettings }) {
         {hasLoads && asked.value && (
           <>
             <p className="tried-sum" aria-live="polite">
-              <strong>{inKnm(asked.value.groundlineMomentNm)} kN m</strong> required; replaced or restored
-              below <strong>{inKnm(asked.value.thresholdMomentNm)} kN m</strong>
+              <strong>{inKnm(asked.value.groundlineMomentNm)} kN·m</strong> required; replaced or restored
+              below <strong>{inKnm(asked.value.thresholdMomentNm)} kN·m</strong>
             </p>
             <div className="plain-table">
               <table>
@@ -79,7 +79,7 @@ export function TriedPanel({ settings }: { settings: ProfileSettings }) {
                       Factor
                     </th>
                     <th scope="col" className="is-number">
-                      Required, kN m
+                      Required, kN·m
                     </th>
                   </tr>
                 </thead>

@@ -91,7 +91,7 @@ export function drawPrice(palette: Palette, { prices }: Price): { data: Data[]; 
         ...axisStyle(palette, 'Replace from this chance of being weak on'),
         range: [...X_RANGE],
         tickvals: TICKS,
-        ticktext: TICKS.map((tick) => (tick === NEVER_PERCENT ? '' : `${tick} %`)),
+        ticktext: TICKS.map((tick) => (tick === NEVER_PERCENT ? 'never' : `${tick} %`)),
       },
       yaxis: { ...axisStyle(palette, 'Expected cost a pole'), range: [0, highest], nticks: 6 },
       shapes: marks.map(({ shape }) => shape),

@@ -176,7 +176,8 @@ function nameCrossings({ crossed, before, after }: Difference): string {
 
 function signed(ratio: number): string {
   const percent = Math.round(100 * (ratio - 1));
-  return `${percent > 0 ? '+' : ''}${percent} %`;
+  const sign = percent > 0 ? '+' : percent < 0 ? '−' : '';
+  return `${sign}${Math.abs(percent)} %`;
 }
 
 function summarise({ crossings, ratios, left }: Differences): string {
