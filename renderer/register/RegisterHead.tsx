@@ -4,18 +4,14 @@ import { useEffect, useState } from 'react';
 import { useReports } from '../reports/index.ts';
 import { recallChoices, type UnderWay, useRegister, useWindow } from '../state/index.ts';
 import type { RegisterRow } from '../types.ts';
+import type { Found } from './useRegisterRows.ts';
 import { ViewMenu } from './ViewMenu.tsx';
 
-type RegisterHeadProps = {
-  total: number;
-  matching: number;
-  /** Poles that are not in the register yet, while it is being made. */
-  unfinished: number;
-  row: RegisterRow | undefined;
-};
+type RegisterHeadProps = { found: Found; row: RegisterRow | undefined };
 
 /** Search, saved views and reports. */
-export function RegisterHead({ total, matching, unfinished, row }: RegisterHeadProps) {
+export function RegisterHead({ found, row }: RegisterHeadProps) {
+  const { matching, moreThan, unfinished } = found;
   const { query, selected } = useRegister();
   const ask = useReports((s) => s.ask);
   const selectedIds = [...selected.keys()];
@@ -28,7 +24,8 @@ export function RegisterHead({ total, matching, unfinished, row }: RegisterHeadP
       ...(row
         ? [{ words: `this visit: ${row.poleId} of ${row.date}`, subject: { visitIds: [row.visitId] } }]
         : []),
-      { words: `all that is listed (${matching})`, subject: { query } },
+      // a query means all that it finds, which is more than is listed here
+      ...(moreThan === undefined ? [{ words: `all that is listed (${matching})`, subject: { query } }] : []),
     ]);
   }
 
@@ -37,7 +34,7 @@ export function RegisterHead({ total, matching, unfinished, row }: RegisterHeadP
       <h1>Register</h1>
       <SearchField />
       <span className="quiet" role="status">
-        {matching === total ? `${total} visits` : `${matching} of ${total} visits`}
+        {tellFound(found)}
         {unfinished > 0 && `, ${tellUnfinished(unfinished)}`}
       </span>
       <GoOn />
@@ -55,6 +52,12 @@ export function RegisterHead({ total, matching, unfinished, row }: RegisterHeadP
       </Button>
     </div>
   );
+}
+
+function tellFound({ total, matching, moreThan }: Found): string {
+  if (moreThan === undefined)
+    return matching === total ? `${total} visits` : `${matching} of ${total} visits`;
+  return `first ${matching} of more than ${moreThan} visits; another word finds fewer`;
 }
 
 /** What is said while the register is being made: once after a new version of the program, or after very many new results. */

@@ -47,7 +47,7 @@ export function RegisterPlace() {
   return (
     <main className="place register">
       {failure && <ErrorNote failure={failure} />}
-      <RegisterHead total={found.total} matching={found.matching} unfinished={found.unfinished} row={row} />
+      <RegisterHead found={found} row={row} />
       <FleetLine />
       <FilterBar counts={found.counts} />
       <BatchBar matching={found.matching} />

@@ -11,11 +11,13 @@ const LOOK_AGAIN_MS = 1000;
 /** Rows asked for at once: two screens, so that a page more is seldom waited for. */
 const PAGE = 100;
 
-type Found = {
+export type Found = {
   /** The query that these rows answer, as text, and what was stored when they were asked for. */
   key: string;
   total: number;
   matching: number;
+  /** More than so many have the words; of them only the first {@link Found.matching} are listed. */
+  moreThan: number | undefined;
   counts: Answer['counts'];
   /** Poles that are not in the register yet, while it is being made. */
   unfinished: number;
@@ -60,12 +62,12 @@ export function useRegisterRows(query: RegisterQuery, first: number): RegisterRo
       return;
     }
     setFailure(null);
-    const { rows, total, matching, counts, unfinished = 0 } = answer.value;
+    const { rows, total, matching, moreThan, counts, unfinished = 0 } = answer.value;
     setFound((last) => {
       // rows of a register that grew stand elsewhere now
       const isSame = last?.key === forKey && last.unfinished === unfinished;
       const pages = new Map(isSame ? last.pages : []);
-      return { key: forKey, total, matching, counts, unfinished, pages: pages.set(page, rows) };
+      return { key: forKey, total, matching, moreThan, counts, unfinished, pages: pages.set(page, rows) };
     });
   }, []);
 

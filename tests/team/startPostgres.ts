@@ -24,8 +24,11 @@ export function findPostgres(): string | null {
   return folders.reverse().find((folder) => existsSync(join(folder, 'initdb'))) ?? null;
 }
 
-/** Starts a real PostgreSQL in a folder of its own, on a free port of the loopback address; gone with {@link Postgres.stop}. */
-export async function startPostgres(programs: string): Promise<Postgres> {
+/**
+ * Starts a real PostgreSQL in a folder of its own, on a free port of the loopback address; gone with {@link Postgres.stop}.
+ * @param options.buffers - memory that it keeps pages in
+ */
+export async function startPostgres(programs: string, { buffers = '32MB' } = {}): Promise<Postgres> {
   const folder = mkdtempSync(join(tmpdir(), 'stemroot-pg-'));
   const data = join(folder, 'data');
   // PostgreSQL refuses to run as root
@@ -52,7 +55,7 @@ export async function startPostgres(programs: string): Promise<Postgres> {
     [
       ...['-D', data, '-h', '127.0.0.1', '-p', String(port), '-k', folder],
       // the tests pull no plug: nothing here has to outlive a power cut
-      ...['-c', 'fsync=off', '-c', 'max_connections=200', '-c', 'shared_buffers=32MB'],
+      ...['-c', 'fsync=off', '-c', 'max_connections=200', '-c', `shared_buffers=${buffers}`],
     ],
     { ...options, stdio: 'ignore' },
   );

@@ -11,6 +11,7 @@ import {
   type Store,
 } from '../../core/workspace/index.ts';
 import { ROW_INDEXES } from '../../core/workspace/migrations/20261127T170000_register.ts';
+import { createFinder } from '../../core/workspace/register/findVisits.ts';
 import { openRegister } from '../../core/workspace/register/openRegister.ts';
 import { dropRowIndexes } from '../../core/workspace/register/rowIndexes.ts';
 import { sortablePole } from '../../core/workspace/register/sortablePole.ts';
@@ -169,6 +170,59 @@ async function compareAnswers(store: Store, { numRuns }: { numRuns: number }): P
 describe('the stored register', () => {
   it('answers as rows computed anew and searched in memory do, whatever was stored', async () => {
     await compareAnswers(await makeStore(), { numRuns: 10 });
+  });
+});
+
+describe('words that more visits have than are counted', () => {
+  const VISITS = 10_050;
+  const facet = { species: 'red-pine', verdict: 'assessed', isRuled: false, isLatest: true, reasons: [] };
+
+  /** Rows of the register alone: every tenth visit has no f1. */
+  async function makeLong(): Promise<Store> {
+    const store = await makeStore();
+    const facets = [['f1'], []].map((holds, i) => ({
+      facet_id: i + 1,
+      facet_sha256: String(i),
+      facet_json: JSON.stringify({ ...facet, holds, words: 'red' }),
+      visits: VISITS * (i === 0 ? 0.9 : 0.1),
+    }));
+    await store.db.insertInto('register_facets').values(facets).execute();
+    await sql`
+      WITH RECURSIVE numbers (n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM numbers WHERE n < ${sql.lit(VISITS)})
+      INSERT INTO register_rows (visit_id, place, facet_id, measured_on, f1, own_words)
+      SELECT n, CAST(20000 + n AS TEXT), CASE WHEN n % 10 = 0 THEN 2 ELSE 1 END, '2026-05-03',
+        CASE WHEN n % 10 = 0 THEN NULL ELSE ${sql.lit(VISITS)} - n END, 'lr-' || n FROM numbers`.execute(
+      store.db,
+    );
+    if (store.kind === 'file') {
+      await sql`INSERT INTO register_search (rowid, own_words) SELECT visit_id, own_words FROM register_rows`.execute(
+        store.db,
+      );
+    }
+    await store.db.updateTable('register_state').set({ revision: 7 }).execute();
+    return store;
+  }
+
+  it('are not counted: the first of the order are read, all of them where the whole is asked for', async () => {
+    const store = await makeLong();
+    const finder = createFinder(store.db);
+    const numbers = Array.from({ length: VISITS }, (_, i) => i + 1);
+    const byF1 = [...numbers.filter((n) => n % 10 !== 0).reverse(), ...numbers.filter((n) => n % 10 === 0)];
+    for (const search of ['lr-', 'red lr', 'R']) {
+      const asked = registerQuerySchema.parse({ search, sort: { key: 'f1', descending: false } });
+      const cut = await finder.find(asked);
+      const every = search === 'R';
+      expect([cut.isCut, cut.matching, cut.total]).toEqual([!every, every ? VISITS : 1000, VISITS]);
+      expect(await cut.read(0, 100)).toEqual(byF1.slice(0, 100));
+      expect(await cut.read(950, 100)).toEqual(byF1.slice(950, every ? 1050 : 1000));
+      expect(await cut.locate(byF1[700]!)).toBe(700);
+      expect(await cut.locate(byF1[1200]!)).toBe(every ? 1200 : null);
+      const whole = await finder.find(asked, { whole: true });
+      expect([whole.isCut, whole.matching]).toEqual([false, VISITS]);
+      expect(await whole.read(0, VISITS)).toEqual(byF1);
+    }
+    const rare = await finder.find(registerQuerySchema.parse({ search: 'lr-1005' }));
+    expect([rare.isCut, rare.matching]).toEqual([false, 2]);
   });
 });
 

@@ -4,6 +4,7 @@ import { PROGRAM } from '../../program.ts';
 import { type registerCalls, registerQuerySchema } from '../contract/registerCalls.ts';
 import type { HandlersOf } from '../handlers.ts';
 import { importUploads } from '../importUploads.ts';
+import { MOST_COUNTED } from '../register/findVisits.ts';
 import type { Register } from '../register/openRegister.ts';
 import type { Store } from '../store.ts';
 
@@ -30,6 +31,7 @@ export function createRegisterHandlers(store: Store, register: Register): Handle
       return {
         total: found.total,
         matching: found.matching,
+        ...(found.isCut && { moreThan: MOST_COUNTED }),
         place: locate === undefined ? null : await found.locate(locate),
         rows: await register.read(await found.read(offset, limit)),
         counts: await register.count(),

@@ -132,7 +132,13 @@ export const registerCalls = {
     }),
     response: z.object({
       total: z.int(),
-      matching: z.int(),
+      matching: z.int().describe('How many are listed.'),
+      moreThan: z
+        .int()
+        .optional()
+        .describe(
+          'Where more visits than this have the words, they are not counted, and only the first of the order are listed.',
+        ),
       place: z.int().nullable().describe('Of the visit to locate, from 0; null where it is not among these.'),
       rows: z.array(registerRowSchema).describe('From offset on, at most limit of them.'),
       counts: z

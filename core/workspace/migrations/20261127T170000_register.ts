@@ -45,6 +45,7 @@ INSERT INTO register_state VALUES (0, CASE WHEN EXISTS (SELECT 1 FROM poles) THE
 CREATE VIRTUAL TABLE register_search USING fts5(
   own_words, content='', contentless_delete=1, tokenize='trigram case_sensitive 1'
 );
+CREATE VIRTUAL TABLE register_pieces USING fts5vocab(register_search, row);
 `;
 
 const ofVisit = 'SELECT pole_id FROM visits WHERE visit_id = NEW.visit_id';

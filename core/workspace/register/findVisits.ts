@@ -1,9 +1,10 @@
 import type { Kysely } from 'kysely';
+import { isTeam } from '../sqlWords.ts';
 import type { Tables } from '../tables.ts';
 import { countVisits, readFacets, type StoredFacet } from './facets.ts';
 import { ORDERS, type RegisterQuery } from './orders.ts';
-import { countOwn, listOwn, type OwnWords } from './ownWords.ts';
-import { countBefore, findPlace, readStretch, type Segment } from './readStretch.ts';
+import { countOwn, listOwn, matchWords, type OwnWords } from './ownWords.ts';
+import { countBefore, findPlace, readFirst, readStretch, type Segment } from './readStretch.ts';
 import { listWords } from './splitWords.ts';
 
 type Db = Kysely<Tables>;
@@ -11,7 +12,10 @@ type Count = { value: string; visits: number };
 
 export type Found = {
   readonly total: number;
+  /** How many visits can be read. */
   readonly matching: number;
+  /** More have the words than were counted; only the first {@link matching} of the order can be read. */
+  readonly isCut: boolean;
   /** Identities of the visits at these places, in order. */
   read(offset: number, limit: number): Promise<number[]>;
   /** The place of a visit, from 0; null where it is not among these. */
@@ -19,20 +23,23 @@ export type Found = {
 };
 
 export type Finder = {
-  find(query: RegisterQuery): Promise<Found>;
+  /** @param options.whole - count and read every visit that is found, however long that takes @default false */
+  find(query: RegisterQuery, options?: { whole?: boolean }): Promise<Found>;
   /** How many visits have each reason, verdict and species, over the whole register. */
   count(): Promise<{ reasons: Count[]; verdicts: Count[]; species: Count[] }>;
   /** Poles, and visits in all and not assessed. */
   summarise(): Promise<{ poles: number; visits: number; notAssessed: number }>;
 };
 
-/** Visits found by words of their own whose identities are held in memory; of more, the database is asked each time. */
-const MOST_LISTED = 2000;
+/** Visits found by words of their own that are counted, and whose identities are held in memory. */
+export const MOST_COUNTED = 10_000;
+/** Where there are more, so many of the order are read: beyond them somebody types another word rather than walks on. */
+const REACH = 1000;
 
 /**
  * Finds visits in the stored register. What many visits have in common is stored once, as facets with a count: filters and words are
  * matched against those in memory, so that counts need no row; what is left to the database is to walk an index, or to look for
- * words that are one visit's own. Facets and the last question are kept until the register changes.
+ * words that are one visit's own. Where very many visits have them, they are neither counted nor read to the end. Facets and the last question are kept until the register changes.
  */
 export function createFinder(db: Db): Finder {
   let revision = -1;
@@ -48,10 +55,10 @@ export function createFinder(db: Db): Finder {
   }
 
   return {
-    async find(query) {
+    async find(query, { whole = false } = {}) {
       await follow();
-      const key = JSON.stringify(query);
-      if (last?.key !== key) last = { key, found: await search(db, facets, query) };
+      const key = JSON.stringify([query, whole]);
+      if (last?.key !== key) last = { key, found: await search(db, facets, query, whole) };
       return last.found;
     },
     async count() {
@@ -71,46 +78,86 @@ export function createFinder(db: Db): Finder {
   };
 }
 
-async function search(db: Db, facets: readonly StoredFacet[], query: RegisterQuery): Promise<Found> {
+async function search(
+  db: Db,
+  facets: readonly StoredFacet[],
+  query: RegisterQuery,
+  isWhole: boolean,
+): Promise<Found> {
   const words = [...new Set(listWords(query.search))];
   const fitting = facets.filter((facet) => passes(facet, query));
   // of each facet, the words that a visit must have for itself
   const missing = Map.groupBy(fitting, (facet) =>
     JSON.stringify(words.filter((word) => !facet.words.includes(word))),
   );
-  const whole = missing.get('[]') ?? [];
+  const all = missing.get('[]') ?? [];
+  missing.delete('[]');
   const own: OwnWords[] = [];
   for (const [json, some] of missing) {
-    if (json === '[]') continue;
-    const asked = { words: JSON.parse(json) as string[], facetIds: some.map(({ facetId }) => facetId) };
-    const listed = await listOwn(db, asked, MOST_LISTED);
-    const counts = listed
-      ? new Map([...Map.groupBy(listed, (row) => row.facetId)].map(([id, rows]) => [id, rows.length]))
-      : await countOwn(db, asked);
-    if (counts.size > 0) own.push({ ...asked, listed, counts });
+    const found = await searchOwn(db, JSON.parse(json) as string[], some, isWhole);
+    if (found.counts.size > 0) own.push(found);
   }
-  const segments = listStretches(facets, query.sort).map(({ scope, isWhole, ...order }): Segment => {
-    const ids = new Set(scope.map(({ facetId }) => facetId));
-    const inside = whole.filter(({ facetId }) => ids.has(facetId));
-    const part = own.flatMap((of): OwnWords[] => {
-      const counts = new Map([...of.counts].filter(([id]) => ids.has(id)));
-      if (counts.size === 0) return [];
-      const listed = of.listed?.filter(({ facetId }) => ids.has(facetId)) ?? null;
-      return [{ ...of, facetIds: of.facetIds.filter((id) => ids.has(id)), listed, counts }];
-    });
-    const owned = part.reduce((sum, { counts }) => sum + [...counts.values()].reduce((a, b) => a + b, 0), 0);
-    return {
-      ...order,
-      inIndex: countVisits(order.column === null ? facets : scope),
-      facetIds: inside.length === scope.length && isWhole ? null : inside.map(({ facetId }) => facetId),
-      own: part,
-      visits: countVisits(inside) + owned,
-    };
+  const segments = listStretches(facets, query.sort).map((stretch) =>
+    cutSegment(stretch, { facets, all, own }),
+  );
+  const total = countVisits(facets);
+  const isCut = !isWhole && own.some(({ listed }) => listed === null);
+  return isCut ? readHead(db, segments, total) : readAny(db, segments, total);
+}
+
+/** Visits of some facets that have words for themselves. */
+async function searchOwn(
+  db: Db,
+  words: readonly string[],
+  facets: readonly StoredFacet[],
+  isWhole: boolean,
+): Promise<OwnWords> {
+  const match = isTeam(db) ? null : await matchWords(db, words);
+  const asked = { words, facetIds: facets.map(({ facetId }) => facetId), match };
+  const listed = await listOwn(db, asked, { most: MOST_COUNTED, ofFacets: countVisits(facets) });
+  if (listed) {
+    const byFacet = Map.groupBy(listed, ({ facetId }) => facetId);
+    return { ...asked, listed, counts: new Map([...byFacet].map(([id, rows]) => [id, rows.length])) };
+  }
+  const counts = isWhole
+    ? await countOwn(db, asked)
+    : new Map(facets.map(({ facetId, visits }) => [facetId, visits]));
+  return { ...asked, listed, counts };
+}
+
+type Parts = {
+  facets: readonly StoredFacet[];
+  /** Those all of whose visits are found. */
+  all: readonly StoredFacet[];
+  own: readonly OwnWords[];
+};
+
+/** What of the visits that are found stands in a stretch. */
+function cutSegment({ scope, isWhole, ...order }: Stretch, { facets, all, own }: Parts): Segment {
+  const ids = new Set(scope.map(({ facetId }) => facetId));
+  const inside = all.filter(({ facetId }) => ids.has(facetId));
+  const part = own.flatMap((of): OwnWords[] => {
+    const counts = new Map([...of.counts].filter(([id]) => ids.has(id)));
+    if (counts.size === 0) return [];
+    const listed = of.listed?.filter(({ facetId }) => ids.has(facetId)) ?? null;
+    return [{ ...of, facetIds: of.facetIds.filter((id) => ids.has(id)), listed, counts }];
   });
-  const matching = segments.reduce((sum, { visits }) => sum + visits, 0);
+  const owned = part.reduce((sum, { counts }) => sum + [...counts.values()].reduce((a, b) => a + b, 0), 0);
   return {
-    total: countVisits(facets),
-    matching,
+    ...order,
+    inIndex: countVisits(order.column === null ? facets : scope),
+    facetIds: inside.length === scope.length && isWhole ? null : inside.map(({ facetId }) => facetId),
+    own: part,
+    visits: countVisits(inside) + owned,
+  };
+}
+
+/** Of visits that are all counted, any can be read. */
+function readAny(db: Db, segments: readonly Segment[], total: number): Found {
+  return {
+    total,
+    matching: segments.reduce((sum, { visits }) => sum + visits, 0),
+    isCut: false,
     async read(offset, limit) {
       const ids: number[] = [];
       let start = 0;
@@ -132,6 +179,34 @@ async function search(db: Db, facets: readonly StoredFacet[], query: RegisterQue
         start += segment.visits;
       }
       return null;
+    },
+  };
+}
+
+/** Of visits that nobody counted, the first of the order. */
+function readHead(db: Db, segments: readonly Segment[], total: number): Found {
+  let head: number[] = [];
+  const reach = async (count: number) => {
+    if (head.length >= count) return head;
+    const ids: number[] = [];
+    for (const segment of segments) {
+      const wanted = count - ids.length;
+      if (wanted > 0 && segment.visits > 0) ids.push(...(await readFirst(db, segment, wanted)));
+    }
+    head = ids;
+    return head;
+  };
+  return {
+    total,
+    matching: REACH,
+    isCut: true,
+    async read(offset, limit) {
+      const end = Math.min(offset + limit, REACH);
+      return (await reach(end)).slice(offset, end);
+    },
+    async locate(visitId) {
+      const place = (await reach(REACH)).indexOf(visitId);
+      return place < 0 ? null : place;
     },
   };
 }

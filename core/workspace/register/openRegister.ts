@@ -28,7 +28,7 @@ export function openRegister(store: Store): Register {
     settleSoon: keeper.settleSoon,
     async listAll(query) {
       await keeper.settle();
-      const found = await finder.find(query);
+      const found = await finder.find(query, { whole: true });
       const rows: RegisterRow[] = [];
       while (rows.length < found.matching) {
         const ids = await found.read(rows.length, ROWS_A_PART);

@@ -1,8 +1,7 @@
 import { type Kysely, type RawBuilder, sql } from 'kysely';
-import { isTeam } from '../sqlWords.ts';
 import type { Tables } from '../tables.ts';
 import type { StoredRow, ValueColumn } from './orders.ts';
-import { isFacet, isOwn, type OwnWords, ownCondition } from './ownWords.ts';
+import { isFacet, isOneOf, isOwn, type OwnWords, ownCondition } from './ownWords.ts';
 
 type Db = Kysely<Tables>;
 type Direction = 'asc' | 'desc';
@@ -20,7 +19,7 @@ export type Segment = {
   readonly facetIds: readonly number[] | null;
   /** Wanted besides: visits that have the words for themselves. */
   readonly own: readonly OwnWords[];
-  /** How many visits are wanted. */
+  /** How many visits are wanted; where some words were not counted, at most. */
   readonly visits: number;
 };
 
@@ -55,6 +54,14 @@ export async function readStretch(
   const { rows } = await query.execute(db);
   const ids = rows.map((row) => row.visit_id);
   return fromEnd ? ids.reverse() : ids;
+}
+
+/** Identities of the first of the wanted visits, where it is not known how many there are. */
+export async function readFirst(db: Db, segment: Segment, count: number): Promise<number[]> {
+  const { rows } = await sql<{ visit_id: number }>`
+    SELECT visit_id FROM register_rows WHERE ${isInside(db, segment)}
+    ORDER BY ${orderBy(segment, false)} LIMIT ${count}`.execute(db);
+  return rows.map((row) => row.visit_id);
 }
 
 /** Where a visit stands in every order; undefined where there is none. */
@@ -104,11 +111,8 @@ function isInside(db: Db, segment: Segment): RawBuilder<boolean> {
 /** SQL that is true of the wanted visits, to be found by their facets and their words. */
 function gather(db: Db, { facetIds, own }: Segment): RawBuilder<boolean> {
   const ids = facetIds ?? [];
-  const ofFacet = isTeam(db)
-    ? sql<boolean>`facet_id = ANY(${ids}::bigint[])`
-    : sql<boolean>`facet_id IN (SELECT value FROM json_each(${JSON.stringify(ids)}))`;
   return eitherOf([
-    ...(ids.length > 0 ? [ofFacet] : []),
+    ...(ids.length > 0 ? [isOneOf(db, 'facet_id', ids)] : []),
     ...own.map((of) => listIds(db, of) ?? ownCondition(db, of)),
   ]);
 }
@@ -116,10 +120,11 @@ function gather(db: Db, { facetIds, own }: Segment): RawBuilder<boolean> {
 /** Null where they are too many to be listed. */
 function listIds(db: Db, own: OwnWords): RawBuilder<boolean> | null {
   if (own.listed === null) return null;
-  const ids = own.listed.map(({ visitId }) => visitId);
-  return isTeam(db)
-    ? sql<boolean>`visit_id = ANY(${ids}::bigint[])`
-    : sql<boolean>`visit_id IN (SELECT value FROM json_each(${JSON.stringify(ids)}))`;
+  return isOneOf(
+    db,
+    'visit_id',
+    own.listed.map(({ visitId }) => visitId),
+  );
 }
 
 function eitherOf(conditions: readonly RawBuilder<boolean>[]): RawBuilder<boolean> {

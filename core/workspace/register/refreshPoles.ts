@@ -158,12 +158,15 @@ function identify(stored: readonly { facet_id: number; facet_sha256: string }[])
   return new Map(stored.map((row) => [row.facet_sha256, row.facet_id]));
 }
 
+/** So that the last letter of a text, too, begins a piece of three. */
+const WORDS_END = '\n\n';
+
 /** A workspace file has its words in a full-text table beside the rows; a team store in an index on them. */
 async function indexWords(db: Db, rows: readonly ComputedRow[]): Promise<void> {
   const ids = JSON.stringify(rows.map(({ columns }) => columns.visit_id));
   await sql`DELETE FROM register_search WHERE rowid IN (SELECT value FROM json_each(${ids}))`.execute(db);
   await sql`INSERT INTO register_search (rowid, own_words)
-    SELECT visit_id, own_words FROM register_rows WHERE visit_id IN (SELECT value FROM json_each(${ids}))`.execute(
+    SELECT visit_id, own_words || ${WORDS_END} FROM register_rows WHERE visit_id IN (SELECT value FROM json_each(${ids}))`.execute(
     db,
   );
 }
