@@ -1,28 +1,12 @@
-import AxeBuilder from '@axe-core/playwright';
-import type { Page } from 'playwright';
 import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
+import { findViolations, OVERLAY } from './findViolations.ts';
 import { type OpenedWindow, openVisit, openWindow } from './openWindow.ts';
-
-/*
- * Source: Web Content Accessibility Guidelines (WCAG) 2.2, W3C Recommendation, levels A and AA, as far as the rules
- * of axe-core can tell; the rest (2.5.7, dragging) is in bench.test.ts.
- */
-const RULES = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
 
 let opened: OpenedWindow;
 beforeAll(async () => {
   opened = await openWindow(inject('browser'), inject('workspace'));
 });
 afterAll(() => opened.close());
-
-/**
- * Without the inside of plots: each is one image with a name and a table of its data, so that nobody reads its thousands of
- * lines and points one by one, and looking at them took most of the time.
- */
-async function findViolations(page: Page): Promise<string[]> {
-  const { violations } = await new AxeBuilder({ page }).exclude('.main-svg').withTags(RULES).analyze();
-  return violations.map((v) => `${v.id}: ${v.nodes.map((node) => node.html).join(' | ')}`);
-}
 
 describe.each(['light', 'dark'] as const)('in %s colours', (colorScheme) => {
   test('the register has no violation', async () => {
@@ -31,7 +15,7 @@ describe.each(['light', 'dark'] as const)('in %s colours', (colorScheme) => {
     expect(await findViolations(page)).toEqual([]);
     await page.getByRole('button', { name: /^Reason/ }).click();
     await page.getByRole('checkbox', { name: /^near threshold/ }).waitFor();
-    expect(await findViolations(page)).toEqual([]);
+    expect(await findViolations(page, OVERLAY)).toEqual([]);
     await page.keyboard.press('Escape');
     await page
       .getByRole('checkbox', { name: /^Choose/ })
@@ -39,7 +23,7 @@ describe.each(['light', 'dark'] as const)('in %s colours', (colorScheme) => {
       .check();
     await page.getByRole('button', { name: 'Rule on it' }).click();
     await page.getByRole('dialog', { name: 'Rule on the chosen visits' }).waitFor();
-    expect(await findViolations(page)).toEqual([]);
+    expect(await findViolations(page, OVERLAY)).toEqual([]);
   });
 
   test('a pole over the years, the way of a number and the dialog of reports have no violation', async () => {
@@ -47,19 +31,19 @@ describe.each(['light', 'dark'] as const)('in %s colours', (colorScheme) => {
     await openVisit(page, 'KV-0106');
     await page.getByRole('definition').filter({ hasText: 'GPa' }).first().getByRole('button').click();
     await page.getByRole('dialog', { name: /^Modulus of elasticity/ }).waitFor();
-    expect(await findViolations(page)).toEqual([]);
+    expect(await findViolations(page, OVERLAY)).toEqual([]);
     await page.keyboard.press('Escape');
     await page.getByRole('tab', { name: 'Model and priors' }).click();
     await page.getByRole('button', { name: 'Set stem modulus' }).click();
     await page.getByRole('button', { name: 'Set for this visit' }).waitFor();
-    expect(await findViolations(page)).toEqual([]);
+    expect(await findViolations(page, OVERLAY)).toEqual([]);
     await page.keyboard.press('Escape');
     await page.getByRole('button', { name: 'Years' }).click();
     await page.getByRole('img', { name: /^Pole KV-0106 over/ }).waitFor();
     expect(await findViolations(page)).toEqual([]);
     await page.getByRole('button', { name: 'Report', exact: true }).click();
     await page.getByRole('button', { name: 'Make the file' }).waitFor();
-    expect(await findViolations(page)).toEqual([]);
+    expect(await findViolations(page, OVERLAY)).toEqual([]);
   });
 
   test.each([
@@ -81,7 +65,7 @@ describe.each(['light', 'dark'] as const)('in %s colours', (colorScheme) => {
     const page = await opened.open({ colorScheme });
     await page.getByRole('button', { name: 'Bring in visits' }).click();
     await page.getByRole('button', { name: 'Choose files' }).waitFor();
-    expect(await findViolations(page)).toEqual([]);
+    expect(await findViolations(page, OVERLAY)).toEqual([]);
   });
 });
 

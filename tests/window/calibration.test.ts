@@ -1,11 +1,11 @@
 import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import AxeBuilder from '@axe-core/playwright';
 import type { Locator, Page } from 'playwright';
 import { afterAll, afterEach, beforeAll, describe, expect, inject, test } from 'vitest';
 import { createWorkspaceService, openStore } from '../../core/workspace/index.ts';
 import { makeBreakTests } from '../../samples/breakTests.ts';
+import { findViolations } from './findViolations.ts';
 import { type OpenedWindow, openWindow, readText } from './openWindow.ts';
 import { fillCalibration } from './pictureCalibration.ts';
 
@@ -15,7 +15,6 @@ import { fillCalibration } from './pictureCalibration.ts';
  */
 /** Six views, each looked through by axe. */
 const LONG_MS = 180_000;
-const RULES = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
 
 let opened: OpenedWindow;
 let folder: string;
@@ -83,11 +82,6 @@ async function bringIn(page: Page): Promise<Locator> {
   await (await choosing).setFiles(table);
   await page.getByText('59 of 60 rows can be taken').waitFor();
   return page.getByRole('dialog');
-}
-
-async function findViolations(page: Page): Promise<string[]> {
-  const { violations } = await new AxeBuilder({ page }).withTags(RULES).analyze();
-  return violations.map((v) => `${v.id}: ${v.nodes.map((node) => node.html).join(' | ')}`);
 }
 
 const pointsOf = (page: Page, picture: string) => page.getByRole('listbox', { name: `Tests in ${picture}` });

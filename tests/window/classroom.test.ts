@@ -1,15 +1,13 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import AxeBuilder from '@axe-core/playwright';
 import FFT from 'fft.js';
 import type { Download, Page } from 'playwright';
 import { afterAll, afterEach, beforeAll, describe, expect, inject, test } from 'vitest';
+import { findViolations } from './findViolations.ts';
 import { type OpenedWindow, openWindow, readText } from './openWindow.ts';
 
 /** Good blows, and clipping, a bounce and hum beside good ones: visits of the lesson that comes with the program. */
 const POLES = ['KV-0101', 'KV-0109', 'KV-0110', 'KV-0112'];
-/** As in accessibility.test.ts: WCAG 2.2 A and AA as far as axe-core can tell. */
-const RULES = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
 
 let opened: OpenedWindow;
 beforeAll(async () => {
@@ -288,11 +286,6 @@ test('a quiz names no blow before it is graded, outlives a reload, and its score
   await page.getByRole('button', { name: 'Drop', exact: true }).click();
   await page.getByText('Nobody has taken a quiz in this workspace yet.').waitFor();
 });
-
-async function findViolations(page: Page): Promise<string[]> {
-  const { violations } = await new AxeBuilder({ page }).withTags(RULES).analyze();
-  return violations.map((v) => `${v.id}: ${v.nodes.map((node) => node.html).join(' | ')}`);
-}
 
 describe.each(['light', 'dark'] as const)('in %s colours', (colorScheme) => {
   test('two blows have no violation', async () => {

@@ -9,7 +9,6 @@ import {
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import AxeBuilder from '@axe-core/playwright';
 import type { Browser, Page } from 'playwright';
 import { afterAll, afterEach, beforeAll, describe, expect, inject, test } from 'vitest';
 import { parseVisitFile } from '../../core/recording/index.ts';
@@ -17,10 +16,8 @@ import { WINDOW_FOLDER } from '../../host/buildWindow.ts';
 import { serve } from '../../host/serve.ts';
 import { openWorkbench } from '../../host/shelf/openWorkbench.ts';
 import { dropFiles } from './dropFiles.ts';
+import { findViolations } from './findViolations.ts';
 import { launch, type OpenedWindow, openWindow, readText } from './openWindow.ts';
-
-/** As in accessibility.test.ts: WCAG 2.2 A and AA as far as axe-core can tell. */
-const RULES = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
 
 let opened: OpenedWindow;
 let folder: string;
@@ -232,18 +229,14 @@ test('a folder that is chosen does the same, and what is there already is told',
 describe.each(['light', 'dark'] as const)('in %s colours', (colorScheme) => {
   test('the form has no violation, empty or tried', async () => {
     const page = await opened.open({ colorScheme });
-    const findViolations = async () => {
-      const { violations } = await new AxeBuilder({ page }).withTags(RULES).analyze();
-      return violations.map((v) => `${v.id}: ${v.nodes.map((node) => node.html).join(' | ')}`);
-    };
     await page.getByRole('button', { name: 'New visit' }).click();
-    expect(await findViolations()).toEqual([]);
+    expect(await findViolations(page)).toEqual([]);
     await page.getByRole('button', { name: 'Begin', exact: true }).click();
     await page.getByRole('button', { name: 'Add a cable' }).click();
     await attach(page, ['KV-0101-2026-hammer.wav']);
     await page.getByRole('button', { name: 'Bring the visit in' }).click();
     await page.getByRole('alert').first().waitFor();
-    expect(await findViolations()).toEqual([]);
+    expect(await findViolations(page)).toEqual([]);
   });
 });
 
