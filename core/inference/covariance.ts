@@ -1,10 +1,21 @@
 import { factorCholesky, solveLower, solveUpper } from '../cholesky.ts';
+import { FitError } from '../errors.ts';
 
-/** Lower Cholesky factor of a positive definite matrix, row-major. */
+/** Lower Cholesky factor of a positive definite matrix, row-major; above its diagonal it means nothing. @throws FitError `fit.covariance` */
 export function factorLower(matrix: Float64Array, n: number): Float64Array {
   const factor = matrix.slice();
-  factorCholesky(n, factor);
+  factorOrRefuse(n, factor);
   return factor;
+}
+
+function factorOrRefuse(n: number, matrix: Float64Array): void {
+  if (factorCholesky(n, matrix)) return;
+  // what is left half factored would be finite, and wrong
+  throw new FitError(
+    'fit.covariance',
+    `The uncertainties of the ${n} data of the fit do not go together: their covariance is not positive definite.`,
+    'Look for a pick or a prior that is given far too exactly, or twice.',
+  );
 }
 
 /** Solves S x = right for S = L L' by its lower factor. */
@@ -16,7 +27,7 @@ export function solveFactored(factor: Float64Array, right: ArrayLike<number>): F
 export type Inverter = {
   /** Of the covariance inverted last, row-major. */
   readonly inverse: Float64Array;
-  /** Inverts a positive definite matrix. @returns ln of its determinant */
+  /** Inverts a positive definite matrix. @returns ln of its determinant @throws FitError `fit.covariance` */
   invert(matrix: Float64Array): number;
 };
 
@@ -28,7 +39,7 @@ export function createInverter(n: number): Inverter {
     inverse,
     invert(matrix) {
       factor.set(matrix);
-      factorCholesky(n, factor);
+      factorOrRefuse(n, factor);
       let logDeterminant = 0;
       for (let column = 0; column < n; column++) {
         logDeterminant += 2 * Math.log(factor[column * n + column]!);
