@@ -31,7 +31,7 @@ export function YearsView({ visitId }: { visitId: number }) {
     <div className="years">
       <Panel
         title="Before and after"
-        remark="bars: 90 %; frequencies: two standard deviations; line: requirement, dots: threshold"
+        remark="bars: 90 %; frequencies: two standard deviations; line: requirement, dashes below it: threshold"
         table={tabulate(value)}
       >
         <Figure label={describe(value)} data={figure.data} layout={figure.layout} />

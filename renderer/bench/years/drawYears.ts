@@ -33,7 +33,7 @@ export function drawYears(
       traces: [
         intervals(palette, shown, (v) => v.capacityNm, NM_PER_KNM),
         limits(palette, shown, (v) => v.requirementNm, 'solid'),
-        limits(palette, shown, (v) => v.thresholdNm, 'dot'),
+        limits(palette, shown, (v) => v.thresholdNm, 'dash'),
       ],
     },
     ...MODES.map((number): Row => ({ title: `f${number}, Hz`, traces: modes(palette, shown, number) })),
