@@ -19,6 +19,9 @@ const MANY = 110;
 /** Two programs are started, which a busy machine takes its time for. */
 const LONGEST_MS = 180_000;
 
+/** Poles that the register does not show as they are. */
+const STALE = 'SELECT count(*)::int AS poles FROM stemroot.register_stale';
+
 const makePath = () => join(makeFolder(), 'moved.stemroot');
 const makeEmpty = () => makeDatabase({ prepared: false });
 
@@ -65,8 +68,11 @@ describe.skipIf(!hasPostgres())('moving a workspace', () => {
     const [from, place, back] = [await makeFilledFile(), await makeEmpty(), makePath()];
     const { code, out } = await runCommand('move', from, place);
     expect([code, out]).toEqual([0, expect.stringContaining('Both hold the same')]);
+    expect(await run(place, STALE)).toEqual([{ poles: 0 }]);
+    expect((await runCommand('care', 'register', place)).code).toBe(0);
     expect((await runCommand('care', 'prove', place)).code).toBe(0);
     expect((await runCommand('move', place, back)).code).toBe(0);
+    expect((await runCommand('care', 'register', back)).code).toBe(0);
     expect((await runCommand('care', 'prove', back)).code).toBe(0);
 
     const [{ trail: before, ...rows }, { trail: after, ...rowsBack }] = [readAll(from), readAll(back)];

@@ -1,4 +1,5 @@
 import { openWorkspace } from '../openWorkspace.ts';
+import { settleRegister } from '../register/settleRegister.ts';
 import type { Store } from '../store.ts';
 import { bringInEntries } from './bringInEntries.ts';
 import { bringInUntold } from './bringInUntold.ts';
@@ -61,5 +62,7 @@ async function move(source: Store, trail: SourceTrail, target: Store, watch: Mov
   await bringInUntold(source, target);
   const compared = await compareStores(source, trail.head, target);
   await completeMove(source, trail.head, target);
+  // not moved but computed from what was; where this is broken off, whoever opens the target goes on
+  await settleRegister(target.db, { isAlone: true });
   return { completed: true, from: source.path, to: target.path, compared };
 }

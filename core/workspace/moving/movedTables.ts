@@ -20,7 +20,7 @@ const KEYS: Readonly<Record<string, readonly string[]>> = {
   quiz_scores: ['score_id'],
 };
 
-/** Tables whose rows the trail covers, in both kinds of store, each after those that its rows name. */
+/** Tables whose rows the trail covers (the register's are computed from them, and are not moved), in both kinds of store, each after those that its rows name. */
 export const TOLD_TABLES: readonly MovedTable[] = Object.entries(KEYS).map(([name, keyColumns]) => ({
   name,
   keyColumns,
