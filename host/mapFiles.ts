@@ -55,7 +55,7 @@ export async function* mapFiles<N extends keyof FileTasks>(
 function brokenOff(path: string, error: Error): StemrootError {
   return new StemrootError(
     'work.brokenOff',
-    `The work on ${path} was broken off (${error.message}); nothing of it was stored.`,
-    'Try this file alone. If it stays, the recording may be too large for the memory of this machine.',
+    `The work on ${path} was broken off (${error.message}); what was stored of it before stays.`,
+    'Try this file alone: it goes on from there. If it stays, the recording may be too large for the memory of this machine.',
   );
 }

@@ -2,7 +2,7 @@
 ;; the fast Fourier transform?, Proc. IEEE 55(10):1664-1674): for p below m and q below s, with w = exp(-2 pi i p / (4 m)),
 ;;   y[q + s (4 p + j)] = w^j sum over l of (-i)^(j l) x[q + s (p + m l)],  j and l from 0 to 3.
 ;; Real and imaginary parts stand in arrays of their own, so two neighbours of q go through each instruction together.
-;; Compiled by writePassFour.ts.
+;; Compiled by writeKernels.ts.
 (module
   (memory (export "memory") 1)
   (func (export "passFour")
