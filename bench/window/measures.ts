@@ -70,13 +70,14 @@ export async function measurePanning(page: Page): Promise<number[]> {
   await page.keyboard.down('Shift');
   await page.mouse.down();
   await page.evaluate(() => {
-    const counted = globalThis as unknown as { frames: number[] };
+    const counted = globalThis as unknown as { frames: number[]; isCounting: boolean };
     counted.frames = [];
+    counted.isCounting = true;
     let last = performance.now();
     const count = (now: number) => {
       counted.frames.push(now - last);
       last = now;
-      requestAnimationFrame(count);
+      if (counted.isCounting) requestAnimationFrame(count);
     };
     requestAnimationFrame(count);
   });
@@ -84,7 +85,11 @@ export async function measurePanning(page: Page): Promise<number[]> {
     await page.mouse.move(x - i * 3, y);
     await page.waitForTimeout(FRAME_MS / 2);
   }
-  const frames = await page.evaluate(() => (globalThis as unknown as { frames: number[] }).frames.slice(2));
+  const frames = await page.evaluate(() => {
+    const counted = globalThis as unknown as { frames: number[]; isCounting: boolean };
+    counted.isCounting = false;
+    return counted.frames.slice(2);
+  });
   await page.mouse.up();
   await page.keyboard.up('Shift');
   return frames;
@@ -104,7 +109,8 @@ export async function dragPick(page: Page): Promise<number[]> {
       );
     const own = Element.prototype.setPointerCapture;
     Element.prototype.setPointerCapture = () => {};
-    const isFitting = () => document.body.textContent!.includes('fitting anew');
+    const state = document.querySelector('.picks-table thead th:nth-last-child(2)')!;
+    const isFitting = () => state.textContent === 'fitting anew';
     const times: number[] = [];
     fire('pointerdown', x);
     for (let i = 1; i <= steps; i++) {
