@@ -1,7 +1,10 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { countFleet } from '../../core/workspace/fleet/countFleet.ts';
 import { createWorkspaceService } from '../../core/workspace/index.ts';
 import { tellFleet, tellTime } from '../../renderer/register/tellFleet.ts';
 import { hasPostgres, makeTeamStore, run } from '../team/makeTeamStore.ts';
+import { createInventor, inventedSummary } from '../workspace/inventRegister.ts';
 import { makeFileStore } from '../workspace/visitFixture.ts';
 
 const NONE = { visits: 0, withoutResult: 0, waiting: 0, toRetry: 0, inWork: 0, givenUp: 0 };
@@ -13,6 +16,19 @@ const QUEUE = `CREATE SCHEMA stemroot_jobs; CREATE TABLE stemroot_jobs.job
 describe('progress of a fleet', () => {
   it('is none on a workspace file', async () => {
     expect(await createWorkspaceService(makeFileStore())['fleet.progress']({})).toEqual({ fleet: null });
+  });
+
+  it.skipIf(!hasPostgres())('counts visits alike whether the register shows them yet or not', async () => {
+    const store = await makeTeamStore();
+    const invent = createInventor(store);
+    const visit = { kind: 'visit', date: '2026-05-03', species: 'red-pine', recording: 0 } as const;
+    await invent({ ...visit, pole: 'TV-1' }, { refresh: true });
+    await invent({ ...visit, pole: 'TV-2' }, { refresh: true });
+    const [summary] = fc.sample(inventedSummary, { numRuns: 1, seed: 5 });
+    await invent({ kind: 'result', of: 0, summary: summary! }, { refresh: true });
+    expect(await countFleet(store)).toMatchObject({ visits: 2, withoutResult: 1 });
+    await invent({ ...visit, pole: 'TV-10' }, { refresh: false });
+    expect(await countFleet(store)).toMatchObject({ visits: 3, withoutResult: 2 });
   });
 
   it.skipIf(!hasPostgres())('reckons with what was done in the last ten minutes', async () => {

@@ -18,7 +18,7 @@ const interval = fc.constantFrom(1, 2, 3.5).map((value) => ({ value, low: value 
 const maybe = <T>(values: fc.Arbitrary<T>) => fc.option(values, { nil: null, freq: 3 });
 const few = fc.constantFrom(0, 0.02, 0.5, 0.97);
 
-const summary: fc.Arbitrary<ResultSummary> = fc.record({
+export const inventedSummary: fc.Arbitrary<ResultSummary> = fc.record({
   verdict: fc.constantFrom('assessed' as const, 'withheld' as const, 'failed' as const),
   frequenciesHz: fc.tuple(maybe(few), maybe(few), maybe(few)),
   modulusPa: maybe(few),
@@ -59,7 +59,7 @@ export const storedThing = fc.oneof(
   },
   {
     weight: 4,
-    arbitrary: fc.record({ kind: fc.constant('result' as const), of: fc.nat(20), summary }),
+    arbitrary: fc.record({ kind: fc.constant('result' as const), of: fc.nat(20), summary: inventedSummary }),
   },
   {
     weight: 2,

@@ -1,4 +1,6 @@
 import { sql } from 'kysely';
+import { countVisits, readFacets } from '../register/facets.ts';
+import { isSettled } from '../register/settleRegister.ts';
 import type { TeamStore } from '../team/index.ts';
 import { ASSESS_QUEUE, GIVEN_UP_QUEUE, QUEUE_SCHEMA } from './openQueue.ts';
 
@@ -22,11 +24,7 @@ const SECONDS_AN_HOUR = 3600;
 
 /** How far a fleet is, counted now by the clock of the database. Nothing is in the queue where none was ever made. */
 export async function countFleet(store: TeamStore): Promise<FleetCounts> {
-  const { rows: counts } = await sql<{ visits: number; without_result: number }>`
-    SELECT count(*) AS visits,
-      count(*) FILTER (WHERE NOT EXISTS (SELECT FROM assessments WHERE assessments.visit_id = visits.visit_id)) AS without_result
-    FROM visits`.execute(store.db);
-  const { visits, without_result: withoutResult } = counts[0]!;
+  const { visits, withoutResult } = await countResults(store);
   const known = (await hasQueue(store)) ? await countJobs(store) : { jobs: {}, rateHz: null };
   const count = (name: string) => known.jobs[name] ?? 0;
   const [waiting, toRetry, inWork] = [count('created'), count('retry'), count('active')];
@@ -41,6 +39,20 @@ export async function countFleet(store: TeamStore): Promise<FleetCounts> {
     visitsAnHour: rateHz && Math.round(SECONDS_AN_HOUR * rateHz),
     secondsLeft: rateHz && Math.round((waiting + toRetry + inWork) / rateHz),
   };
+}
+
+/** From what the register counts with every change, as long as it is up to date: windows ask every few seconds, among a million too. */
+async function countResults({ db }: TeamStore): Promise<{ visits: number; withoutResult: number }> {
+  if (await isSettled(db)) {
+    const facets = await readFacets(db);
+    const without = facets.filter(({ verdict }) => verdict === 'not assessed');
+    return { visits: countVisits(facets), withoutResult: countVisits(without) };
+  }
+  const { rows } = await sql<{ visits: number; without_result: number }>`
+    SELECT count(*) AS visits,
+      count(*) FILTER (WHERE NOT EXISTS (SELECT FROM assessments WHERE assessments.visit_id = visits.visit_id)) AS without_result
+    FROM visits`.execute(db);
+  return { visits: rows[0]!.visits, withoutResult: rows[0]!.without_result };
 }
 
 /** Whether visits were ever enqueued in a team store. */
