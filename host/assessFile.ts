@@ -2,7 +2,7 @@ import { type AssessmentOutcome, assessVisit } from '../core/assess.ts';
 import type { AssessmentFailure } from '../core/assessment.ts';
 import { StemrootError } from '../core/errors.ts';
 import type { VisitInput } from '../core/readRecordings.ts';
-import { describeFailure } from '../core/workspace/index.ts';
+import { describeFailure } from '../core/workspace/batch.ts';
 import { readVisit } from './visitFiles.ts';
 
 /** What came of a visit file; `input` is null where it or its recordings could not be read. */

@@ -1,4 +1,4 @@
-import { type BroughtIn, createBatch, openWorkspace, type Store } from '../core/workspace/index.ts';
+import { type BroughtIn, createBatch, openWorkspace, type Store } from '../core/workspace/batch.ts';
 import { type AssessedFile, assessFile } from './assessFile.ts';
 import { locateVisit } from './visitFiles.ts';
 

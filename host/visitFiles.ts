@@ -3,7 +3,7 @@ import { basename, dirname, join } from 'node:path';
 import { InputError } from '../core/errors.ts';
 import type { VisitInput } from '../core/readRecordings.ts';
 import { LARGEST_VISIT_FILE_BYTES, RECORDING_LIMITS } from '../core/recording/index.ts';
-import { decodeVisitFile, type VisitSource } from '../core/workspace/index.ts';
+import { decodeVisitFile, type VisitSource } from '../core/workspace/batch.ts';
 
 export const VISIT_FILE_ENDING = '.visit.json';
 

@@ -1,9 +1,17 @@
-import { callService } from './callService.ts';
+/** A batch: visits brought in one after another. A door of its own, since each of its threads loads what it draws in. */
+import { createStoredAssessor } from './assessStored.ts';
 import { type ImportOutcome, importVisit, type VisitSource } from './importVisit.ts';
 import { createRecordingReader } from './recordingReader.ts';
-import { createWorkspaceService } from './service.ts';
+import { toRefusal } from './refusal.ts';
 import type { Store } from './store.ts';
+import { toStoreError } from './storeErrors.ts';
 import { hasResult } from './visits.repository.ts';
+
+export { describeFailure } from './assessStored.ts';
+export type { VisitSource } from './importVisit.ts';
+export { openWorkspace } from './openWorkspace.ts';
+export type { Store } from './store.ts';
+export { decodeVisitFile } from './visits.repository.ts';
 
 /** What came of a visit of a batch; `refused` says why it was to be assessed and could not be. */
 export type BroughtIn = {
@@ -19,13 +27,17 @@ export function createBatch(
   store: Store,
 ): (source: VisitSource, options: { readonly assess: boolean }) => Promise<BroughtIn> {
   const reader = createRecordingReader(store);
-  const handlers = createWorkspaceService(store, reader);
+  const assessor = createStoredAssessor(store, reader);
   return async (source, { assess }) => {
     const outcome = await importVisit(store, source, reader.keep);
     const { visitId } = outcome;
     if (!assess || visitId === null || (await hasResult(store.db, visitId)))
       return { outcome, refused: null };
-    const answer = await callService(handlers, 'visit.assess', { visitId, decisions: [] });
-    return { outcome, refused: answer.ok ? null : { message: answer.message, hint: answer.hint } };
+    try {
+      await assessor.assess(visitId, []);
+      return { outcome, refused: null };
+    } catch (error) {
+      return { outcome, refused: toRefusal(toStoreError(error, store.path), source.fileName) };
+    }
   };
 }

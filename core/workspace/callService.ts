@@ -1,10 +1,7 @@
-import { StemrootError } from '../errors.ts';
-import { reportError } from '../reportError.ts';
 import { type CallAnswer, type CallName, contract } from './contract.ts';
 import type { Handlers, ShelfHandlers } from './handlers.ts';
+import { refuse, toRefusal } from './refusal.ts';
 import { collectEntries } from './trail/index.ts';
-
-type Refusal = Extract<CallAnswer<CallName>, { ok: false }>;
 
 /**
  * Answers one call of a door: checks the request against the contract, runs its handler, and turns what is
@@ -52,13 +49,7 @@ export async function callService(
     const { value, entries } = await collectEntries(() => handler(request.data));
     return { ok: true, value: value as never, ...(entries.length > 0 && { wrote: entries }) };
   } catch (error) {
-    if (error instanceof StemrootError) return refuse(error.code, error.message, error.hint);
-    reportError(`${name} failed`, error);
-    return refuse(
-      'internal',
-      'The program met an error of its own; nothing was stored.',
-      'Try again; if it stays, report what was done just before and what standard error says.',
-    );
+    return toRefusal(error, name);
   }
 }
 
@@ -67,9 +58,4 @@ function isUnicode(value: unknown): boolean {
   if (typeof value === 'string') return value.isWellFormed();
   if (typeof value !== 'object' || value === null) return true;
   return Object.entries(value).every(([name, held]) => name.isWellFormed() && isUnicode(held));
-}
-
-/** A refusal in the form of the contract. */
-export function refuse(code: string, message: string, hint: string): Refusal {
-  return { ok: false, code, message, hint };
 }

@@ -1,10 +1,11 @@
 import { Piscina } from 'piscina';
 import { StemrootError } from '../errors.ts';
 import { reportError } from '../reportError.ts';
-import { callService, refuse } from './callService.ts';
+import { callService } from './callService.ts';
 import type { CallAnswer, CallName, CallRequest, CallResponse } from './contract.ts';
 import type { DeskTask } from './deskWorker.ts';
 import { openWorkspace } from './openWorkspace.ts';
+import { refuse } from './refusal.ts';
 import { createWorkspaceService } from './service.ts';
 import type { Store } from './store.ts';
 

@@ -2,8 +2,7 @@
  * Workspace: what is kept. The file with poles, visits, recordings, assessments and rulings, and the application's
  * services behind every call of the contract. The only room that knows the database.
  */
-export { describeFailure } from './assessStored.ts';
-export { type BroughtIn, createBatch } from './batch.ts';
+export type { BroughtIn } from './batch.ts';
 export { callService } from './callService.ts';
 export {
   backUp,
@@ -36,4 +35,3 @@ export {
   type TeamStore,
   withoutPassword,
 } from './team/index.ts';
-export { decodeVisitFile } from './visits.repository.ts';

@@ -1,6 +1,6 @@
 import { CAUTIONS } from '../../core/cautions.ts';
 import { StemrootError } from '../../core/errors.ts';
-import { describeFailure } from '../../core/workspace/index.ts';
+import { describeFailure } from '../../core/workspace/batch.ts';
 import { formatCautions, formatResult } from '../formatResult.ts';
 import { mapFiles } from '../mapFiles.ts';
 import { print, printJson } from './print.ts';

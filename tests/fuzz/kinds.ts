@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { calibrateChannels, readRecording, type VisitFile } from '../../core/recording/index.ts';
-import { decodeVisitFile } from '../../core/workspace/index.ts';
+import { decodeVisitFile } from '../../core/workspace/batch.ts';
 import { createRandomStream, type RandomStream } from '../../samples/random.ts';
 import { makeDs64, makeWav, pcm16, plainFormat } from '../recording/makeWav.ts';
 import { visit } from '../report/fixture.ts';

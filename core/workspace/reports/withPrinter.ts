@@ -1,7 +1,7 @@
 import { StemrootError } from '../../errors.ts';
-import { refuse } from '../callService.ts';
 import type { CallResponse } from '../contract.ts';
 import type { AnswerCall } from '../desk.ts';
+import { refuse } from '../refusal.ts';
 
 /** Turns an HTML report into a PDF, by the shell or by an installed browser. */
 export type PrintPdf = (html: Uint8Array) => Promise<Uint8Array>;
