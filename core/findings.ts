@@ -52,6 +52,8 @@ const GIRTH_SHARE = 0.25;
 const GIRTH_THIN_SHARE = 0.05;
 /** Above the next stronger class by this share; tape, ovality and taper explain no more (ours). */
 const GIRTH_THICK_SHARE = 0.03;
+/** This much above the greatest a capacity would be a third too high, if the class is right: two classes or more, or a slip of the pen (ours). */
+const GIRTH_REFUSED_SHARE = 0.1;
 const METRE_PER_FOOT = 0.3048;
 /** Intended depth: 10 % of length and 0.6 m (common practice, no source); this much less is shallow (ours). */
 const SHALLOW_BY_M = 0.25;
@@ -155,13 +157,15 @@ function findGirthOffClass(evidence: Evidence): Finding | null {
   const judged = judgeGirth(evidence);
   if (!judged) return null;
   const { girthM, usual } = judged;
+  const isFarAbove = usual.mostM !== null && girthM > (1 + GIRTH_REFUSED_SHARE) * usual.mostM;
   const range =
     usual.mostM === null
       ? `from ${metres(usual.leastM)} on`
       : `${metres(usual.leastM)} to ${metres(usual.mostM)}`;
   return {
     id: 'girth-off-class',
-    text: `Girth near the ground is ${metres(girthM)}, where poles of class ${evidence.visit.pole.classCode} of this length have ${range} (${usual.status}). Capacity goes with its cube, and modulus against its square: measure again, and check class and length.`,
+    text: `Girth near the ground is ${metres(girthM)}, where poles of class ${evidence.visit.pole.classCode} of this length have ${range} (${usual.status}). Capacity goes with its cube, and modulus against its square: measure again, and check class and length.${isFarAbove ? ' Until then no capacity is told.' : ''}`,
+    ...(isFarAbove && { withholds: true }),
   };
 }
 

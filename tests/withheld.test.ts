@@ -35,6 +35,21 @@ function assessChanged(change: (visit: VisitFile) => void) {
 }
 
 describe('a girth typed wrong', () => {
+  test('a tenth above all that its class can have gives no strength, which would be a third too high', () => {
+    const girthOf = (share: number) =>
+      assessChanged((visit) => {
+        visit.measured.circumferences = visit.measured.circumferences.map((at) => ({
+          ...at,
+          circumferenceM: share * at.circumferenceM,
+        }));
+        visit.measured.topCircumferenceM &&= share * visit.measured.topCircumferenceM;
+      });
+    expect(girthOf(1).verdict).toBe('assessed');
+    const large = girthOf(1.22);
+    expect(large.strength).toBeNull();
+    expect(large.withheldBecause).toMatch(/Girth near the ground is .* Until then no capacity is told\.$/);
+  });
+
   test.each([1.1, 1.6])('%s m instead of 0.76 m gives no strength', (girthM) => {
     const result = assessChanged((visit) => {
       visit.measured.circumferences = [{ heightM: 1.7, circumferenceM: girthM }];

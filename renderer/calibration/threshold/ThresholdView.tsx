@@ -37,18 +37,36 @@ export function ThresholdView() {
       {!value && !failure && (
         <Waiting what="Predicting each tested pole without itself, and pricing every threshold." />
       )}
-      {value && <PricedThreshold price={value} />}
+      {value &&
+        (value.prices.best ? (
+          <PricedThreshold price={value} best={value.prices.best} />
+        ) : (
+          <OneKindOnly price={value} />
+        ))}
     </div>
   );
 }
 
-function PricedThreshold({ price }: { price: Price }) {
+/** Where no threshold parts anything, none is drawn: at the end of the axis it would look like advice. */
+function OneKindOnly({ price: { prices } }: { price: Price }) {
+  return (
+    <Panel title="Price of a threshold" remark={`${prices.weak} weak of ${prices.tests}`}>
+      <p>
+        {prices.weak === 0 ? 'None' : `All ${prices.weak}`} of the {prices.tests} broken poles{' '}
+        {prices.weak === 0 ? 'was' : 'were'} weak. What a threshold misses or replaces for nothing can be told
+        only from tests of both kinds: break more poles, weak ones among them, or change what counts as weak.
+      </p>
+    </Panel>
+  );
+}
+
+function PricedThreshold({ price, best }: { price: Price; best: NonNullable<Price['prices']['best']> }) {
   const palette = usePalette();
   const { thresholds, setThresholds } = useCalibration();
   const figure = useMemo(() => drawPrice(palette, price), [palette, price]);
   const { prices } = price;
   const steps = prices.prices;
-  const wanted = thresholds.threshold === 'least' ? (prices.best?.threshold ?? null) : thresholds.threshold;
+  const wanted = thresholds.threshold === 'least' ? best.threshold : thresholds.threshold;
   const at = nearestStep(steps, wanted);
   const step = steps[at]!;
   const move = (threshold: number | null) => setThresholds({ threshold });
@@ -68,15 +86,13 @@ function PricedThreshold({ price }: { price: Price }) {
               onCommit={(percent) => move(steps[nearestStep(steps, percent / 100)]!.threshold)}
             />
             %
-            {prices.best && (
-              <Button size="compact-xs" variant="default" onClick={() => move(prices.best!.threshold)}>
-                To the least cost
-              </Button>
-            )}
+            <Button size="compact-xs" variant="default" onClick={() => move(best.threshold)}>
+              To the least cost
+            </Button>
           </span>
         }
         table={{
-          caption: describe(price),
+          caption: describe(price, best),
           columns: [
             'Replace from',
             'Cost a pole',
@@ -95,7 +111,7 @@ function PricedThreshold({ price }: { price: Price }) {
           ]),
         }}
       >
-        <Figure label={describe(price)} data={figure.data} layout={figure.layout}>
+        <Figure label={describe(price, best)} data={figure.data} layout={figure.layout}>
           {({ width, height }) => (
             <ThresholdHandle steps={steps} at={at} frame={frameOf(width)} height={height} onMove={move} />
           )}
@@ -123,9 +139,6 @@ function LimitsPanel({ price }: { price: Price }) {
   );
 }
 
-function describe({ prices }: Price): string {
-  const best = prices.best
-    ? `least, ${formatSignificant(prices.best.cost)}, where poles are replaced from a chance of ${nameThreshold(prices.best.threshold)} on`
-    : 'with no best threshold, for all tests are of one kind';
-  return `Expected cost a pole over the threshold, from ${prices.tests} tests of which ${prices.weak} are weak: ${best}`;
+function describe({ prices }: Price, best: NonNullable<Price['prices']['best']>): string {
+  return `Expected cost a pole over the threshold, from ${prices.tests} tests of which ${prices.weak} are weak: least, ${formatSignificant(best.cost)}, where poles are replaced from a chance of ${nameThreshold(best.threshold)} on`;
 }

@@ -75,11 +75,13 @@ export async function beginDraft(files: readonly File[] = []): Promise<void> {
   await attach(draft.id, files);
 }
 
-/** Hands recordings to the program, one after the other, and begins their answers. */
+/** Hands recordings to the program, one after the other, and begins their answers. Those that are refused stand in the way of none. */
 export async function attach(id: string, files: readonly File[]): Promise<void> {
   const { set } = useDrafts.getState();
+  const refused: Failure[] = [];
+  set({ failure: null });
   for (const file of files) {
-    set({ attaching: file.name, failure: null });
+    set({ attaching: file.name });
     const draft = useDrafts.getState().drafts.find((other) => other.id === id);
     if (!draft) break;
     const answer = await callHost('intake.attach', {
@@ -89,7 +91,8 @@ export async function attach(id: string, files: readonly File[]): Promise<void> 
       file: { name: file.name, base64: await readBase64(file) },
     });
     if (!answer.ok) {
-      set({ failure: { code: answer.code, message: answer.message, hint: answer.hint } });
+      refused.push({ code: answer.code, message: answer.message, hint: answer.hint });
+      set({ failure: tellTogether(refused) });
       continue;
     }
     const { answers } = answer.value;
@@ -101,6 +104,15 @@ export async function attach(id: string, files: readonly File[]): Promise<void> 
     );
   }
   set({ attaching: null });
+}
+
+function tellTogether(refused: readonly Failure[]): Failure {
+  const [first] = refused as [Failure, ...Failure[]];
+  return {
+    code: first.code,
+    message: refused.map(({ message }) => message).join(' '),
+    hint: [...new Set(refused.map(({ hint }) => hint))].join(' '),
+  };
 }
 
 /** Changes the answers of a draft. */
