@@ -1,6 +1,7 @@
 import type { Kysely } from 'kysely';
 import { InputError } from '../errors.ts';
 import type { Ruling } from './contract.ts';
+import { isOneOf } from './sqlWords.ts';
 import type { Tables } from './tables.ts';
 
 type Db = Kysely<Tables>;
@@ -67,7 +68,7 @@ export async function listRulings(
     ])
     .orderBy('rulings.ruling_id', 'desc');
   if (which.visitId !== undefined) query = query.where('rulings.visit_id', '=', which.visitId);
-  if (which.visitIds !== undefined) query = query.where('rulings.visit_id', 'in', which.visitIds);
+  if (which.visitIds !== undefined) query = query.where(isOneOf(db, 'rulings.visit_id', which.visitIds));
   if (which.rulingId !== undefined) query = query.where('rulings.ruling_id', '=', which.rulingId);
   if (which.after !== undefined) query = query.where('rulings.ruling_id', '>', which.after);
   return (await query.execute()).map((row) => ({

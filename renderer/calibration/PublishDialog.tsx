@@ -8,7 +8,6 @@ import type { Overview, Tests } from './calibrationTypes.ts';
 import { SmallDialog } from './SmallDialog.tsx';
 import { useCalibration } from './useCalibration.ts';
 
-const FORM = 'publish';
 const NAME_FORM = /^[a-z0-9][a-z0-9-]*$/;
 
 type PublishDialogProps = { overview: Overview | null; tests: Tests | null; onClose: () => void };
@@ -18,9 +17,10 @@ export function PublishDialog({ overview, tests, onClose }: PublishDialogProps) 
   const noteStored = useWindow((s) => s.noteStored);
   const { candidates, shown, leftOut, openView } = useCalibration();
   const candidate = candidates.find(({ name }) => name === shown) ?? candidates[0]!;
-  const [name, setName] = useTyped(FORM, 'name', '');
-  const [author, setAuthor] = useTyped(FORM, 'author', '');
-  const [note, setNote] = useTyped(FORM, 'note', '');
+  const form = `publish ${candidate.name}`;
+  const [name, setName] = useTyped(form, 'name', '');
+  const [author, setAuthor] = useTyped(form, 'author', '');
+  const [note, setNote] = useTyped(form, 'note', '');
   const [failure, setFailure] = useState<Failure | null>(null);
   const isWrong = name !== '' && !NAME_FORM.test(name);
 
@@ -38,7 +38,7 @@ export function PublishDialog({ overview, tests, onClose }: PublishDialogProps) 
       return setFailure(answer);
     }
     noteStored();
-    forgetTyped(FORM);
+    forgetTyped(form);
     openView('versions');
     onClose();
   }

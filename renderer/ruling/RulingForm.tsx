@@ -21,7 +21,9 @@ type RulingFormProps = {
 /** The next ruling, on one visit or on several for one reason. */
 export function RulingForm({ visits, onSaved, onOvertaken }: RulingFormProps) {
   const form = `ruling ${visits.map(({ visitId }) => visitId).join(' ')}`;
-  const [decision, setDecision] = useTyped<Ruling['decision'] | ''>(form, 'decision', '');
+  // of the result that it was chosen under: not of one that came after
+  const under = visits.map(({ assessmentId }) => assessmentId).join(' ');
+  const [decision, setDecision] = useTyped<Ruling['decision'] | ''>(form, `decision under ${under}`, '');
   const [analyst, setAnalyst] = useAnalyst();
   const [second, setSecond] = useTyped(form, 'second', '');
   const [reason, setReason] = useTyped(form, 'reason', '');

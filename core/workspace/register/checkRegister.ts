@@ -51,7 +51,7 @@ async function countAstray(db: Db): Promise<number> {
   return rows[0]!.astray;
 }
 
-/** Computes the whole register anew. Until it is done, windows show what is there already. */
+/** Computes the whole register anew. Until it is done, windows show as much as is there already. */
 export async function rebuildRegister(db: Db): Promise<void> {
   await db.transaction().execute(async (transaction) => {
     for (const table of ['register_rows', 'register_texts', 'register_facets'] as const) {

@@ -39,7 +39,8 @@ const REACH = 1000;
 /**
  * Finds visits in the stored register. What many visits have in common is stored once, as facets with a count: filters and words are
  * matched against those in memory, so that counts need no row; what is left to the database is to walk an index, or to look for
- * words that are one visit's own. Where very many visits have them, they are neither counted nor read to the end. Facets and the last question are kept until the register changes.
+ * words that are one visit's own. Where very many visits have them, they are neither counted nor read to the end. Facets and the last
+ * question are kept until the register changes.
  */
 export function createFinder(db: Db): Finder {
   let revision = -1;
@@ -58,8 +59,12 @@ export function createFinder(db: Db): Finder {
     async find(query, { whole = false } = {}) {
       await follow();
       const key = JSON.stringify([query, whole]);
-      if (last?.key !== key) last = { key, found: await search(db, facets, query, whole) };
-      return last.found;
+      if (last?.key === key) return last.found;
+      const asked = revision;
+      const found = await search(db, facets, query, whole);
+      // where the register changed meanwhile, the next question is asked anew
+      if (asked === revision) last = { key, found };
+      return found;
     },
     async count() {
       await follow();

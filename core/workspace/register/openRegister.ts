@@ -18,6 +18,8 @@ export type Register = Finder & {
 
 /** Rows that are read at once where all are asked for. */
 const ROWS_A_PART = 5000;
+/** Where the register changes without rest, what was read last has to do. */
+const MOST_TIMES = 5;
 
 /** The stored register of a workspace, over one connection. Holds in memory what was asked last, not the rows. */
 export function openRegister(store: Store): Register {
@@ -28,14 +30,10 @@ export function openRegister(store: Store): Register {
     settleSoon: keeper.settleSoon,
     async listAll(query) {
       await keeper.settle();
-      const found = await finder.find(query, { whole: true });
+      const ids = await findAll(finder, query);
       const rows: RegisterRow[] = [];
-      while (rows.length < found.matching) {
-        const ids = await found.read(rows.length, ROWS_A_PART);
-        // somebody changed the register meanwhile
-        if (ids.length === 0) break;
-        rows.push(...(await readRows(store.db, ids)));
-      }
+      for (let from = 0; from < ids.length; from += ROWS_A_PART)
+        rows.push(...(await readRows(store.db, ids.slice(from, from + ROWS_A_PART))));
       return rows;
     },
     async list(visitIds) {
@@ -44,4 +42,13 @@ export function openRegister(store: Store): Register {
     },
     read: (visitIds) => readRows(store.db, visitIds),
   };
+}
+
+/** Identities of all that a query finds; asked anew where somebody changed the register between counting and reading. */
+async function findAll(finder: Finder, query: RegisterQuery): Promise<number[]> {
+  for (let time = 1; ; time++) {
+    const found = await finder.find(query, { whole: true });
+    const ids = await found.read(0, found.matching);
+    if (ids.length === found.matching || time === MOST_TIMES) return ids;
+  }
 }

@@ -1,5 +1,5 @@
 import { type Kysely, type RawBuilder, sql } from 'kysely';
-import { isTeam } from '../sqlWords.ts';
+import { isOneOf, isTeam } from '../sqlWords.ts';
 import type { Tables } from '../tables.ts';
 
 type Db = Kysely<Tables>;
@@ -24,17 +24,30 @@ const LETTERS_A_PIECE = 3;
 const LAST_LETTER = '\u{10ffff}';
 
 /**
- * What the full-text table is asked for to find all of these words; null where one of them stands in no row. A word shorter than its
- * pieces is looked for as any piece that begins with it: each text ends with line ends, so that every letter begins a piece.
+ * What the full-text table is asked for to find rows that may have all of these words; null where one of them stands in no row. A
+ * word shorter than its pieces is looked for as any piece that begins with it: each text ends with line ends, so that every letter begins a
+ * piece. That is a long question, so it is asked for one such word at most, and only where there is no longer one.
  */
 export async function matchWords(db: Db, words: readonly string[]): Promise<string | null> {
   const parts: string[] = [];
-  for (const word of words) {
-    const pieces = Array.from(word).length < LETTERS_A_PIECE ? await listPieces(db, word) : [word];
+  for (const word of partWords(words).asked) {
+    const pieces = isShort(word) ? await listPieces(db, word) : [word];
     if (pieces.length === 0) return null;
     parts.push(`(${pieces.map((piece) => `"${piece.replaceAll('"', '""')}"`).join(' OR ')})`);
   }
   return parts.join(' AND ');
+}
+
+/** The words that the full-text table is asked for, and those that what it finds is held against. */
+function partWords(words: readonly string[]): { asked: readonly string[]; held: readonly string[] } {
+  const [short, long] = [words.filter(isShort), words.filter((word) => !isShort(word))];
+  if (long.length > 0) return { asked: long, held: short };
+  const [longest, ...others] = short.toSorted((a, b) => b.length - a.length);
+  return longest === undefined ? { asked: [], held: [] } : { asked: [longest], held: others };
+}
+
+function isShort(word: string): boolean {
+  return Array.from(word).length < LETTERS_A_PIECE;
 }
 
 async function listPieces(db: Db, start: string): Promise<string[]> {
@@ -59,7 +72,7 @@ export async function listOwn(
       ? sql`register_rows WHERE ${isOneOf(db, 'facet_id', asked.facetIds)} AND ${haveWords(asked.words)}`
       : // in this order, so that it ends with the last that is wanted
         sql`register_search CROSS JOIN register_rows ON visit_id = register_search.rowid
-          WHERE register_search MATCH ${asked.match} AND ${isFacet(db, asked.facetIds)}`;
+          WHERE register_search MATCH ${asked.match} AND ${isFacet(db, asked.facetIds)} AND ${haveHeld(asked.words)}`;
   const { rows } = await sql<{ visit_id: number; facet_id: number }>`
     SELECT visit_id, facet_id FROM ${hits} LIMIT ${most + 1}`.execute(db);
   if (rows.length > most) return null;
@@ -78,7 +91,7 @@ export async function countOwn(db: Db, asked: Asked): Promise<OwnWords['counts']
 export function ownCondition(db: Db, asked: Asked): RawBuilder<boolean> {
   if (isTeam(db)) return isOwn(db, asked);
   return sql<boolean>`(visit_id IN (SELECT rowid FROM register_search WHERE register_search MATCH ${asked.match})
-    AND ${isFacet(db, asked.facetIds)})`;
+    AND ${isFacet(db, asked.facetIds)} AND ${haveHeld(asked.words)})`;
 }
 
 /** The same for a row that is found by something else. */
@@ -92,16 +105,9 @@ export function isFacet(db: Db, facetIds: readonly number[]): RawBuilder<boolean
   return sql<boolean>`+${isOneOf(db, 'facet_id', facetIds)}`;
 }
 
-/** SQL that is true of rows with one of these identities. */
-export function isOneOf(
-  db: Db,
-  column: 'visit_id' | 'facet_id',
-  ids: readonly number[],
-): RawBuilder<boolean> {
-  const name = sql.raw(column);
-  return isTeam(db)
-    ? sql<boolean>`${name} = ANY(${ids}::bigint[])`
-    : sql<boolean>`${name} IN (SELECT value FROM json_each(${JSON.stringify(ids)}))`;
+function haveHeld(words: readonly string[]): RawBuilder<boolean> {
+  const { held } = partWords(words);
+  return held.length === 0 ? sql<boolean>`true` : haveWords(held);
 }
 
 function haveWords(words: readonly string[]): RawBuilder<boolean> {

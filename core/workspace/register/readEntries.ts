@@ -2,6 +2,7 @@ import type { Kysely, Selectable } from 'kysely';
 import type { VisitFile } from '../../recording/index.ts';
 import { readStoredResult } from '../assessments.repository.ts';
 import { listRulings } from '../rulings.repository.ts';
+import { isOneOf } from '../sqlWords.ts';
 import { isWholeSummary, type ResultSummary, summarise } from '../summarise.ts';
 import type { Tables } from '../tables.ts';
 import type { VisitEntry } from './buildRows.ts';
@@ -14,7 +15,7 @@ export type StoredEntry = VisitEntry & { readonly poleNumber: number; readonly p
 
 /**
  * All that the rows of some poles are made of, in order of the visits' identities.
- * @param poleNumbers - identities of poles, at most some thousand
+ * @param poleNumbers - identities of poles
  */
 export async function readEntries(db: Db, poleNumbers: readonly number[]): Promise<StoredEntry[]> {
   if (poleNumbers.length === 0) return [];
@@ -22,7 +23,7 @@ export async function readEntries(db: Db, poleNumbers: readonly number[]): Promi
     .selectFrom('visits')
     .innerJoin('poles', 'poles.pole_id', 'visits.pole_id')
     .select(['visit_id', 'visits.pole_id', 'code', 'measured_on', 'file_bytes'])
-    .where('visits.pole_id', 'in', poleNumbers)
+    .where(isOneOf(db, 'visits.pole_id', poleNumbers))
     .orderBy('visit_id')
     .execute();
   const ids = visits.map((visit) => visit.visit_id);
@@ -30,7 +31,7 @@ export async function readEntries(db: Db, poleNumbers: readonly number[]): Promi
   const recordings = await db
     .selectFrom('visit_recordings')
     .select(['visit_id', 'recording_sha256'])
-    .where('visit_id', 'in', ids)
+    .where(isOneOf(db, 'visit_id', ids))
     .execute();
   const results = await db
     .selectFrom('assessments')
@@ -39,7 +40,7 @@ export async function readEntries(db: Db, poleNumbers: readonly number[]): Promi
       query
         .selectFrom('assessments')
         .select(({ fn }) => fn.max('assessment_id').as('latest'))
-        .where('visit_id', 'in', ids)
+        .where(isOneOf(db, 'visit_id', ids))
         .groupBy('visit_id'),
     )
     .execute();

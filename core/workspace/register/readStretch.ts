@@ -1,7 +1,8 @@
 import { type Kysely, type RawBuilder, sql } from 'kysely';
+import { isOneOf } from '../sqlWords.ts';
 import type { Tables } from '../tables.ts';
 import type { StoredRow, ValueColumn } from './orders.ts';
-import { isFacet, isOneOf, isOwn, type OwnWords, ownCondition } from './ownWords.ts';
+import { isFacet, isOwn, type OwnWords, ownCondition } from './ownWords.ts';
 
 type Db = Kysely<Tables>;
 type Direction = 'asc' | 'desc';

@@ -19,8 +19,11 @@ export function createRegisterKeeper(store: Store): RegisterKeeper {
   const copied = store.kind === 'file' && store.forThreads.path !== path ? store : null;
   const mayWrite = store.readOnly === null || copied !== null;
   let work: Promise<void> | null = null;
+  // once a connection even where nothing is stale: one that was broken off may have left the rows without their indexes
+  let wasSettled = false;
 
   const start = () => {
+    wasSettled = true;
     work ??= (copied ? settleCopy(copied) : settleRegister(db)).finally(() => {
       work = null;
     });
@@ -28,7 +31,7 @@ export function createRegisterKeeper(store: Store): RegisterKeeper {
   };
   return {
     async settleSoon() {
-      if (await isSettled(db)) return 0;
+      if ((await isSettled(db)) && (wasSettled || !mayWrite)) return 0;
       if (!mayWrite) return countStale(db);
       let timer: NodeJS.Timeout | undefined;
       const soon = new Promise<void>((resolve) => {

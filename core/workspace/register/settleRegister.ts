@@ -63,6 +63,8 @@ export async function settleRegister(
     tell?.(await countStale(db));
     await setImmediate();
   }
+  // whoever else settled meanwhile may have taken the last step without them
+  await makeRowIndexes(db);
 }
 
 /** Has every row computed anew by whoever settles the register next. */

@@ -36,9 +36,12 @@ export function splitWords(row: RegisterRow): RowWords {
   };
 }
 
-/** Words of a text in lower case. */
+/** Words of a text in lower case; control characters part them too, since no database looks for all of those. */
 export function listWords(text: string): string[] {
-  return text.toLowerCase().split(/\s+/).filter(Boolean);
+  return text
+    .toLowerCase()
+    .split(/[\s\p{Cc}]+/u)
+    .filter(Boolean);
 }
 
 /** Each word once and in order, so that equal rows have equal texts. */
