@@ -22,5 +22,8 @@ export function speakAgainstKeeping(result: Assessment | AssessmentFailure | nul
   if (result.findings.some(({ id }) => id === 'soft-root')) {
     against.push('the root is softer than its soil and depth explain: excavate and bore');
   }
+  if (result.findings.some(({ id }) => id === 'girth-off-class')) {
+    against.push('the girth is not that of its class, and the capacity goes with its cube: measure again');
+  }
   return against;
 }

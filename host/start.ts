@@ -21,7 +21,7 @@ const MS_A_MINUTE = 60_000;
 /** A week: what a timer of Node can hold with room to spare. */
 const LONGEST_IDLE_MINUTES = 10_080;
 
-type Options = { port?: number; open: boolean; stopAfter?: number };
+type Options = { make?: boolean; port?: number; open: boolean; stopAfter?: number };
 
 /** Opens the window on a workspace: in Electron where its program is at hand, else in a browser. */
 async function start(workspace: string | undefined, options: Options): Promise<void> {
@@ -32,7 +32,7 @@ async function start(workspace: string | undefined, options: Options): Promise<v
     await makeDemo();
   }
   // What is wrong with the workspace is told before anything long begins.
-  const store = await openWorkspace(path);
+  const store = await openWorkspace(path, { create: options.make ?? false });
   tellNotices(store.notices);
   await store.close();
   await buildWindow();
@@ -90,6 +90,7 @@ function parseMinutes(text: string): number {
 try {
   await new Command('start')
     .argument('[workspace]', 'workspace file; the demo where none is named')
+    .option('--make', 'make the workspace where there is none, to fill it by hand')
     .option(
       '--port <port>',
       'serve the window for a browser, on this port of the loopback address',

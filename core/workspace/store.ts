@@ -55,7 +55,7 @@ export function openStore(path: string, options: OpenOptions = {}): FileStore {
     throw new StoreError(
       'store.missing',
       `There is no workspace at ${path}.`,
-      'Check the path, or make the workspace with: npm run -s stemroot -- import <workspace> <folder of visits>',
+      'Check the path, or make the workspace: npm start -- <workspace> --make, or npm run -s stemroot -- import <workspace> <folder of visits>',
     );
   }
   if (!isNew) checkStart(path);

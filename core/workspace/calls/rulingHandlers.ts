@@ -30,6 +30,8 @@ type Said = Pick<NewRuling, 'analyst' | 'decision' | 'reason'> & {
 export function createRulingHandlers({ db }: Store): HandlersOf<typeof rulingCalls> {
   const rule = (visits: readonly Seen[], said: Said) =>
     db.transaction().execute(async (transaction) => {
+      for (const visit of visits) await refuseOvertaken(transaction, visit);
+      if (said.decision === 'keep' && !said.inSpite) await refuseAgainst(transaction, visits);
       const rulings: Ruling[] = [];
       for (const visit of visits) rulings.push(await ruleOn(transaction, { ...visit, ...said }));
       await refreshVisits(
@@ -62,27 +64,42 @@ export function createRulingHandlers({ db }: Store): HandlersOf<typeof rulingCal
   };
 }
 
+async function refuseOvertaken(db: Db, { visitId, assessmentId, seenRulingId }: Seen): Promise<void> {
+  const name = await nameVisit(db, visitId);
+  await refuseNewerResult(db, `The result of ${name}`, visitId, assessmentId);
+  if (seenRulingId !== undefined) {
+    await refuseOtherRuling(db, `The ruling on ${name}`, visitId, seenRulingId);
+  }
+}
+
+/** Of all visits together, so that nobody keeps a pole whose reasons were never read. */
+async function refuseAgainst(db: Db, visits: readonly Seen[]): Promise<void> {
+  const told: string[] = [];
+  for (const { visitId } of visits) {
+    const against = speakAgainstKeeping((await findLatestAssessment(db, visitId))?.result ?? null);
+    if (against.length === 0) continue;
+    told.push(
+      `The result of ${await nameVisit(db, visitId)} speaks against keeping it: ${against.join('; ')}.`,
+    );
+  }
+  if (told.length === 0) return;
+  throw new InputError(
+    'ruling.against',
+    told.join(' '),
+    `Decide otherwise, or say that ${told.length === 1 ? 'the pole is' : `these ${told.length} poles are`} kept in spite of that; the reason should tell why.`,
+  );
+}
+
+async function nameVisit(db: Db, visitId: number): Promise<string> {
+  const { visit } = await getVisit(db, visitId);
+  return `pole ${visit.pole.id}, visit of ${visit.measured.date},`;
+}
+
 async function ruleOn(
   db: Db,
-  { secondPerson, inSpite, seenRulingId, ...added }: Seen & NewRuling & Said,
+  { secondPerson, inSpite: _, seenRulingId: _seen, ...added }: Seen & NewRuling & Said,
 ): Promise<Ruling> {
   const { visit } = await getVisit(db, added.visitId);
-  const latest = await findLatestAssessment(db, added.visitId);
-  const name = `pole ${visit.pole.id}, visit of ${visit.measured.date},`;
-  await refuseNewerResult(db, `The result of ${name}`, added.visitId, added.assessmentId);
-  if (seenRulingId !== undefined) {
-    await refuseOtherRuling(db, `The ruling on ${name}`, added.visitId, seenRulingId);
-  }
-  if (added.decision === 'keep' && !inSpite) {
-    const against = speakAgainstKeeping(latest?.result ?? null);
-    if (against.length > 0) {
-      throw new InputError(
-        'ruling.against',
-        `The result of ${name} speaks against keeping it: ${against.join('; ')}.`,
-        'Decide otherwise, or say that the pole is kept in spite of that; the reason should tell why.',
-      );
-    }
-  }
   const before = (await listRulings(db, { visitId: added.visitId })).find(({ ruling }) => !ruling.withdrawn);
   const rulingId = await insertRuling(db, added, new Date().toISOString());
   await appendTrail(db, {
