@@ -29,7 +29,7 @@ export function createBatch(
   const reader = createRecordingReader(store);
   const assessor = createStoredAssessor(store, reader);
   return async (source, { assess }) => {
-    const outcome = await importVisit(store, source, reader.keep);
+    const outcome = await importVisit(store, source, assess ? reader.keep : undefined);
     const { visitId } = outcome;
     if (!assess || visitId === null || (await hasResult(store.db, visitId)))
       return { outcome, refused: null };

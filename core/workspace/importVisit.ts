@@ -34,13 +34,13 @@ export type VisitSource = {
 /**
  * Stores one visit with all its recordings, or nothing of it. A visit whose file and recordings are the same, byte
  * for byte, as a stored one is left as it is. What is wrong with a visit is told in the outcome.
- * @param keep - takes the recordings of a new visit as decoded, for whoever works on with them
+ * @param next - whoever works on with a new visit: takes its recordings as decoded, and brings its row in the register up to date
  * @throws whatever is no StemrootError
  */
 export async function importVisit(
   store: Store,
   source: VisitSource,
-  keep?: (visitId: number, recordings: readonly CalibratedRecording[]) => void,
+  next?: (visitId: number, recordings: readonly CalibratedRecording[]) => void,
 ): Promise<ImportOutcome> {
   const file = source.fileName;
   let poleId: string | null = null;
@@ -68,7 +68,7 @@ export async function importVisit(
       const known = await findVisitByContents(transaction, contentsSha256);
       if (known !== null) return there(known);
       const visitId = await insertVisit(transaction, added, new Date().toISOString());
-      await refreshVisits(transaction, [visitId]);
+      if (!next) await refreshVisits(transaction, [visitId]);
       await appendTrail(transaction, {
         action: 'import',
         subject: `visit ${visitId}, pole ${visit.pole.id}`,
@@ -76,7 +76,7 @@ export async function importVisit(
       });
       return { file, visitId, poleId, status: 'imported', error: null };
     });
-    keep?.(outcome.visitId!, decoded);
+    next?.(outcome.visitId!, decoded);
     return outcome;
   } catch (caught) {
     const error = toStoreError(caught, store.path);
