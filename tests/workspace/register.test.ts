@@ -234,6 +234,22 @@ describe('rulings', () => {
     ).toEqual(['keep', 'watch']);
   });
 
+  it('tell every pole that its result speaks against, before any is kept', async () => {
+    const handlers = await makeRegister([
+      { pole: 'TV-1', date: '2026-05-03' },
+      { pole: 'TV-2', date: '2026-05-04' },
+    ]);
+    const visits = [1, 2].map((visitId) => ({ visitId, assessmentId: null }));
+    const refused = await callService(handlers, 'visits.rule', { visits, ...SIGNED });
+    expect(refused).toMatchObject({
+      code: 'ruling.against',
+      message: expect.stringMatching(/TV-1, visit of 2026-05-03.*TV-2, visit of 2026-05-04/),
+      hint: expect.stringContaining('these 2 poles are kept'),
+    });
+    for (const { visitId } of visits)
+      expect((await call(handlers, 'visit.open', { visitId })).rulings).toEqual([]);
+  });
+
   it('take one second signature, of somebody else', async () => {
     const { handlers, visits } = await makeAssessed(1);
     const twice = { visits, ...SIGNED, secondPerson: ' a. nalyst ' };

@@ -1,6 +1,7 @@
 import { type Kysely, sql } from 'kysely';
 import { isTeam } from '../sqlWords.ts';
 import type { Tables } from '../tables.ts';
+import { walkPoles } from '../walkPoles.ts';
 import { computeRows } from './composeRow.ts';
 import { differs, readKnown } from './refreshPoles.ts';
 import { noteAllPoles, settleRegister } from './settleRegister.ts';
@@ -15,27 +16,15 @@ export type RegisterReport = {
   astray: number;
 };
 
-const POLES_A_PART = 500;
-
 /** Compares every stored row of the register with the one computed anew from visits, results and rulings. */
 export async function checkRegister(db: Db): Promise<RegisterReport> {
   let [visits, differing] = [0, 0];
-  for (let last = 0; ; ) {
-    const poles = await db
-      .selectFrom('poles')
-      .select('pole_id')
-      .where('pole_id', '>', last)
-      .orderBy('pole_id')
-      .limit(POLES_A_PART)
-      .execute();
-    if (poles.length === 0) break;
-    const numbers = poles.map(({ pole_id }) => pole_id);
-    const computed = await computeRows(db, numbers);
+  for await (const poles of walkPoles(db)) {
+    const computed = await computeRows(db, poles);
     const ids = computed.map(({ columns }) => columns.visit_id);
     const known = ids.length === 0 ? new Map() : await readKnown(db, ids);
     visits += computed.length;
     differing += computed.filter((row) => differs(known.get(row.columns.visit_id), row)).length;
-    last = numbers.at(-1)!;
   }
   return { visits, differing, astray: await countAstray(db) };
 }
