@@ -191,6 +191,7 @@ function NextButton({ visitId, onFailure }: { visitId: number; onFailure: (f: Fa
 function sayState(trial: Trial): string {
   if (trial.failure) return 'failed';
   if (!trial.assessment) return 'being assessed for the first time';
+  if (trial.waiting) return 'fitting anew';
   return trial.stored ? `${trial.assessment.verdict}, stored` : `${trial.assessment.verdict}, not stored`;
 }
 

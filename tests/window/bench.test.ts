@@ -77,14 +77,14 @@ test('moves a pick by arrow keys, ten times as far with Shift', async () => {
   expect((await valueNow()) - start).toBeCloseTo(11 * step, 1);
 });
 
-test('a frequency typed where nothing rings is named and hardly counts, and undo takes it back', async () => {
+test('a frequency typed where nothing rings is named and withholds the result, and undo takes it back', async () => {
   const page = await openBench();
   const before = await readModulus(page);
   const field = frequencyOf(page, 1);
   const hz = Number(await field.inputValue());
   await field.fill((hz * 1.15).toFixed(2));
   await page.keyboard.press('Enter');
-  await page.getByText('assessed, not stored').waitFor();
+  await page.getByText('withheld, not stored').waitFor();
   await page.getByText('no strike shows a mode there').first().waitFor();
   await page.keyboard.press('Control+z');
   await page.getByText('assessed, stored').waitFor();
