@@ -210,7 +210,7 @@ const alternativeSchema = z.object({
   numbers: z.array(z.object({ plane: z.int(), frequencyHz: z.number(), number: z.int().nullable() })),
 });
 
-const findingSchema = z.object({ id: z.string(), text: z.string() });
+export const findingSchema = z.object({ id: z.string(), text: z.string() });
 
 export const assessmentSchema = z.object({
   visit: z.string(),

@@ -5,6 +5,7 @@ import {
   type StemRootPosterior,
   type StemRootSummary,
 } from './inference/index.ts';
+import { nameAzimuth } from './nameAzimuth.ts';
 import { namePlane } from './namePlane.ts';
 import type { Priors, VisitFile } from './recording/index.ts';
 import {
@@ -112,7 +113,7 @@ function findMisfit({ posterior }: Evidence): Finding | null {
 function findPassedOver({ passedOver }: Evidence): Finding | null {
   if (passedOver.length === 0) return null;
   const list = passedOver
-    .map((p) => `${p.frequencyHz.toPrecision(3)} Hz at ${p.azimuthDeg} degrees`)
+    .map((p) => `${p.frequencyHz.toPrecision(3)} Hz at ${nameAzimuth(p.azimuthDeg)}`)
     .join(', ');
   return {
     id: 'peak-passed-over',

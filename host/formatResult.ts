@@ -1,13 +1,20 @@
 import type { Assessment, AssessmentFailure, Estimate } from '../core/assessment.ts';
+import { collectFindings } from '../core/collectFindings.ts';
+import { formatChance, formatEstimate, formatQuantity, UNITS } from '../core/formatNumbers.ts';
+import { nameFinding } from '../core/nameFinding.ts';
 import { namePlane } from '../core/namePlane.ts';
-import { formatChance, formatEstimate, formatQuantity, UNITS } from '../core/report/index.ts';
 
 const LABEL_WIDTH = 19;
 
-/** Writes one result for a person to read, cautions apart. */
-export function formatResult(result: Assessment | AssessmentFailure): string {
+type Finding = Assessment['findings'][number];
+
+/**
+ * Writes one result for a person to read, cautions apart.
+ * @param changes - what the visit differs in from earlier ones to its pole @default null
+ */
+export function formatResult(result: Assessment | AssessmentFailure, changes: Finding | null = null): string {
   const title = `${result.poleId ?? 'unknown pole'}, ${result.visit}: ${result.verdict}`;
-  const lines = 'error' in result ? describeError(result) : describeAssessment(result);
+  const lines = 'error' in result ? describeError(result) : describeAssessment(result, changes);
   return [title, ...lines].join('\n');
 }
 
@@ -20,7 +27,7 @@ function describeError({ error }: AssessmentFailure): string[] {
   return [formatLine('Why', error.message), formatLine('What to do', error.hint)];
 }
 
-function describeAssessment(result: Assessment): string[] {
+function describeAssessment(result: Assessment, changes: Finding | null): string[] {
   const { stem, root, identifiability, strength, requirement } = result;
   return [
     result.withheldBecause && formatLine('Withheld', result.withheldBecause),
@@ -63,21 +70,20 @@ function describeAssessment(result: Assessment): string[] {
         `MOR ${formatEstimate(strength.modulusOfRupturePa, UNITS.megapascal)} by calibration ${strength.calibration}`,
       ),
     strength && formatLine('', `Assumes: ${strength.assumes}`),
-    ...(strength?.warnings ?? []).map((warning) => formatLine('', warning)),
     requirement &&
       formatLine(
         'Requirement',
-        `${formatQuantity(requirement.groundlineMomentNm, UNITS.kilonewtonMetre)} (${requirement.source}), ` +
-          `chance that capacity falls short: ${formatChance(requirement.chanceBelow)}`,
+        `${formatQuantity(requirement.groundlineMomentNm, UNITS.kilonewtonMetre)}, ` +
+          `chance that capacity falls short: ${formatChance(requirement.chanceBelow)}. ${requirement.source}`,
       ),
     requirement &&
       formatLine(
-        '',
-        `threshold ${formatQuantity(requirement.thresholdMomentNm, UNITS.kilonewtonMetre)} (${requirement.ruleSource}), ` +
-          `chance of falling short: ${formatChance(requirement.chanceBelowThreshold)}`,
+        'Threshold',
+        `${formatQuantity(requirement.thresholdMomentNm, UNITS.kilonewtonMetre)}, ` +
+          `chance of falling short: ${formatChance(requirement.chanceBelowThreshold)}. ${requirement.ruleSource}`,
       ),
-    ...result.findings.map((finding, i) =>
-      formatLine(i === 0 ? 'Findings' : '', `${finding.id}: ${finding.text}`),
+    ...[...collectFindings(result), ...(changes ? [changes] : [])].map((finding, i) =>
+      formatLine(i === 0 ? 'Findings' : '', `${nameFinding(finding.id)}: ${finding.text}`),
     ),
     formatLine(
       'Provenance',

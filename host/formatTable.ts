@@ -1,10 +1,9 @@
-import { formatChance, formatEstimate, formatNumber } from '../core/report/index.ts';
+import { formatChance, formatEstimate, formatMedian, formatNumber } from '../core/formatNumbers.ts';
+import { nameFinding } from '../core/nameFinding.ts';
 import type { RegisterRow } from '../core/workspace/index.ts';
 
 const GIGA = 1e9;
 const KILO = 1e3;
-/** The unit stands in the heading. */
-const KILO_WITHOUT_SYMBOL = { scale: KILO, symbol: '' };
 /** Stands where there is no number. */
 const NOTHING = '-';
 const GAP = '  ';
@@ -22,21 +21,21 @@ const COLUMNS: readonly Column[] = [
       cell: (row) => row.frequenciesHz[mode]?.toFixed(2) ?? NOTHING,
     }),
   ),
-  { title: 'E GPa', align: 'right', cell: (row) => numberIn(row.modulusPa, GIGA) },
-  { title: 'Fixity', align: 'right', cell: (row) => numberIn(row.fixity) },
+  { title: 'E GPa', align: 'right', cell: (row) => medianIn(row.modulusIntervalPa, GIGA) },
+  { title: 'Fixity', align: 'right', cell: (row) => medianIn(row.fixityInterval) },
   { title: 'Stem/root', align: 'left', cell: (row) => row.identifiability ?? NOTHING },
   {
-    title: 'Capacity if sound, kN m (90 %)',
+    title: 'Capacity if sound, kN·m (90 %)',
     align: 'right',
-    cell: (row) => (row.capacityNm ? formatEstimate(row.capacityNm, KILO_WITHOUT_SYMBOL) : NOTHING),
+    cell: (row) => (row.capacityNm ? formatEstimate(row.capacityNm, unitInHeading(KILO)) : NOTHING),
   },
-  { title: 'Required kN m', align: 'right', cell: (row) => numberIn(row.requirementNm, KILO) },
+  { title: 'Required kN·m', align: 'right', cell: (row) => numberIn(row.requirementNm, KILO) },
   { title: 'Falls short', align: 'right', cell: (row) => formatChance(row.chanceBelow, NOTHING) },
   { title: 'Ruling', align: 'left', cell: (row) => row.ruling?.decision ?? NOTHING },
   {
     title: 'Findings',
     align: 'left',
-    cell: (row) => row.findings.map((finding) => finding.id).join(', ') || NOTHING,
+    cell: (row) => nameFindings(row) || NOTHING,
   },
 ];
 
@@ -54,6 +53,19 @@ export function formatTable(rows: readonly RegisterRow[]): string {
       .trimEnd(),
   );
   return [lines[0]!, widths.map((width) => '-'.repeat(width)).join(GAP), ...lines.slice(1)].join('\n');
+}
+
+/** Each kind once, however often it was found. */
+function nameFindings({ findings }: RegisterRow): string {
+  return [...new Set(findings.map(({ id }) => nameFinding(id)))].join(', ');
+}
+
+function medianIn(estimate: RegisterRow['capacityNm'], scale = 1): string {
+  return estimate === null ? NOTHING : formatMedian(estimate, unitInHeading(scale));
+}
+
+function unitInHeading(scale: number): { scale: number; symbol: string } {
+  return { scale, symbol: '' };
 }
 
 function numberIn(value: number | null, scale = 1): string {

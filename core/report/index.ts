@@ -3,15 +3,6 @@
  * It draws what it is given (plain arrays, a finished assessment) and computes nothing about poles.
  */
 export { chooseStrikes } from './chooseStrikes.ts';
-export {
-  formatChance,
-  formatEstimate,
-  formatMeasured,
-  formatNumber,
-  formatQuantity,
-  formatTime,
-  UNITS,
-} from './formatNumbers.ts';
 export type { HandoutBlow, HandoutInput, HandoutPictures } from './handout/handoutInput.ts';
 export { renderHandout } from './handout/renderHandout.ts';
 export { renderReport, renderReports } from './renderReports.ts';

@@ -1,4 +1,4 @@
-import { formatTime } from './formatNumbers.ts';
+import { formatTime } from '../formatNumbers.ts';
 import { hideWithheld } from './hideWithheld.ts';
 import { Markup, markup, writeCssString } from './markup.ts';
 import { isConcluded, type ReportInput } from './reportInput.ts';

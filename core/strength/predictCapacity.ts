@@ -21,10 +21,10 @@ export type CapacityInputs = {
 export type Capacity = {
   readonly sectionModulusM3: number;
   readonly modulusOfRupturePa: Estimate;
-  /** The bending capacity as a distribution, in N m. */
+  /** The bending capacity as a distribution, in N·m. */
   readonly moment: StrengthDistribution;
   readonly groundlineMomentNm: Estimate;
-  /** One pole in twenty of this prediction is weaker, in N m. */
+  /** One pole in twenty of this prediction is weaker, in N·m. */
   readonly lower5PercentNm: number;
   /** Limit that the asked share of poles like this one exceeds, with the asked confidence; null without tests. */
   readonly tolerance: {

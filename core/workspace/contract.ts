@@ -16,6 +16,13 @@ import { type benchSchema, visitCalls } from './contract/visitCalls.ts';
 
 export { FAULTS, type FaultId, QUIZ_FAULTS } from '../classroom/index.ts';
 export { collectAdvice } from '../collectAdvice.ts';
+export { collectFindings } from '../collectFindings.ts';
+export {
+  formatChance,
+  formatEstimate,
+  formatFigure,
+  formatMedian,
+} from '../formatNumbers.ts';
 export {
   type Answers,
   type Entry,
@@ -24,6 +31,8 @@ export {
   type UnitId,
   type UnitSystem,
 } from '../intake/index.ts';
+export { nameAzimuth } from '../nameAzimuth.ts';
+export { nameFinding } from '../nameFinding.ts';
 export { namePlane } from '../namePlane.ts';
 export { SOILS, SPECIES } from '../recording/visitFile.ts';
 export { type RegionRing, traceRegions } from '../traceRegions.ts';

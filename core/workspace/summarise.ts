@@ -1,4 +1,5 @@
 import type { Assessment, AssessmentFailure, Estimate } from '../assessment.ts';
+import { collectFindings } from '../collectFindings.ts';
 import type { RegisterRow } from './contract.ts';
 
 type Interval = NonNullable<RegisterRow['capacityNm']>;
@@ -9,7 +10,9 @@ export type ResultSummary = Pick<
   | 'verdict'
   | 'frequenciesHz'
   | 'modulusPa'
+  | 'modulusIntervalPa'
   | 'fixity'
+  | 'fixityInterval'
   | 'identifiability'
   | 'capacityNm'
   | 'lower5PercentNm'
@@ -21,7 +24,7 @@ export type ResultSummary = Pick<
   | 'chanceBelowThreshold'
   | 'strikes'
   | 'findings'
-> & { modulusIntervalPa: Interval | null; fixityInterval: Interval | null };
+>;
 
 const SHOWN_MODES = [1, 2, 3];
 
@@ -44,9 +47,6 @@ export const NOT_ASSESSED: ResultSummary = {
   modulusIntervalPa: null,
   fixityInterval: null,
 };
-
-/** A finding of the calibration, not of the chain: what it says of how far it goes. */
-const BEYOND_TESTS = 'calibration-limit';
 
 /** Condenses a result to its row: medians, and frequencies as means over the planes. */
 export function summarise(result: Assessment | AssessmentFailure): ResultSummary {
@@ -73,7 +73,7 @@ export function summarise(result: Assessment | AssessmentFailure): ResultSummary
     thresholdNm: requirement?.thresholdMomentNm ?? null,
     chanceBelowThreshold: requirement?.chanceBelowThreshold ?? null,
     strikes: countStrikes(result),
-    findings: [...result.findings, ...(strength?.warnings ?? []).map((text) => ({ id: BEYOND_TESTS, text }))],
+    findings: collectFindings(result),
     modulusIntervalPa: stem && intervalOf(stem.modulusPa),
     fixityInterval: root && intervalOf(root.fixity),
   };

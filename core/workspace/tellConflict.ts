@@ -1,5 +1,5 @@
 import { StoreError } from '../errors.ts';
-import { formatTime } from '../report/index.ts';
+import { formatTime } from '../formatNumbers.ts';
 
 /** How something stands now, in words, and who made it so. */
 export type StandsNow = { words: string; by?: string | undefined; at?: string | undefined };

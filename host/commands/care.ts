@@ -1,6 +1,6 @@
 import { availableParallelism } from 'node:os';
 import { InputError, StoreError } from '../../core/errors.ts';
-import { formatTime } from '../../core/report/index.ts';
+import { formatTime } from '../../core/formatNumbers.ts';
 import {
   backUp,
   backupFolder,

@@ -1,7 +1,7 @@
 import { type AnalysedVisit, analyseVisit } from '../../core/assess.ts';
+import { formatMeasured, formatNumber, UNITS } from '../../core/formatNumbers.ts';
 import { compareDamping, computeStabilisation } from '../../core/modal/index.ts';
 import { namePlane } from '../../core/namePlane.ts';
-import { formatMeasured, formatNumber, UNITS } from '../../core/report/index.ts';
 import { readVisit } from '../visitFiles.ts';
 import { print, printJson } from './print.ts';
 

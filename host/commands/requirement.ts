@@ -92,7 +92,7 @@ export function runTryProfile(workspace: string, path: string, options: TryProfi
     }
     print(
       layTable(
-        ['Load', 'N', 'arm, m', 'moment, kN m', 'factor', 'required, kN m'],
+        ['Load', 'N', 'arm, m', 'moment, kN·m', 'factor', 'required, kN·m'],
         asked.items.map(({ name, loadN, armM, momentNm, factor, requiredMomentNm }) => [
           name,
           loadN.toFixed(0),
@@ -104,7 +104,7 @@ export function runTryProfile(workspace: string, path: string, options: TryProfi
       ),
     );
     print(
-      `\nRequired at ground line: ${inKnm(asked.groundlineMomentNm)} kN m; replaced or restored below ${inKnm(asked.thresholdMomentNm)} kN m.`,
+      `\nRequired at ground line: ${inKnm(asked.groundlineMomentNm)} kN·m; replaced or restored below ${inKnm(asked.thresholdMomentNm)} kN·m.`,
     );
     print(`${asked.source}. Check your local code.`);
     return 0;

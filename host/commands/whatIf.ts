@@ -1,7 +1,7 @@
 import { analyseVisit } from '../../core/assess.ts';
+import { formatNumber } from '../../core/formatNumbers.ts';
 import type { PoleChange } from '../../core/inference/index.ts';
 import { namePlane } from '../../core/namePlane.ts';
-import { formatNumber } from '../../core/report/index.ts';
 import { predictChange } from '../../core/whatIf.ts';
 import { readVisit } from '../visitFiles.ts';
 import { print, printJson } from './print.ts';

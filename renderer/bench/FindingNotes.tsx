@@ -1,8 +1,8 @@
 import { Button } from '@mantine/core';
-import { collectAdvice } from '../../core/workspace/contract.ts';
+import { collectAdvice, collectFindings } from '../../core/workspace/contract.ts';
 import { PlaneMark } from '../parts/index.ts';
-import type { Assessment } from '../types.ts';
-import { formatChance, formatShare, formatSignificant, namePlane } from '../words/index.ts';
+import type { Assessment, Bench } from '../types.ts';
+import { formatChance, formatShare, formatSignificant, nameFinding, namePlane } from '../words/index.ts';
 import type { Plane } from './pickRows.ts';
 import type { PickCommands } from './usePicks.ts';
 
@@ -11,14 +11,18 @@ const SHOWN_RIVALS = 3;
 /** What the program found odd about the pole, and which peaks it took for which modes. */
 export function FindingNotes({
   assessment,
+  changes,
   planes,
   commands,
 }: {
   assessment: Assessment;
+  /** What the visit differs in from earlier ones; null where nothing is told. */
+  changes: Bench['changes'];
   planes: readonly Plane[];
   commands: PickCommands;
 }) {
-  const { findings, assignments, modes, strength, identifiability } = assessment;
+  const { assignments, modes, identifiability } = assessment;
+  const findings = [...collectFindings(assessment), ...(changes ? [changes] : [])];
   const next = identifiability?.nextMeasurements ?? [];
   const missing = assessment.missingModes ?? [];
   const advice = assessment.verdict === 'withheld' ? collectAdvice(assessment) : [];
@@ -29,12 +33,7 @@ export function FindingNotes({
       <ul className="plain-list">
         {findings.map((finding) => (
           <li key={finding.id + finding.text}>
-            <strong>{finding.id.replaceAll('-', ' ')}</strong>: {finding.text}
-          </li>
-        ))}
-        {strength?.warnings.map((warning) => (
-          <li key={warning}>
-            <strong>{strength.calibration}</strong>: {warning}
+            <strong>{nameFinding(finding.id)}</strong>: {finding.text}
           </li>
         ))}
       </ul>

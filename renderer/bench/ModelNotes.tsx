@@ -6,7 +6,7 @@ import { RootModelTable } from './priors/RootModelTable.tsx';
 import { TracedResult } from './provenance/index.ts';
 
 const PA_PER_MPA = 1e6;
-const NM_PER_KNM = 1e3;
+const NM_PER_MNM = 1e6;
 /** Which model of the root was used and why, what went in as prior knowledge, and what came out beside the result. */
 export function ModelNotes({ assessment, visit }: { assessment: Assessment; visit: Bench['visit'] }) {
   const { stem, root, strength, requirement, identifiability, provenance } = assessment;
@@ -23,14 +23,14 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
     lines.push([
       'Rotational stiffness',
       <TracedResult key="rotationalStiffness" name="rotationalStiffness">
-        {formatEstimate(root.rotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM)}
+        {formatEstimate(root.rotationalStiffnessNmPerRad, 'MN·m/rad', NM_PER_MNM)}
       </TracedResult>,
     ]);
     if (root.expectedRotationalStiffnessNmPerRad) {
       lines.push([
         'Expected from soil and depth',
         <TracedResult key="expectedStiffness" name="expectedStiffness">
-          {formatEstimate(root.expectedRotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM)}
+          {formatEstimate(root.expectedRotationalStiffnessNmPerRad, 'MN·m/rad', NM_PER_MNM)}
         </TracedResult>,
       ]);
     }

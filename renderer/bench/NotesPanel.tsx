@@ -3,6 +3,7 @@ import { ActionIcon, Tabs } from '@mantine/core';
 import { useMediaQuery } from '@mantine/hooks';
 import { IconArrowsMaximize, IconArrowsMinimize } from '@tabler/icons-react';
 import { memo, type ReactNode } from 'react';
+import { collectFindings } from '../../core/workspace/contract.ts';
 import { ScrollRegion } from '../parts/index.ts';
 import type { Assessment, Bench, Reading } from '../types.ts';
 import { FindingNotes } from './FindingNotes.tsx';
@@ -40,14 +41,16 @@ export const NotesPanel = memo(function NotesPanel({
   onTall: (isTall: boolean) => void;
 }) {
   const wide = useMediaQuery(WIDE, undefined, { getInitialValueInEffect: false });
+  // earlier visits were compared with the stored result, not with one that is tried
+  const changes = isStored ? bench.changes : null;
   const notes: Note[] = [
     {
       id: 'findings',
       title: 'Findings',
-      count: assessment
-        ? ` (${assessment.findings.length + (assessment.strength?.warnings.length ?? 0)})`
-        : '',
-      body: assessment && <FindingNotes assessment={assessment} planes={planes} commands={commands} />,
+      count: assessment ? ` (${collectFindings(assessment).length + (changes ? 1 : 0)})` : '',
+      body: assessment && (
+        <FindingNotes assessment={assessment} changes={changes} planes={planes} commands={commands} />
+      ),
     },
     {
       id: 'strikes',

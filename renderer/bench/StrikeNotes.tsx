@@ -1,6 +1,6 @@
 import { VerdictMark } from '../parts/index.ts';
 import type { Assessment, Check, Reading, RecordingInfo, Strike } from '../types.ts';
-import { formatSignificant } from '../words/index.ts';
+import { formatFigure, formatSignificant } from '../words/index.ts';
 import { StrikeOverrule } from './StrikeOverrule.tsx';
 
 /** Each strike's verdict, and in words what its checks say and what to do next time. */
@@ -90,11 +90,11 @@ function CheckList({ checks }: { checks: readonly Check[] }) {
 }
 
 function figureOf({ value, unit }: Check): string {
-  return value === null ? '' : ` (${formatSignificant(value)}${unit ? ` ${unit}` : ''})`;
+  return value === null ? '' : ` (${formatFigure(value)}${unit ? ` ${unit}` : ''})`;
 }
 
 function figures({ value, limit, unit }: Check): string {
   if (value === null) return '';
-  const against = limit === null ? '' : `, limit ${formatSignificant(limit)}`;
-  return `Measured ${formatSignificant(value)}${against} ${unit}.`;
+  const against = limit === null ? '' : `, limit ${formatFigure(limit)}`;
+  return `Measured ${formatFigure(value)}${against} ${unit}.`;
 }

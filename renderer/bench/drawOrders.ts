@@ -3,6 +3,7 @@ import { axisStyle, baseLayout, bottomAxis } from '../plots/index.ts';
 import type { Range } from '../state/index.ts';
 import type { Palette } from '../theme.ts';
 import type { Stabilisation } from '../types.ts';
+import { nameAzimuth } from '../words/index.ts';
 import { ringsAlong } from './clusterPicks.ts';
 import type { Plane } from './pickRows.ts';
 import { domainOf, MARGIN } from './spectrumFrames.ts';
@@ -37,7 +38,7 @@ export function drawOrders(
     const axis = index === 0 ? '' : String(index + 1);
     const levelAxis = String(planes.length + index + 1);
     axes[`yaxis${axis}`] = {
-      ...axisStyle(palette, `${Math.round(azimuthDeg)}°, order`),
+      ...axisStyle(palette, `${nameAzimuth(azimuthDeg)}, order`),
       domain: domainOf(index, planes.length),
       range: [lowest, highest + HEADROOM * (highest - lowest)],
       tickvals: orders.filter((order) => order % 4 === 0),

@@ -1,6 +1,12 @@
 import type { ReactNode } from 'react';
 import type { RegisterQuery, RegisterRow } from '../types.ts';
-import { describeSpecies, formatChance, formatEstimate, formatSignificant } from '../words/index.ts';
+import {
+  describeSpecies,
+  formatChance,
+  formatEstimate,
+  formatMedian,
+  formatSignificant,
+} from '../words/index.ts';
 import { MarginScale, MarginStrip } from './MarginStrip.tsx';
 import { tellNeed } from './tellNeed.ts';
 
@@ -88,7 +94,7 @@ export const COLUMNS: readonly Column[] = [
     unit: 'GPa',
     number: true,
     parts: 5,
-    cell: (row) => figure(row.modulusPa, PA_PER_GPA),
+    cell: (row) => (row.modulusIntervalPa ? formatMedian(row.modulusIntervalPa, PA_PER_GPA) : NOTHING),
   },
   {
     key: 'fixity',
@@ -96,7 +102,7 @@ export const COLUMNS: readonly Column[] = [
     help: 'How firmly the ground holds the pole: 0 is loose, 20 and more nearly rigid',
     number: true,
     parts: 5.5,
-    cell: (row) => figure(row.fixity),
+    cell: (row) => (row.fixityInterval ? formatMedian(row.fixityInterval) : NOTHING),
   },
   {
     key: 'capacity',

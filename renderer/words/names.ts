@@ -1,3 +1,5 @@
+import { nameAzimuth } from '../../core/workspace/contract.ts';
+
 export { namePlane } from '../../core/workspace/contract.ts';
 
 /** `southern-pine` as people write it. */
@@ -11,7 +13,7 @@ export function describeClass(classCode: string | null | undefined): string {
 
 /** Name of an axis of the sensor: `axis 45°`. */
 export function nameAxis(azimuthDeg: number): string {
-  return `axis ${Math.round(azimuthDeg)}°`;
+  return `axis ${nameAzimuth(azimuthDeg)}`;
 }
 
 /** A moment to the minute, in UTC as it is kept: `2026-05-03 14:05`. @param iso - ISO 8601 */

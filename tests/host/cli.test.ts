@@ -71,7 +71,7 @@ describe('assess', () => {
   it('prints what a practitioner reads, with the cautions', async () => {
     const { code, out } = await runCommand('assess', placeVisit('TV-1'));
     expect(code).toBe(0);
-    for (const text of ['TV-1', 'E 10.4 (9.6 to 11.3) GPa at 90 %', 'handbook@1', 'chance', 'dry-season']) {
+    for (const text of ['TV-1', 'E 10.4 (9.6 to 11.3) GPa at 90 %', 'handbook@1', 'chance', 'dry season']) {
       expect(out).toContain(text);
     }
     for (const caution of CAUTIONS) expect(out).toContain(caution);
@@ -139,7 +139,7 @@ describe('a workspace', () => {
     const { out: table } = await runCommand('list', workspace);
     const [title, , old, latest, failed] = table.split('\n');
     expect(title).toMatch(
-      /^Pole +Date +Verdict +f1 Hz +f2 Hz +f3 Hz +E GPa +Fixity .*Capacity if sound, kN m/,
+      /^Pole +Date +Verdict +f1 Hz +f2 Hz +f3 Hz +E GPa +Fixity .*Capacity if sound, kN·m/,
     );
     expect(failed).toMatch(/^TV-FAILS +2026-05-03 +failed .*fit\.none/);
     expect(old).toMatch(/^TV-1 +2019-05-03 +assessed +2\.92 +11\.61 +28\.25 +10\.4 /);

@@ -34,13 +34,13 @@ describe('requirement', () => {
     expect(out).toContain('0.667');
   });
 
-  it('lays a profile against a pole: a force of 1 kN at 8 m is 8 kN m', async () => {
+  it('lays a profile against a pole: a force of 1 kN at 8 m is 8 kN·m', async () => {
     const force = { name: 'pull', kind: 'tension', heightM: 8, forceN: 1000 };
     const profile = writeProfile({ name: 'Pull', source: 'Invented', forces: [force] });
     const sizes = ['--height', '10', '--girth', '0.9', '--tip-girth', '0.5'];
     const { code, out } = await run('try', workspace, profile, ...sizes);
     expect(code).toBe(0);
-    expect(out).toContain('Required at ground line: 8.0 kN m');
+    expect(out).toContain('Required at ground line: 8.0 kN·m');
     expect(out).toContain('Check your local code');
   });
 

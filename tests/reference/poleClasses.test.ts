@@ -96,7 +96,7 @@ describe('stress by 32 pi^2 M / C^3', () => {
       const circumferenceM = Number(row.C_in) * METRE_PER_INCH;
       const stressPsi = (32 * Math.PI ** 2 * groundlineMomentNm) / circumferenceM ** 3 / PA_PER_PSI;
       expect(Math.abs(stressPsi / 8000 - 1)).toBeLessThan((3 * ROUNDING_IN) / Number(row.C_in));
-      expect(source).toContain(`carries ${(Number(row.M_cap_Nm) / 1000).toFixed(1)} kN m`);
+      expect(source).toContain(`carries ${(Number(row.M_cap_Nm) / 1000).toFixed(1)} kN·m`);
     },
   );
 });

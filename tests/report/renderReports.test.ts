@@ -130,7 +130,7 @@ describe('a report on an assessed visit', () => {
   });
 
   it('writes estimates with their intervals and units', () => {
-    expect(text).toContain('91 (62 to 125) kN m');
+    expect(text).toContain('91 (62 to 125) kN·m');
     expect(text).toContain('10.4 (9.6 to 11.3) GPa');
     expect(text).toContain('2.790 ± 0.011');
     expect(text).toContain('below that: 29 %');
@@ -144,6 +144,53 @@ describe('a report on an assessed visit', () => {
     expect(readText(renderReport({ ...makeWithheld(), rulings: [withdrawn] }))).not.toContain(
       'Kept in spite',
     );
+  });
+
+  it('lists on its first page all that was found, each kind named once: the chain, its calibration, earlier visits', () => {
+    const changes = {
+      id: 'changed-between-visits',
+      text: 'Compared with the visit of 2014-09-16: f1 8 % lower.',
+    };
+    const twice = {
+      ...assessment,
+      strength: {
+        ...assessment.strength!,
+        warnings: ['Age is outside of the tests.', 'The interval is wider.'],
+      },
+      findings: [
+        { id: 'odd-pick', text: 'Mode 2 of plane 1.' },
+        { id: 'odd-pick', text: 'Mode 2 of plane 2.' },
+      ],
+    };
+    const html = renderReport(makeInput({ changes, assessment: twice }));
+    const firstPage = readText(html.slice(0, html.indexOf('<section>')));
+    for (const words of [
+      'calibration limit Age is outside of the tests. The interval is wider.',
+      'changed between visits Compared with the visit of 2014-09-16: f1 8 % lower.',
+      'odd pick Mode 2 of plane 1. Mode 2 of plane 2.',
+    ]) {
+      expect(firstPage).toContain(words);
+    }
+    for (const name of ['calibration limit', 'changed between visits', 'odd pick', 'Age is outside']) {
+      expect(readText(html).split(name)).toHaveLength(2);
+    }
+  });
+
+  it('says what is required and how likely the capacity is below it before any source', () => {
+    const firstPage = readText(html.slice(0, html.indexOf('<section>')));
+    const { source } = assessment.requirement!;
+    const places = ['Required:', 'below the threshold of the rule', source].map((words) =>
+      firstPage.indexOf(words),
+    );
+    expect(places).toEqual(places.toSorted((a, b) => a - b));
+    expect(places[0]).toBeGreaterThan(0);
+  });
+
+  it('names planes by azimuths of 0 to 359 degrees', () => {
+    const modes = assessment.modes.map((mode) => (mode.plane === 0 ? { ...mode, azimuthDeg: -1 } : mode));
+    const text = readText(renderReport(makeInput({ assessment: { ...assessment, modes } })));
+    expect(text).toContain('plane 1 (359°)');
+    expect(text).not.toContain('-1°');
   });
 
   it('says with the capacity that it is that of sound wood', () => {
@@ -231,7 +278,7 @@ describe('a report on a visit without a result', () => {
       withheldBecause: 'Stem and root are one.',
     };
     const text = readText(renderReport(makeInput({ assessment: withheld })));
-    for (const words of ['91 (62', '62.4 kN m', '29 %', 'Capacity against requirement']) {
+    for (const words of ['91 (62', '62.4 kN·m', '29 %', 'Capacity against requirement']) {
       expect(text).not.toContain(words);
     }
     expect(text).toContain('Chance that the capacity is below not told');

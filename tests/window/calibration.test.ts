@@ -392,7 +392,7 @@ test('what the line asks is entered, laid against a pole, kept, and chosen for p
   await page.getByRole('textbox', { name: 'Name', exact: true }).fill('Sheet 9');
   await page.getByRole('textbox', { name: 'Whose loads' }).fill('Invented');
   await page.getByRole('button', { name: 'Add a force' }).click();
-  // 1000 N at 8 m, by hand: 8 kN m, and two thirds of it
+  // 1000 N at 8 m, by hand: 8 kN·m, and two thirds of it
   await page.getByText('8.00 kN·m required; replaced or restored below 8.00 kN·m').waitFor();
   await page.getByRole('combobox', { name: 'Strength-loss rule' }).selectOption('two thirds');
   await page.getByText('replaced or restored below 5.33 kN·m').waitFor();

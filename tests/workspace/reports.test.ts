@@ -57,6 +57,37 @@ it('writes what a query finds as CSV, a row a visit, numbers as numbers', async 
   expect(Number(data[0]!.capacity_lower_5_percent_nm)).toBeLessThan(91.1e3);
 });
 
+it('tells in the report and on the bench that frequencies fell since an earlier visit, as the register does', async () => {
+  const store = await makeStore();
+  for (const [date, seed] of [
+    ['2014-09-16', 1],
+    ['2026-05-03', 2],
+  ] as const) {
+    await importVisit(store, makeSource(makeVisitFile('TV-1', { date }), { 'TV-1.csv': makeCsv(seed) }));
+  }
+  const handlers = createWorkspaceService(store);
+  await callService(handlers, 'visit.assess', { visitId: 1, decisions: [] });
+  // mode 1 of plane 0 at 2.20 Hz instead of 2.79: with 3.05 of the other plane a mean of 2.625 instead of 2.92, 10 % less
+  const pick = { plane: 0, number: 1, frequencyHz: 2.2 };
+  await callService(handlers, 'visit.assess', { visitId: 2, decisions: [pick] });
+  const words = 'Compared with the visit of 2014-09-16: f1 10 % lower (2.92 to 2.63 Hz).';
+  const bench = await handlers['visit.open']({ visitId: 2 });
+  expect(bench.changes).toMatchObject({ id: 'changed-between-visits' });
+  expect(bench.changes!.text).toContain(words);
+  expect((await handlers['visit.open']({ visitId: 1 })).changes).toBeNull();
+  const { rows } = await handlers['register.list']({});
+  expect(rows[1]!.need.reasons).toContainEqual({
+    kind: 'changed',
+    words: 'f1 10 % lower than on 2014-09-16',
+  });
+  expect(rows[1]!.findings).toContainEqual(bench.changes);
+  const [later, earlier] = await Promise.all(
+    [2, 1].map((visitId) => make(handlers, { subject: { visitIds: [visitId] }, format: 'html' })),
+  );
+  expect(later!.text).toContain(words);
+  expect(earlier!.text).not.toContain('Compared with the visit');
+});
+
 // Source: OWASP, "CSV Injection" (owasp.org/www-community/attacks/CSV_Injection): fields that begin with one of these
 // characters are run as formulas by spreadsheets; a single quote before them keeps them text.
 it.each(['=HYPERLINK("x")', '+1', '-1', '@SUM(A1)', ' =1', '＝1'])(

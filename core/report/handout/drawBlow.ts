@@ -1,5 +1,6 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
-import { formatNumber } from '../formatNumbers.ts';
+import { formatNumber } from '../../formatNumbers.ts';
+import { nameAzimuth } from '../../nameAzimuth.ts';
 import { type Markup, markup } from '../markup.ts';
 import { drawEnvelope } from '../plots/drawEnvelope.ts';
 import { planeStyle } from '../plots/planeMark.ts';
@@ -74,7 +75,7 @@ function drawStrips(
     const own = marks.filter(
       ({ channel: of, timeS, frequencyHz }) => (of === null || of === c) && (timeS || !frequencyHz),
     );
-    return markup`${drawLeftAxis(box, { title: `${Math.round(channel.azimuthDeg)}°`, ticks }, left - 46)}${drawMarks(own, x, box, ({ timeS }) => timeS ?? [x.domain()[0]!, x.domain()[1]!])}<path d="${drawEnvelope(timesS, channel, x, y)}" fill="${planeStyle(c).color}" stroke="${planeStyle(c).color}" stroke-width="0.4"/>`;
+    return markup`${drawLeftAxis(box, { title: nameAzimuth(channel.azimuthDeg), ticks }, left - 46)}${drawMarks(own, x, box, ({ timeS }) => timeS ?? [x.domain()[0]!, x.domain()[1]!])}<path d="${drawEnvelope(timesS, channel, x, y)}" fill="${planeStyle(c).color}" stroke="${planeStyle(c).color}" stroke-width="0.4"/>`;
   });
   const whole: PlotBox = { left, right, top: TOP, bottom };
   return markup`${drawBottomAxis(whole, { title, ticks: labelTicks(x.ticks(5), x) })}${drawn}`;

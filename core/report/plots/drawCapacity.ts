@@ -1,6 +1,6 @@
 import { scaleLinear } from 'd3-scale';
 import type { Assessment } from '../../assessment.ts';
-import { formatQuantity, UNITS } from '../formatNumbers.ts';
+import { formatQuantity, UNITS } from '../../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 import {
   drawBottomAxis,
@@ -19,7 +19,7 @@ const LABEL_ROOM = 110;
 type Strength = NonNullable<Assessment['strength']>;
 type Requirement = NonNullable<Assessment['requirement']>;
 
-/** Bending capacity at the ground line as an interval on one axis with what is required, in kN m from 0. */
+/** Bending capacity at the ground line as an interval on one axis with what is required, in kN·m from 0. */
 export function drawCapacity(strength: Strength, requirement: Requirement | null): Markup {
   const capacity = strength.groundlineMomentNm;
   const scale = UNITS.kilonewtonMetre.scale;
@@ -31,7 +31,7 @@ export function drawCapacity(strength: Strength, requirement: Requirement | null
   return drawFigure(
     HEIGHT,
     'Interval of the bending capacity at the ground line beside what is required.',
-    markup`${drawBottomAxis(BOX, { title: 'bending moment at the ground line, kN m', ticks: labelTicks(x.ticks(10), x) })}${requirement === null ? null : drawRequirement(requirement, at)}${interval}`,
+    markup`${drawBottomAxis(BOX, { title: 'bending moment at the ground line, kN·m', ticks: labelTicks(x.ticks(10), x) })}${requirement === null ? null : drawRequirement(requirement, at)}${interval}`,
     markup`<b>Capacity against requirement.</b> Bar: ${Math.round(capacity.level * 100)} % interval of the capacity, dot: median; small triangle: lower 5 % value (${formatQuantity(strength.lower5PercentNm, UNITS.kilonewtonMetre)}).${requirement === null ? null : markup` Solid line: requirement (${formatQuantity(requirement.groundlineMomentNm, UNITS.kilonewtonMetre)}); dashed line: ${formatQuantity(requirement.ruleFactor, UNITS.none)} of it, the rule’s threshold.`}`,
   );
 }

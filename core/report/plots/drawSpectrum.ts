@@ -1,6 +1,7 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
 import type { AssessedMode } from '../../assessment.ts';
-import { formatNumber } from '../formatNumbers.ts';
+import { formatNumber } from '../../formatNumbers.ts';
+import { nameAzimuth } from '../../nameAzimuth.ts';
 import { type Markup, markup } from '../markup.ts';
 import type { ReportSpectrum } from '../reportInput.ts';
 import { drawPlaneMark, planeStyle } from './planeMark.ts';
@@ -83,7 +84,7 @@ function drawPanel(
     const at = roundCoordinate(x(pick.frequencyHz.value));
     return markup`<line class="pick" x1="${at}" x2="${at}" y1="${box.top - 4}" y2="${box.bottom}"/>${drawPlaneMark(pick.plane, at, box.top - 9, 5)}<text class="pick-number" x="${at + 8}" y="${box.top - 5}">${pick.number}</text>`;
   });
-  return markup`${drawLeftAxis(box, { title: `${channel.azimuthDeg}°`, ticks }, 14)}<line class="rule" x1="${box.left}" x2="${box.right}" y1="${box.bottom}" y2="${box.bottom}"/>${marks}<path class="trace" d="${drawPath(points)}" stroke="${planeStyle(index).color}"/>`;
+  return markup`${drawLeftAxis(box, { title: nameAzimuth(channel.azimuthDeg), ticks }, 14)}<line class="rule" x1="${box.left}" x2="${box.right}" y1="${box.bottom}" y2="${box.bottom}"/>${marks}<path class="trace" d="${drawPath(points)}" stroke="${planeStyle(index).color}"/>`;
 }
 
 function listDecades(least: number, greatest: number): number[] {

@@ -1,7 +1,7 @@
 import { scaleLog } from 'd3-scale';
 import type { Estimate, StemRootPicture } from '../../assessment.ts';
+import { formatNumber } from '../../formatNumbers.ts';
 import { traceRegions } from '../../traceRegions.ts';
-import { formatNumber } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 import {
   drawBottomAxis,

@@ -1,6 +1,7 @@
 import { scaleLinear } from 'd3-scale';
 import type { AssessedStrike } from '../../assessment.ts';
-import { formatNumber } from '../formatNumbers.ts';
+import { formatNumber } from '../../formatNumbers.ts';
+import { nameAzimuth } from '../../nameAzimuth.ts';
 import { type Markup, markup } from '../markup.ts';
 import type { ReportRecording } from '../reportInput.ts';
 import { drawEnvelope } from './drawEnvelope.ts';
@@ -53,7 +54,7 @@ export function drawWaveform(recording: ReportRecording, strikes: readonly Asses
     const box: PlotBox = { left: LEFT, right: RIGHT, top, bottom: top + CHANNEL_HEIGHT };
     const y = scaleLinear([-greatest, greatest], [box.bottom, box.top]);
     const ticks = [-greatest, 0, greatest].map((value) => ({ at: y(value), label: formatNumber(value, 2) }));
-    return markup`${drawLeftAxis(box, { title: `${channel.azimuthDeg}°`, ticks }, 14)}<path d="${drawEnvelope(timesS, channel, x, y)}" fill="${planeStyle(i).color}" stroke="${planeStyle(i).color}" stroke-width="0.4"/>`;
+    return markup`${drawLeftAxis(box, { title: nameAzimuth(channel.azimuthDeg), ticks }, 14)}<path d="${drawEnvelope(timesS, channel, x, y)}" fill="${planeStyle(i).color}" stroke="${planeStyle(i).color}" stroke-width="0.4"/>`;
   });
   const description = `Acceleration in ${recording.file} against time, ${channels.length} channels, ${strikes.length} strikes marked.`;
   return drawFigure(

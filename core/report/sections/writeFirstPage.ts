@@ -1,7 +1,6 @@
 import type { Assessment } from '../../assessment.ts';
 import { CAUTIONS } from '../../cautions.ts';
-import { namePlane } from '../../namePlane.ts';
-import { drawList, drawRecord, drawTable, unhyphenate } from '../blocks.ts';
+import { collectFindings } from '../../collectFindings.ts';
 import {
   formatChance,
   formatEntered,
@@ -10,11 +9,14 @@ import {
   formatQuantity,
   formatTime,
   UNITS,
-} from '../formatNumbers.ts';
+} from '../../formatNumbers.ts';
+import { nameFinding } from '../../nameFinding.ts';
+import { namePlane } from '../../namePlane.ts';
+import { drawList, drawRecord, drawTable, unhyphenate } from '../blocks.ts';
 import { type Markup, markup } from '../markup.ts';
 import { drawCapacity } from '../plots/drawCapacity.ts';
 import { planeSymbol } from '../plots/planeMark.ts';
-import { isConcluded, type ReportInput } from '../reportInput.ts';
+import { type ConcludedInput, isConcluded, type ReportInput } from '../reportInput.ts';
 import { explainWithheld } from './explainWithheld.ts';
 import { tellIdentifiability } from './tellIdentifiability.ts';
 import { tellInSpite } from './tellInSpite.ts';
@@ -31,12 +33,7 @@ ${
   isConcluded(input) && [
     input.assessment.strength !== null &&
       drawCapacity(input.assessment.strength, input.assessment.requirement),
-    drawTable(
-      'Findings',
-      [{ title: 'Finding' }, { title: 'What it means' }],
-      input.assessment.findings.map((finding) => [unhyphenate(finding.id), finding.text]),
-      'none beyond the numbers in this report.',
-    ),
+    tellFindings(input),
     input.assessment.verdict === 'assessed' && summarise(input.assessment),
   ]
 }${tellLatestRuling(input)}`;
@@ -59,12 +56,29 @@ function tellAssessed({ strength, requirement, identifiability }: Assessment): M
   return markup`<p>Bending capacity at the ground line, <b>if the wood there is sound</b>: <b>${formatEstimate(capacity, UNITS.kilonewtonMetre)}</b>, the interval at ${formatChance(capacity.level)}, by calibration ${strength.calibration}. ${
     requirement === null
       ? 'No requirement is known for this pole, so nothing is said about margin.'
-      : markup`Required: ${formatQuantity(requirement.groundlineMomentNm, UNITS.kilonewtonMetre)} (${requirement.source}). Chance that the capacity is below that: <b>${formatChance(requirement.chanceBelow)}</b>; below the threshold of the rule (${formatQuantity(requirement.thresholdMomentNm, UNITS.kilonewtonMetre)}): <b>${formatChance(requirement.chanceBelowThreshold)}</b>.`
-  }</p>${
+      : markup`Required: ${formatQuantity(requirement.groundlineMomentNm, UNITS.kilonewtonMetre)}. Chance that the capacity is below that: <b>${formatChance(requirement.chanceBelow)}</b>; below the threshold of the rule (${formatQuantity(requirement.thresholdMomentNm, UNITS.kilonewtonMetre)}): <b>${formatChance(requirement.chanceBelowThreshold)}</b>.`
+  }</p>${requirement !== null && markup`<p class="note">Source of the requirement: ${requirement.source}</p>`}${
     identifiability !== null &&
     identifiability.verdict !== 'separated' &&
     markup`<p><b>${tellIdentifiability(identifiability.verdict)}</b> ${identifiability.advice}</p>`
   }`;
+}
+
+/** Every finding, each kind named once. */
+function tellFindings({ assessment, changes }: ConcludedInput): Markup {
+  const kinds = Map.groupBy(
+    [...collectFindings(assessment), ...(changes ? [changes] : [])],
+    (finding) => finding.id,
+  );
+  return drawTable(
+    'Findings',
+    [{ title: 'Finding' }, { title: 'What it means' }],
+    [...kinds].map(([id, own]) => [
+      nameFinding(id),
+      own.length === 1 ? own[0]!.text : markup`${own.map(({ text }) => markup`<p>${text}</p>`)}`,
+    ]),
+    'none beyond the numbers in this report.',
+  );
 }
 
 function summarise({ modes, stem, root, identifiability }: Assessment): Markup {

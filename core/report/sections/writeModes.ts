@@ -1,7 +1,7 @@
 import type { AssessedMode, Assessment } from '../../assessment.ts';
+import { formatChance, formatMeasured, formatNumber, formatQuantity, UNITS } from '../../formatNumbers.ts';
 import { namePlane } from '../../namePlane.ts';
 import { drawPart, drawTable } from '../blocks.ts';
-import { formatChance, formatMeasured, formatNumber, formatQuantity, UNITS } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 import { drawSpectrum } from '../plots/drawSpectrum.ts';
 import { planeSymbol } from '../plots/planeMark.ts';

@@ -1,5 +1,5 @@
+import { formatEntered, UNITS } from '../../formatNumbers.ts';
 import { drawPart, drawRecord, drawTable, unhyphenate } from '../blocks.ts';
-import { formatEntered, UNITS } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 import type { ReportInput } from '../reportInput.ts';
 

@@ -1,5 +1,5 @@
+import { formatQuantity, formatTime, UNITS } from '../../formatNumbers.ts';
 import { drawPart, drawRecord, drawTable } from '../blocks.ts';
-import { formatQuantity, formatTime, UNITS } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 import { isConcluded, type ReportInput } from '../reportInput.ts';
 

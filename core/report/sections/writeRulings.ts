@@ -1,6 +1,6 @@
 import { type PickDecision, type PriorDecision, sortDecisions } from '../../decisions.ts';
+import { formatQuantity, formatTime, UNITS } from '../../formatNumbers.ts';
 import { drawPart, drawTable } from '../blocks.ts';
-import { formatQuantity, formatTime, UNITS } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 import { planeSymbol } from '../plots/planeMark.ts';
 import type { ReportInput, ReportRuling } from '../reportInput.ts';

@@ -1,6 +1,6 @@
 import type { Assessment } from '../../assessment.ts';
+import { formatChance, formatEstimate, UNITS } from '../../formatNumbers.ts';
 import { drawPart, drawTable } from '../blocks.ts';
-import { formatChance, formatEstimate, UNITS } from '../formatNumbers.ts';
 import { type Markup, type MarkupValue, markup } from '../markup.ts';
 import { drawStemRoot } from '../plots/drawStemRoot.ts';
 import type { ConcludedInput } from '../reportInput.ts';

@@ -1,6 +1,6 @@
 import type { Assessment } from '../../assessment.ts';
+import { formatChance, formatEstimate, formatQuantity, UNITS } from '../../formatNumbers.ts';
 import { drawList, drawPart, drawRecord, drawTable } from '../blocks.ts';
-import { formatChance, formatEstimate, formatQuantity, UNITS } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 import type { ConcludedInput, ReportCalibration } from '../reportInput.ts';
 
@@ -17,9 +17,6 @@ export function writeStrength({ assessment, calibration }: ConcludedInput): Mark
     strength?.because !== undefined &&
       strength.because.length > 0 &&
       markup`<h3>What moved the estimate</h3>${drawList(strength.because)}`,
-    strength !== null &&
-      strength.warnings.length > 0 &&
-      markup`<h3>Warnings of the calibration</h3>${drawList(strength.warnings)}`,
     strength !== null && calibration !== null && tellCalibration(calibration),
   ]);
 }
@@ -67,9 +64,9 @@ function tellLoads(items: NonNullable<NonNullable<Assessment['requirement']>['it
       { title: 'Load' },
       { title: 'Force, kN', isNumber: true },
       { title: 'Arm, m', isNumber: true },
-      { title: 'Moment, kN m', isNumber: true },
+      { title: 'Moment, kN·m', isNumber: true },
       { title: 'Factor', isNumber: true },
-      { title: 'Required, kN m', isNumber: true },
+      { title: 'Required, kN·m', isNumber: true },
     ],
     items.map(({ name, loadN, armM, momentNm, factor, requiredMomentNm }) => [
       name,

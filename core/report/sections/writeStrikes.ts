@@ -1,6 +1,6 @@
 import type { AssessedStrike, Assessment, CheckResult } from '../../assessment.ts';
+import { formatFigure } from '../../formatNumbers.ts';
 import { drawPart, drawTable, unhyphenate } from '../blocks.ts';
-import { formatNumber } from '../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 import { drawWaveform } from '../plots/drawWaveform.ts';
 import type { ConcludedInput } from '../reportInput.ts';
@@ -112,5 +112,5 @@ function unitOf(chunk: readonly NamedStrike[], id: string): string {
 
 function writeFigure({ value, limit }: CheckResult): string {
   if (value === null) return 'not computed';
-  return `${formatNumber(value, 2)}${limit === null ? '' : ` (${formatNumber(limit, 2)})`}`;
+  return `${formatFigure(value)}${limit === null ? '' : ` (${formatFigure(limit)})`}`;
 }

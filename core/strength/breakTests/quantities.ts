@@ -48,8 +48,8 @@ export const QUANTITIES = {
   },
   moment: {
     units: [
-      { name: 'N m', size: 1, spellings: ['nm'] },
-      { name: 'kN m', size: 1000, spellings: ['knm'] },
+      { name: 'N·m', size: 1, spellings: ['nm'] },
+      { name: 'kN·m', size: 1000, spellings: ['knm'] },
       {
         name: 'ft lbf',
         size: METRE_PER_FOOT * NEWTON_PER_POUND,

@@ -267,7 +267,7 @@ function checkStated({ figures }: BreakTestRecord, reduced: ReducedRecord): void
   const { kind, groundlineMomentNm, groundlineStressPa, modulusOfRupturePa, breakHeightM } = reduced;
   const momentNm = figures.get('groundlineMomentNm');
   if (kind === 'cantilever' && momentNm !== undefined && !agree(momentNm, groundlineMomentNm)) {
-    refuseStated('groundlineMomentNm', `${(groundlineMomentNm / 1000).toFixed(1)} kN m`);
+    refuseStated('groundlineMomentNm', `${(groundlineMomentNm / 1000).toFixed(1)} kN·m`);
   }
   const stressPa = figures.get('modulusOfRupturePa');
   if (stressPa === undefined) return;

@@ -16,7 +16,7 @@ export type Requirement = RequiredMoment & {
 
 /**
  * Compares a bending capacity with a required moment and with the rule's threshold below it.
- * @param capacity - groundline moment, in N m; null where capacity was withheld
+ * @param capacity - groundline moment, in N·m; null where capacity was withheld
  */
 export function compareWithRequirement(
   capacity: StrengthDistribution | null,

@@ -57,7 +57,7 @@ function tellFibreStress({ classCode, lengthM, species }: ClassPole): string {
   const momentNm = stress.meanPa * sectionModulus(lower.circumferenceM, null).sectionModulusM3;
   return (
     `Beside it: the least girth of the class, ${lower.circumferenceM.toFixed(3)} m at ${lower.fromButtM.toFixed(2)} m ` +
-    `from the butt (${lower.status}), carries ${(momentNm / 1000).toFixed(1)} kN m at the designated fibre stress of ` +
+    `from the butt (${lower.status}), carries ${(momentNm / 1000).toFixed(1)} kN·m at the designated fibre stress of ` +
     `${(stress.meanPa / 1e6).toFixed(1)} MPa (${stress.status}). ${stress.source}`
   );
 }

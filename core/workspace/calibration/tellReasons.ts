@@ -57,7 +57,7 @@ function tellRequirement(
   if (Math.abs(is - was) <= LEAST_SHARE * is) return [];
   const kilo = (nm: number) => (nm / NM_PER_KNM).toFixed(1);
   return [
-    `The threshold is ${kilo(is)} kN m${before ? ` instead of ${kilo(was)} kN m` : ', where none was known'}: ${after.source}`,
+    `The threshold is ${kilo(is)} kN·m${before ? ` instead of ${kilo(was)} kN·m` : ', where none was known'}: ${after.source}`,
   ];
 }
 

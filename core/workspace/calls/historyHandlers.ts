@@ -3,7 +3,7 @@ import type { historyCalls } from '../contract/historyCalls.ts';
 import type { CallResponse } from '../contract.ts';
 import type { HandlersOf } from '../handlers.ts';
 import { corrects } from '../register/buildRows.ts';
-import { tellChanges } from '../register/tellChanges.ts';
+import { type DatedSummary, tellChanges } from '../register/tellChanges.ts';
 import { listRulingsOfVisit } from '../rulings.repository.ts';
 import type { Store } from '../store.ts';
 import { NOT_ASSESSED, type ResultSummary, summarise } from '../summarise.ts';
@@ -34,13 +34,13 @@ export function createHistoryHandlers({ db }: Store): HandlersOf<typeof historyC
       const facts = visits.map(({ entry, recordings }) => ({
         facts: { visitId: entry.visitId, recordings },
       }));
-      let before: { date: string; summary: ResultSummary } | null = null;
+      const earlier: DatedSummary[] = [];
       for (const [i, { entry, summary }] of visits.entries()) {
         const correction = facts.find((other) => corrects(other, facts[i]!));
         entry.correctedBy = correction?.facts.visitId ?? null;
         if (correction) continue;
-        entry.changes = before && tellChanges(before, summary);
-        if (entry.assessmentId !== null) before = { date: entry.date, summary };
+        entry.changes = tellChanges(earlier, summary)?.words ?? null;
+        if (entry.assessmentId !== null) earlier.push({ date: entry.date, summary });
       }
       return {
         poleId: visit.pole.id,

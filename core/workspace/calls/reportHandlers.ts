@@ -8,6 +8,7 @@ import { placeRows, writeCsv, writeGeoJson, writeParquet } from '../exports/inde
 import type { HandlersOf } from '../handlers.ts';
 import type { RecordingReader } from '../recordingReader.ts';
 import type { Register } from '../register/openRegister.ts';
+import { readChanges } from '../register/readChanges.ts';
 import { gatherReport } from '../reports/gatherReport.ts';
 import { listRulingsOfVisit } from '../rulings.repository.ts';
 import type { Store } from '../store.ts';
@@ -42,6 +43,7 @@ export function createReportHandlers(
       ...latest,
       calibration: label === undefined ? undefined : await findCalibrationByLabel(db, label),
       visit: (await getVisit(db, visitId)).visit,
+      changes: await readChanges(db, visitId),
       rulings: await listRulingsOfVisit(db, visitId),
       recordings: await reader.readAll(visitId),
     };
@@ -85,6 +87,7 @@ export function createReportHandlers(
         date: row.date,
         standing: row.standing,
         need: row.need,
+        findings: row.findings,
         decisions: latest?.decisions ?? [],
         result: latest?.result ?? null,
         rulings: await listRulingsOfVisit(db, row.visitId),

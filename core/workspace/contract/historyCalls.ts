@@ -31,7 +31,7 @@ const historyVisitSchema = z.object({
   changes: z
     .string()
     .nullable()
-    .describe('What differs from the visit before by more than both measurements explain; null: nothing.'),
+    .describe('What differs from an earlier visit by more than both measurements explain; null: nothing.'),
   ruling: rulingSchema.nullable(),
 });
 

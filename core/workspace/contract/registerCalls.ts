@@ -35,7 +35,9 @@ export const registerRowSchema = z.object({
     .array(z.number().nullable())
     .describe('Modes 1 to 3, mean over planes; null where missing.'),
   modulusPa: z.number().nullable(),
+  modulusIntervalPa: interval.nullable(),
   fixity: z.number().nullable(),
+  fixityInterval: interval.nullable(),
   identifiability: z.string().nullable(),
   capacityNm: interval.nullable(),
   lower5PercentNm: z.number().nullable().describe('Lower 5 % exclusion value of the capacity.'),

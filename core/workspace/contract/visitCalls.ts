@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { assessmentSchema, stemRootPictureSchema } from '../../assessment.ts';
+import { assessmentSchema, findingSchema, stemRootPictureSchema } from '../../assessment.ts';
 import { decisionsSchema } from '../../decisions.ts';
 import { visitFileSchema } from '../../recording/visitFile.ts';
 import { measured, numbers, problem, sha256, visitId } from './common.ts';
@@ -27,6 +27,9 @@ export const benchSchema = z.object({
   decisions: decisionsSchema.describe('Those of the assessment stored last.'),
   assessmentId: z.int().nullable().describe('The stored assessment; null where none is stored.'),
   assessment: assessmentSchema.nullable(),
+  changes: findingSchema
+    .nullable()
+    .describe('What the visit differs in from earlier ones to its pole; null: nothing that is told.'),
   failure: problem.nullable(),
   picture: stemRootPictureSchema.nullable(),
   rulings: z.array(rulingSchema),

@@ -1,4 +1,5 @@
 import { CAUTIONS } from '../../cautions.ts';
+import { formatChance } from '../../formatNumbers.ts';
 import type { RegisterRow } from '../contract.ts';
 
 export type Cell = string | number | null;
@@ -96,25 +97,25 @@ export const RESULT_COLUMNS: readonly ResultColumn[] = [
   {
     title: 'capacity_if_sound_nm',
     kind: 'number',
-    meaning: 'Bending capacity at ground line if the section there is sound, in N m; the median.',
+    meaning: 'Bending capacity at ground line if the section there is sound, in N·m; the median.',
     cell: (row) => row.capacityNm?.value ?? null,
   },
   {
     title: 'capacity_low_nm',
     kind: 'number',
-    meaning: 'Lower end of the interval of the capacity, in N m.',
+    meaning: 'Lower end of the interval of the capacity, in N·m.',
     cell: (row) => row.capacityNm?.low ?? null,
   },
   {
     title: 'capacity_high_nm',
     kind: 'number',
-    meaning: 'Upper end of the interval of the capacity, in N m.',
+    meaning: 'Upper end of the interval of the capacity, in N·m.',
     cell: (row) => row.capacityNm?.high ?? null,
   },
   {
     title: 'capacity_lower_5_percent_nm',
     kind: 'number',
-    meaning: 'Lower 5 % exclusion value: one pole in twenty like this has less, in N m.',
+    meaning: 'Lower 5 % exclusion value: one pole in twenty like this has less, in N·m.',
     cell: (row) => row.lower5PercentNm,
   },
   {
@@ -126,7 +127,7 @@ export const RESULT_COLUMNS: readonly ResultColumn[] = [
   {
     title: 'requirement_nm',
     kind: 'number',
-    meaning: 'Groundline moment that the line asks of the pole, in N m.',
+    meaning: 'Groundline moment that the line asks of the pole, in N·m.',
     cell: (row) => row.requirementNm,
   },
   {
@@ -138,7 +139,7 @@ export const RESULT_COLUMNS: readonly ResultColumn[] = [
   {
     title: 'threshold_nm',
     kind: 'number',
-    meaning: 'The requirement times the factor of its rule in service, in N m.',
+    meaning: 'The requirement times the factor of its rule in service, in N·m.',
     cell: (row) => row.thresholdNm,
   },
   {
@@ -146,6 +147,16 @@ export const RESULT_COLUMNS: readonly ResultColumn[] = [
     kind: 'number',
     meaning: 'Chance that the capacity is below the threshold, 0 to 1.',
     cell: (row) => row.chanceBelowThreshold,
+  },
+  {
+    title: 'chances_told',
+    kind: 'text',
+    meaning:
+      'Both chances as far as they are known: under 1 % and over 99 % only the assumed form of the distribution speaks, so no digits beyond count.',
+    cell: ({ chanceBelow, chanceBelowThreshold }) =>
+      chanceBelow === null && chanceBelowThreshold === null
+        ? null
+        : `below requirement: ${formatChance(chanceBelow)}; below threshold: ${formatChance(chanceBelowThreshold)}`,
   },
   {
     title: 'strikes',

@@ -1,6 +1,7 @@
 import type { RegisterRow, Ruling } from '../contract.ts';
 import { NOT_ASSESSED, type ResultSummary } from '../summarise.ts';
 import { rankNeed } from './rankNeed.ts';
+import { type DatedSummary, tellChanges } from './tellChanges.ts';
 
 export type VisitFacts = {
   visitId: number;
@@ -29,10 +30,9 @@ export function buildRows(visits: readonly VisitEntry[]): RegisterRow[] {
   const standing = byDate.filter((entry) => !byDate.some((other) => corrects(other, entry)));
   return byDate.map((entry) => {
     const place = standing.indexOf(entry);
-    const before = standing.slice(0, Math.max(place, 0)).findLast((other) => other.summary !== null);
     const { facts, assessmentId } = entry;
     const summary = entry.summary ?? NOT_ASSESSED;
-    const { modulusIntervalPa: _, fixityInterval: __, ...shown } = summary;
+    const changes = tellChanges(listEarlier(standing, place), summary);
     const ruling = entry.rulings.find(({ withdrawn }) => withdrawn === null) ?? null;
     const rank = place < 0 ? 'corrected' : place === standing.length - 1 ? 'latest' : 'earlier';
     return {
@@ -43,7 +43,8 @@ export function buildRows(visits: readonly VisitEntry[]): RegisterRow[] {
       lengthM: facts.lengthM,
       date: facts.date,
       assessmentId,
-      ...shown,
+      ...summary,
+      findings: changes ? [...summary.findings, changes.finding] : summary.findings,
       ruling,
       standing: rank,
       need: rankNeed({
@@ -51,10 +52,19 @@ export function buildRows(visits: readonly VisitEntry[]): RegisterRow[] {
         assessmentId,
         standing: rank,
         ruling,
-        previous: before ? { date: before.facts.date, summary: before.summary! } : null,
+        changes,
       }),
     };
   });
+}
+
+/** The first and the last result before a place; fewer where there are fewer. */
+function listEarlier(standing: readonly VisitEntry[], place: number): DatedSummary[] {
+  const before = standing.slice(0, Math.max(place, 0));
+  const hasResult = ({ summary }: VisitEntry) => summary !== null;
+  return [before.find(hasResult), before.findLast(hasResult)].flatMap((entry) =>
+    entry?.summary ? [{ date: entry.facts.date, summary: entry.summary }] : [],
+  );
 }
 
 /** A file brought in later that shares a recording, byte for byte, tells of the same visit to the pole. */

@@ -1,7 +1,8 @@
+import { nameFinding } from '../../nameFinding.ts';
 import type { NEED_KINDS } from '../contract/registerCalls.ts';
 import type { RegisterRow } from '../contract.ts';
 import type { ResultSummary } from '../summarise.ts';
-import { type DatedSummary, tellChanges } from './tellChanges.ts';
+import type { Changes } from './tellChanges.ts';
 
 type NeedKind = (typeof NEED_KINDS)[number];
 export type Need = RegisterRow['need'];
@@ -13,8 +14,8 @@ export type Doubtful = {
   readonly standing: RegisterRow['standing'];
   /** The latest ruling that stands. */
   readonly ruling: RegisterRow['ruling'];
-  /** The visit to the same pole before this one, where there is one with a result. */
-  readonly previous: DatedSummary | null;
+  /** What differs from earlier visits to the same pole. */
+  readonly changes: Changes | null;
 };
 
 /** Chances of an outcome other than the present one after another look, by what is open (ours). */
@@ -76,7 +77,7 @@ export function rankNeed(doubtful: Doubtful): Need {
 
 const SETTLED: Need = { score: 0, reasons: [] };
 
-function listReasons({ summary, assessmentId, ruling, previous }: Doubtful): Reason[] {
+function listReasons({ summary, assessmentId, ruling, changes }: Doubtful): Reason[] {
   const reasons: Reason[] = [];
   const add = (kind: NeedKind, weight: number, words: string) => reasons.push({ kind, weight, words });
   const { verdict, identifiability, strikes, findings } = summary;
@@ -96,10 +97,7 @@ function listReasons({ summary, assessmentId, ruling, previous }: Doubtful): Rea
     add('not separated', WEIGHTS['one-sided'], 'stem or root told from one side only');
   }
   addThreshold(summary, add);
-  if (previous) {
-    const changes = tellChanges(previous, summary);
-    if (changes !== null) add('changed', WEIGHTS.changed, changes);
-  }
+  if (changes) add('changed', WEIGHTS.changed, changes.words);
   if (strikes.found > strikes.usable) {
     const share = (strikes.found - strikes.usable) / strikes.found;
     add(
@@ -111,9 +109,9 @@ function listReasons({ summary, assessmentId, ruling, previous }: Doubtful): Rea
   // one kind of finding is one reason, however many it was found at
   for (const id of new Set(findings.map((finding) => finding.id))) {
     const misfit = MISFITS[id];
-    if (misfit !== undefined) add('misfit', misfit, id.replaceAll('-', ' '));
+    if (misfit !== undefined) add('misfit', misfit, nameFinding(id));
     else if (verdict !== 'failed' && !TOLD_OTHERWISE.has(id)) {
-      add('finding', GRAVE[id] ?? WEIGHTS.finding, id.replaceAll('-', ' '));
+      add('finding', GRAVE[id] ?? WEIGHTS.finding, nameFinding(id));
     }
   }
   return reasons;

@@ -1,3 +1,4 @@
+import { nameFinding } from '../../nameFinding.ts';
 import type { RegisterRow } from '../contract.ts';
 
 /** True of nearly every pole: its sentence would be found by nearly every word of it. */
@@ -25,7 +26,7 @@ export function splitWords(row: RegisterRow): RowWords {
     ...row.need.reasons.map(({ words }) => words),
     ...row.strikes.faults.map((fault) => fault.replaceAll('-', ' ')),
     ...row.findings.map(({ id, text }) =>
-      id === COMMON_FINDING ? id.replaceAll('-', ' ') : `${id.replaceAll('-', ' ')} ${text}`,
+      id === COMMON_FINDING ? nameFinding(id) : `${nameFinding(id)} ${text}`,
     ),
   ].flatMap(listWords);
   const ruling = row.ruling ? `${row.ruling.decision} ${row.ruling.analyst} ${row.ruling.reason}` : '';

@@ -18,6 +18,8 @@ export type ReportSubject = {
   result: Assessment | AssessmentFailure;
   picture: StemRootPicture | null;
   decisions: readonly Decision[];
+  /** Absent: no earlier visit is known. */
+  changes?: ReportInput['changes'];
   /** Absent: the result is not stored. */
   assessmentId?: number;
   rulings: readonly Ruling[];
@@ -35,6 +37,7 @@ export function gatherReport(subject: ReportSubject, printedAt: string): ReportI
     visit,
     assessment: result,
     picture,
+    changes: subject.changes ?? null,
     calibration: describeCalibration(result, subject.calibration),
     rulings: rulings.map((ruling) => ({
       ...ruling,

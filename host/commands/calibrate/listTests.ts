@@ -1,4 +1,4 @@
-import { formatNumber } from '../../../core/report/index.ts';
+import { formatNumber } from '../../../core/formatNumbers.ts';
 import { ask } from '../ask.ts';
 import { layTable, print, printJson } from '../print.ts';
 import { withWorkspace } from '../register.ts';
@@ -31,7 +31,7 @@ export function runListTests(workspace: string, { json }: { json?: boolean }): P
           'f1 Hz',
           'f2 Hz',
           'f3 Hz',
-          'Moment kN m',
+          'Moment kN·m',
           'At ground line MPa',
           'Where it broke MPa',
           'Visit',

@@ -1,4 +1,4 @@
-import { formatNumber } from '../../../core/report/index.ts';
+import { formatNumber } from '../../../core/formatNumbers.ts';
 import type { CallResponse } from '../../../core/workspace/index.ts';
 import { ask } from '../ask.ts';
 import { layTable, percent, print, printJson } from '../print.ts';

@@ -1,7 +1,7 @@
 import { setTimeout } from 'node:timers/promises';
 import { CAUTIONS } from '../../../core/cautions.ts';
 import { InputError } from '../../../core/errors.ts';
-import { formatChance, formatEstimate } from '../../../core/report/index.ts';
+import { formatChance, formatEstimate } from '../../../core/formatNumbers.ts';
 import type { CallResponse } from '../../../core/workspace/index.ts';
 import { formatCautions } from '../../formatResult.ts';
 import { startProgress } from '../../progress.ts';
@@ -117,8 +117,8 @@ function layDifferences({ rows }: Differences): string {
       'Pole',
       'Visit',
       'Changes side of',
-      'Before, kN m (90 %)',
-      'Now, kN m (90 %)',
+      'Before, kN·m (90 %)',
+      'Now, kN·m (90 %)',
       'Change',
       'Falls short, before',
       'now',

@@ -12,6 +12,7 @@ import type { Explanation, ResultName } from './explanation.ts';
 const PA_PER_GPA = 1e9;
 const PA_PER_MPA = 1e6;
 const NM_PER_KNM = 1e3;
+const NM_PER_MNM = 1e6;
 const CM3_PER_M3 = 1e6;
 const BEAM =
   'Beam: Timoshenko 1921, Ritz method; docs/physics.md, "Stem" to "From frequencies to stem and root"';
@@ -40,13 +41,13 @@ export function explainResult(
             inputs: [
               [
                 'k_θ',
-                formatEstimate(root.rotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM),
+                formatEstimate(root.rotationalStiffnessNmPerRad, 'MN·m/rad', NM_PER_MNM),
                 'rotationalStiffness',
               ],
               [
                 'expected k_θ',
                 root.expectedRotationalStiffnessNmPerRad
-                  ? formatEstimate(root.expectedRotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM)
+                  ? formatEstimate(root.expectedRotationalStiffnessNmPerRad, 'MN·m/rad', NM_PER_MNM)
                   : 'unknown',
                 'expectedStiffness',
               ],
@@ -202,7 +203,7 @@ function fromStemAndRoot(name: ResultName, { stem, root, modes, priors }: Assess
   if (name === 'rotationalStiffness') {
     return {
       title: 'Rotational stiffness of the root, k_θ',
-      value: formatEstimate(root.rotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM),
+      value: formatEstimate(root.rotationalStiffnessNmPerRad, 'MN·m/rad', NM_PER_MNM),
       formula: 'median of p(E, k_θ | picks), over all root models',
       inputs: [...picks, ['root model', root.chosenBecause]],
       source: BEAM,
@@ -216,7 +217,7 @@ function fromStemAndRoot(name: ResultName, { stem, root, modes, priors }: Assess
       inputs: [
         [
           'k_θ',
-          formatEstimate(root.rotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM),
+          formatEstimate(root.rotationalStiffnessNmPerRad, 'MN·m/rad', NM_PER_MNM),
           'rotationalStiffness',
         ],
         ['E', stem ? formatEstimate(stem.modulusPa, 'GPa', PA_PER_GPA) : 'none', 'modulus'],
@@ -228,7 +229,7 @@ function fromStemAndRoot(name: ResultName, { stem, root, modes, priors }: Assess
   if (name === 'expectedStiffness' && root.expectedRotationalStiffnessNmPerRad) {
     return {
       title: 'Rotational stiffness that soil and depth lead to expect',
-      value: formatEstimate(root.expectedRotationalStiffnessNmPerRad, 'kN·m/rad', NM_PER_KNM),
+      value: formatEstimate(root.expectedRotationalStiffnessNmPerRad, 'MN·m/rad', NM_PER_MNM),
       formula: 'the butt in its bed of springs, before any recording',
       inputs: root.settingDepthM
         ? [['setting depth', formatEstimate(root.settingDepthM, 'm'), 'settingDepth']]

@@ -38,7 +38,7 @@ const PROPOSED: readonly (readonly [header: string, field: string | null, unit: 
   ['MOE, GPa', 'modulusPa', 'GPa'],
   ['E_gpa', 'modulusPa', 'GPa'],
   ['MOE error (%)', 'modulusErrorPercent', '%'],
-  ['Groundline moment (kN·m)', 'groundlineMomentNm', 'kN m'],
+  ['Groundline moment (kN·m)', 'groundlineMomentNm', 'kN·m'],
   ['moment_ft_lb', 'groundlineMomentNm', 'ft lbf'],
   ['Density (kg per m3)', 'densityKgPerM3', 'kg/m3'],
   ['density_kg_per_m3', 'densityKgPerM3', 'kg/m3'],

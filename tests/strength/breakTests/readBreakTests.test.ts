@@ -345,7 +345,7 @@ describe('rows that are refused', () => {
     ['f1_hz,f2_hz', '9,2', /not above that of the mode before/],
     ['moe_gpa', '11000', /outside of 1e\+9 to 4e\+10|outside of 1000000000 to 40000000000/],
     ['MOR_MPa', '60', /does not agree with 49.3 MPa/],
-    ['moment_knm', '8', /does not agree with 80.0 kN m/],
+    ['moment_knm', '8', /does not agree with 80.0 kN·m/],
     ['arm_loss_m', '5', /half of the arm of 8 m/],
     ['test_type', 'torsion', /no kind of test/],
     ['moisture_percent', '0.24', /outside of 3 to 200/],

@@ -131,7 +131,7 @@ describe('calibration.recompute', () => {
     expect(await momentOf(2)).not.toBeCloseTo(7 * 20_000, 6);
     const { rows } = await call(handlers, 'calibration.differences', { recomputeId: 1, only: 'all' });
     const changed = rows.find(({ poleId }) => poleId === 'MC-1')!;
-    expect(changed.reasons.join(' ')).toContain('The threshold is 140.0 kN m instead of');
+    expect(changed.reasons.join(' ')).toContain('The threshold is 140.0 kN·m instead of');
     expect((await call(handlers, 'profiles.list', {})).profiles).toMatchObject([
       { name: 'storm line', number: 1, poles: 1 },
     ]);

@@ -4,12 +4,14 @@ import {
   formatChance,
   formatEntered,
   formatEstimate,
+  formatFigure,
   formatMeasured,
+  formatMedian,
   formatNumber,
   formatQuantity,
   formatTime,
   UNITS,
-} from '../../core/report/formatNumbers.ts';
+} from '../../core/formatNumbers.ts';
 
 /**
  * Digits follow the rule of the Guide to the Expression of Uncertainty in Measurement (JCGM 100:2008, 7.2.6):
@@ -49,7 +51,7 @@ describe('formatNumber', () => {
 describe('formatEstimate', () => {
   it.each([
     [{ value: 10.42e9, low: 9.61e9, high: 11.32e9 }, UNITS.gigapascal, '10.4 (9.6 to 11.3) GPa'],
-    [{ value: 91.1e3, low: 62.4e3, high: 124.8e3 }, UNITS.kilonewtonMetre, '91 (62 to 125) kN m'],
+    [{ value: 91.1e3, low: 62.4e3, high: 124.8e3 }, UNITS.kilonewtonMetre, '91 (62 to 125) kN·m'],
     [{ value: 0.934, low: 0.888, high: 0.965 }, UNITS.none, '0.934 (0.888 to 0.965)'],
     [{ value: 20, low: 3.02, high: 1004 }, UNITS.none, '20 (3.0 to 1000)'],
     [{ value: 450.2, low: 377, high: 531 }, UNITS.kilogramPerCubicMetre, '450 (380 to 530) kg/m³'],
@@ -69,6 +71,28 @@ describe('formatEstimate', () => {
         },
       ),
     );
+  });
+});
+
+describe('formatMedian', () => {
+  it('is the median of the whole estimate, with its digits and unit', () => {
+    // 2236 (785 to 11066) kN·m/rad: the ends lie more than ten times apart, so two digits
+    const stiffness = { value: 2.236e6, low: 0.785e6, high: 11.066e6 };
+    expect(formatEstimate(stiffness, UNITS.meganewtonMetrePerRadian)).toBe('2.2 (0.79 to 11) MN·m/rad');
+    expect(formatMedian(stiffness, UNITS.meganewtonMetrePerRadian)).toBe('2.2 MN·m/rad');
+  });
+});
+
+describe('formatFigure', () => {
+  it.each([
+    [0.0000117, 'under 0.001'],
+    [-0.0000117, 'under 0.001'],
+    [0.00376, '0.0038'],
+    [0, '0'],
+    [0.9724, '0.97'],
+    [23.46, '23'],
+  ])('writes %d as %s', (value, text) => {
+    expect(formatFigure(value)).toBe(text);
   });
 });
 
@@ -100,7 +124,7 @@ describe('formatChance', () => {
 
 describe('quantities and times', () => {
   it('scales to the unit and says where nothing is stated', () => {
-    expect(formatQuantity(80_512, UNITS.kilonewtonMetre)).toBe('80.5 kN m');
+    expect(formatQuantity(80_512, UNITS.kilonewtonMetre)).toBe('80.5 kN·m');
     expect(formatQuantity(null, UNITS.metre)).toBe('not stated');
   });
 

@@ -4,8 +4,8 @@ export type DisplayUnit = { readonly symbol: string; readonly scale: number };
 export const UNITS = {
   gigapascal: { symbol: 'GPa', scale: 1e9 },
   megapascal: { symbol: 'MPa', scale: 1e6 },
-  kilonewtonMetre: { symbol: 'kN m', scale: 1e3 },
-  meganewtonMetrePerRadian: { symbol: 'MN m/rad', scale: 1e6 },
+  kilonewtonMetre: { symbol: 'kN·m', scale: 1e3 },
+  meganewtonMetrePerRadian: { symbol: 'MN·m/rad', scale: 1e6 },
   meganewtonPerCubicMetre: { symbol: 'MN/m³', scale: 1e6 },
   meganewtonPerSquareMetre: { symbol: 'MN/m²', scale: 1e6 },
   kilonewtonPerMetre: { symbol: 'kN/m', scale: 1e3 },
@@ -31,6 +31,8 @@ const DIGITS_WITHOUT_UNCERTAINTY = 3;
 /** From this ratio of high to low on, one decimal place does not suit both ends. */
 const WIDE_RATIO = 10;
 const MOST_DECIMALS = 12;
+const DIGITS_OF_FIGURE = 2;
+const FINEST_FIGURE = 0.001;
 
 /**
  * A number in plain decimals (no exponent) with the given significant digits.
@@ -81,6 +83,19 @@ export function formatEstimate(estimate: Interval, unit: DisplayUnit): string {
       : formatNumber(x, DIGITS_WITHOUT_UNCERTAINTY);
   };
   return addUnit(`${write(value)} (${write(low)} to ${write(high)})`, unit);
+}
+
+/** The median of {@link formatEstimate} alone, with the same digits: what stands where there is no room for the interval. */
+export function formatMedian(estimate: Interval, unit: DisplayUnit): string {
+  return addUnit(formatEstimate(estimate, { ...unit, symbol: '' }).split(' ', 1)[0]!, unit);
+}
+
+/**
+ * A figure of a check, which is held against a limit: two digits, and nothing finer than a thousandth, which no limit asks for.
+ */
+export function formatFigure(value: number): string {
+  const isTooFine = value !== 0 && Math.abs(value) < FINEST_FIGURE;
+  return isTooFine ? `under ${FINEST_FIGURE}` : formatNumber(value, DIGITS_OF_FIGURE);
 }
 
 /** A measured value and its standard deviation with unit, for instance `2.790 ± 0.012 Hz`. */
