@@ -110,17 +110,28 @@ export async function dragPick(page: Page): Promise<number[]> {
     const own = Element.prototype.setPointerCapture;
     Element.prototype.setPointerCapture = () => {};
     const state = document.querySelector('.picks-table thead th:nth-last-child(2)')!;
-    const isFitting = () => state.textContent === 'fitting anew';
+    /** Once it has begun and is over: between two frames it may do both. */
+    const fitted = () =>
+      new Promise<void>((resolve) => {
+        let hasBegun = false;
+        const observer = new MutationObserver(() => {
+          const isFitting = state.textContent === 'fitting anew';
+          if (hasBegun && !isFitting) {
+            observer.disconnect();
+            resolve();
+          }
+          hasBegun ||= isFitting;
+        });
+        observer.observe(state, { childList: true, characterData: true, subtree: true });
+      });
     const times: number[] = [];
     fire('pointerdown', x);
     for (let i = 1; i <= steps; i++) {
-      fire('pointermove', x + 4 + (i % 12));
+      const isFitted = fitted();
       const start = performance.now();
-      while (!isFitting()) {
-        await frame();
-        if (performance.now() - start > 500) break;
-      }
-      while (isFitting()) await frame();
+      fire('pointermove', x + 4 + (i % 12));
+      await isFitted;
+      await frame();
       times.push(performance.now() - start);
     }
     fire('pointerup', x);

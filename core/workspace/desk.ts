@@ -8,6 +8,7 @@ import { openWorkspace } from './openWorkspace.ts';
 import { refuse } from './refusal.ts';
 import { createWorkspaceService } from './service.ts';
 import type { Store } from './store.ts';
+import { warmUp } from './warmUp.ts';
 
 /** Answers a call of the contract by its name, whatever is sent. */
 export type AnswerCall = (name: string, request: unknown) => Promise<CallAnswer<CallName>>;
@@ -17,6 +18,8 @@ export type Desk = {
   readonly answer: AnswerCall;
   /** The same for a caller within the program. @throws StemrootError where the call is refused */
   ask<N extends CallName>(name: N, request: CallRequest<N>): Promise<CallResponse<N>>;
+  /** Has the threads compile what a window asks for, ahead of a person: see {@link warmUp}. */
+  warmUp(): Promise<void>;
   /** Waits for what is being worked on, then closes the workspace. */
   close(): Promise<void>;
 };
@@ -86,10 +89,13 @@ export async function openDesk(
   const store = await openWorkspace(place, { create });
   const handlers = createWorkspaceService(store);
   const benches = Array.from({ length: threads }, openBench);
+  const threadOf = (visitId: number) => visitId % threads;
+  let isClosing = false;
+  let warming: Promise<void> | undefined;
   const answer: AnswerCall = async (name, request) => {
     if (!LONG_CALLS.has(name)) return callService(handlers, name, request);
     try {
-      return await benches[visitOf(request) % threads]!.run({ workspace: store.forThreads, name, request });
+      return await benches[threadOf(visitOf(request))]!.run({ workspace: store.forThreads, name, request });
     } catch (error) {
       reportError(`${name} was broken off`, error);
       return refuse(
@@ -99,7 +105,7 @@ export async function openDesk(
       );
     }
   };
-  return {
+  const desk: Desk = {
     store,
     answer,
     async ask<N extends CallName>(name: N, request: CallRequest<N>) {
@@ -107,11 +113,18 @@ export async function openDesk(
       if (!answered.ok) throw new StemrootError(answered.code, answered.message, answered.hint);
       return answered.value as CallResponse<N>;
     },
+    warmUp() {
+      warming = warmUp(desk, threadOf, () => isClosing);
+      return warming;
+    },
     async close() {
+      isClosing = true;
+      await Promise.allSettled([warming]);
       await Promise.all(benches.map((bench) => bench.close()));
       await store.close();
     },
   };
+  return desk;
 }
 
 function openBench(): Piscina<DeskTask, CallAnswer<CallName>> {

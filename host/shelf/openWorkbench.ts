@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { basename, dirname, resolve } from 'node:path';
 import { InputError } from '../../core/errors.ts';
+import { reportError } from '../../core/reportError.ts';
 import {
   type AnswerCall,
   callService,
@@ -40,7 +41,7 @@ export async function openWorkbench(
   options: { create?: boolean; folder?: string; choose?: ChooseWorkspace } = {},
 ): Promise<Workbench> {
   const { folder = settingsFolder(), choose } = options;
-  let desk = await openDesk(path, { create: options.create ?? false });
+  let desk = await openWarming(path, options.create ?? false);
   let open = locate(path);
   const underWay = new Set<Promise<unknown>>();
   const closing = new Map<string, Promise<void>>();
@@ -60,7 +61,7 @@ export async function openWorkbench(
       // a workspace that is being closed is locked until that is done
       await closing.get(wanted);
       const former = { desk, path: open };
-      desk = await openDesk(wanted, { create });
+      desk = await openWarming(wanted, create);
       open = wanted;
       closing.set(former.path, closeWhenIdle(former.desk));
     }
@@ -141,6 +142,13 @@ export async function openWorkbench(
       await desk.close();
     },
   };
+}
+
+/** A desk that gets ready while the window is being opened. */
+async function openWarming(place: string, create: boolean): Promise<Desk> {
+  const desk = await openDesk(place, { create });
+  desk.warmUp().catch((error) => reportError('The threads could not be warmed up', error));
+  return desk;
 }
 
 function idOf(path: string): string {

@@ -7,6 +7,7 @@ import {
   useAnswer,
   useBench,
   useBenches,
+  useFitAhead,
   useKept,
   useKeptBench,
   useSame,
@@ -94,6 +95,7 @@ const OpenBench = memo(function OpenBench({ bench, readings }: OpenBenchProps) {
   const stretches = useMemo(() => stretchesOf(strikes, strike), [strikes, strike]);
   const turnDeg = turnToPlanes(planes, bench.recordings[settings.recording]?.azimuthsDeg ?? []);
   useStepBack(visitId);
+  useFitAhead(visitId, trial.stored && readings.length > 0 ? bench.decisions : null);
   useEffect(() => () => forgetTyped(nameFresh(visitId)), [visitId]);
   useKept('underway', { visitId, poleId: bench.visit.pole.id, isStored: trial.stored } satisfies UnderWay);
   const [showsYears, setShowsYears] = useState(false);

@@ -28,7 +28,7 @@ export {
   withdraw,
 } from './decisions.ts';
 export { recallChoices, type UnderWay, useKept, useKeptBench } from './keep.ts';
-export { readAhead } from './readAhead.ts';
+export { readAhead, useFitAhead } from './readAhead.ts';
 export { FIRST_QUERY, type SelectedVisit, useRegister } from './registerStore.ts';
 export type { BenchChoices, Range, Settings, SpectrumKind, Thought, Trail } from './trail.ts';
 export { forgetTyped, useTyped } from './typed.ts';

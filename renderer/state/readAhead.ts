@@ -1,4 +1,6 @@
+import { useEffect, useRef } from 'react';
 import { callHost } from '../client.ts';
+import type { Decision } from '../types.ts';
 
 /** A pointer that rests on a visit this long is about to open it, more often than not; one that moves on is not. */
 const REST_MS = 100;
@@ -28,4 +30,26 @@ async function follow(): Promise<void> {
     await callHost('visit.recordings', { visitId: last });
   }
   isReading = false;
+}
+
+/** By then the pictures of a visit that was just opened have been asked for. */
+const DRAWN_MS = 300;
+
+/**
+ * Has the program analyse a visit that is shown by its stored result, once its recordings are read: the first pick that is moved is
+ * then fitted as quickly as the next.
+ * @param decisions - of the stored result; null waits
+ */
+export function useFitAhead(visitId: number, decisions: readonly Decision[] | null): void {
+  const decisionsRef = useRef(decisions);
+  decisionsRef.current = decisions;
+  const isWanted = decisions !== null;
+  useEffect(() => {
+    if (!isWanted) return;
+    const timer = setTimeout(() => {
+      const { current } = decisionsRef;
+      if (current !== null) void callHost('visit.tryPicks', { visitId, decisions: [...current] });
+    }, DRAWN_MS);
+    return () => clearTimeout(timer);
+  }, [visitId, isWanted]);
 }

@@ -46,6 +46,14 @@ test('shows recordings, picks of both planes, stem, root and capacity of a visit
   ).toBe(true);
 });
 
+test('has a visit analysed once it is drawn, so that the first moved pick does not wait for it', async () => {
+  const page = await opened.open();
+  const analysed = page.waitForRequest(/visit\.tryPicks$/);
+  await openVisit(page, 'KV-0101');
+  expect((await analysed).postDataJSON()).toMatchObject({ decisions: [] });
+  await page.getByText('assessed, stored').waitFor();
+});
+
 test('confirms a pick by keyboard and says so; undo takes it back and leaves the view alone', async () => {
   const page = await openBench();
   await page.getByRole('textbox', { name: 'Frequency to', exact: true }).fill('30');

@@ -1,6 +1,8 @@
+import { join } from 'node:path';
 import { Piscina } from 'piscina';
 import { afterEach, beforeEach, describe, expect, it, onTestFinished, vi } from 'vitest';
 import { type Desk, openDesk } from '../../core/workspace/index.ts';
+import { makeTemporaryFolder } from './makeTemporaryFolder.ts';
 import { makeWorkspace } from './visitFixture.ts';
 
 let desk: Desk | undefined;
@@ -92,5 +94,45 @@ describe('openDesk', () => {
     await opened.close();
     desk = await openDesk(opened.store.path);
     expect(await desk.answer('visit.recordings', { visitId })).toMatchObject({ ok: true });
+  });
+});
+
+describe('warmUp', () => {
+  it('works through what a window asks of a visit, and stores nothing', async () => {
+    const { desk, visitId } = await makeDesk();
+    const { last } = await desk.ask('care.changes', {});
+    const run = vi.spyOn(Piscina.prototype, 'run');
+    onTestFinished(() => run.mockRestore());
+    await desk.warmUp();
+    const tasks = run.mock.calls.map(([task]) => task as { name: string; request: { visitId: number } });
+    expect(tasks.map(({ name }) => name)).toEqual([
+      'visit.recordings',
+      'recording.waveform',
+      'recording.spectrogram',
+      'recording.spectrum',
+      'visit.tryPicks',
+    ]);
+    expect(tasks.every(({ request }) => request.visitId === visitId)).toBe(true);
+    for (const { value } of run.mock.results) expect(await value).toMatchObject({ ok: true });
+    expect(await desk.ask('care.changes', {})).toMatchObject({ last });
+  });
+
+  it('has nothing to do in an empty workspace', async () => {
+    const folder = makeTemporaryFolder();
+    onTestFinished(folder.remove);
+    const empty = await openDesk(join(folder.path, 'empty.stemroot'), { create: true });
+    const run = vi.spyOn(Piscina.prototype, 'run');
+    onTestFinished(() => run.mockRestore());
+    await empty.warmUp();
+    await empty.close();
+    expect(run).not.toHaveBeenCalled();
+  });
+
+  it('ends with the desk', async () => {
+    const { desk: opened } = await makeDesk();
+    const warmed = opened.warmUp();
+    await opened.close();
+    await expect(warmed).resolves.toBeUndefined();
+    desk = undefined;
   });
 });
