@@ -1,6 +1,7 @@
 import type Database from 'better-sqlite3';
 import { CompiledQuery, type DatabaseConnection, type Driver, SqliteDialect, SqliteDriver } from 'kysely';
 import type { Notice } from './opening/index.ts';
+import { rememberStatements } from './rememberStatements.ts';
 import { requireWritable } from './requireWritable.ts';
 import { checkAllTold } from './trail/index.ts';
 
@@ -30,12 +31,15 @@ export class WriteFirstDialect extends SqliteDialect {
 
 class WriteFirstDriver extends SqliteDriver {
   readonly #database: Database.Database;
+  readonly #statements: ReturnType<typeof rememberStatements>;
   readonly #readOnly: Config['readOnly'];
 
-  constructor(config: Config) {
-    super(config);
-    this.#database = config.database;
-    this.#readOnly = config.readOnly;
+  constructor({ database, readOnly }: Config) {
+    const statements = rememberStatements(database);
+    super({ database: statements });
+    this.#database = database;
+    this.#statements = statements;
+    this.#readOnly = readOnly;
   }
 
   override async beginTransaction(connection: DatabaseConnection): Promise<void> {
@@ -44,7 +48,7 @@ class WriteFirstDriver extends SqliteDriver {
   }
 
   override async commitTransaction(connection: DatabaseConnection): Promise<void> {
-    checkAllTold(this.#database);
+    checkAllTold(this.#statements);
     await super.commitTransaction(connection);
   }
 

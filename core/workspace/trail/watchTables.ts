@@ -30,7 +30,7 @@ export function watchTables(database: Database.Database): void {
 }
 
 /** @throws StoreError `store.untold` where the transaction wrote rows that no entry of the trail names */
-export function checkAllTold(database: Database.Database): void {
+export function checkAllTold(database: Pick<Database.Database, 'prepare'>): void {
   const row = database.prepare('SELECT table_name FROM temp.touched LIMIT 1').get() as
     | { table_name: string }
     | undefined;
