@@ -9,35 +9,77 @@ const BINS = 500;
 /** A distribution on equal bins from `from`, `step` apart; shares sum to 1. */
 export type Distribution = { readonly from: number; readonly step: number; readonly shares: Float64Array };
 
-/** Bins a quantity over posteriors that share out the probability; each value is shared between its two nearest bins. */
+/**
+ * Bins a quantity over posteriors that share out the probability. A value at a grid point stands for its cell and lies evenly over
+ * it: as points alone, medians and limits would come in steps of the grid.
+ */
 export function binQuantity(
   parts: readonly (GridQuantity & { readonly probability: number })[],
 ): Distribution {
-  const listed = parts.map((part) => ({ ...listGridValues(part), probability: part.probability }));
+  const listed = parts.map((part) => {
+    const found = listGridValues(part);
+    return { ...found, widths: listWidths(part, found.places), probability: part.probability };
+  });
   let from = Number.POSITIVE_INFINITY;
   let to = Number.NEGATIVE_INFINITY;
   let total = 0;
-  for (const { values, weights, probability } of listed) {
+  for (const { values, widths, weights, probability } of listed) {
     for (let i = 0; i < values.length; i++) {
-      if (values[i]! < from) from = values[i]!;
-      if (values[i]! > to) to = values[i]!;
+      const reach = widths[i]! / 2;
+      if (values[i]! - reach < from) from = values[i]! - reach;
+      if (values[i]! + reach > to) to = values[i]! + reach;
       total += probability * weights[i]!;
     }
   }
   const step = (to - from) / (BINS - 1) || 1;
-  const shares = new Float64Array(BINS);
-  for (const { values, weights, probability } of listed) {
+  // A share over a cell grows as a ramp that ends; at the edges of bins the second differences of a ramp are two numbers.
+  const bends = new Float64Array(BINS + 3);
+  const bend = (place: number, slope: number): void => {
+    const edge = Math.floor(place);
+    bends[edge + 1]! += slope * (1 - (place - edge));
+    bends[edge + 2]! += slope * (place - edge);
+  };
+  for (const { values, widths, weights, probability } of listed) {
     const scale = probability / total;
     for (let i = 0; i < values.length; i++) {
-      const position = (values[i]! - from) / step;
-      const bin = Math.min(Math.floor(position), BINS - 2);
-      const upper = position - bin;
-      const share = scale * weights[i]!;
-      shares[bin]! += share * (1 - upper);
-      shares[bin + 1]! += share * upper;
+      const width = Math.max(widths[i]! / step, 1);
+      const middle = (values[i]! - from) / step + 0.5;
+      const slope = (scale * weights[i]!) / width;
+      bend(middle - width / 2, slope);
+      bend(middle + width / 2, -slope);
     }
   }
+  const shares = new Float64Array(BINS);
+  let share = 0;
+  for (let bin = 0; bin < BINS; bin++) {
+    share += bends[bin + 1]!;
+    shares[bin] = Math.max(share, 0);
+  }
   return { from, step, shares };
+}
+
+/** Of the cells that values stand for: as wide as the quantity changes to the next point, along the axis where it changes more. */
+function listWidths({ weights, rows, perX, perModulus }: GridQuantity, places: Int32Array): Float64Array {
+  const columns = weights.length / rows;
+  const alongX = spacings(perX, rows);
+  const alongModulus = spacings(perModulus, columns);
+  const widths = new Float64Array(places.length);
+  for (let i = 0; i < places.length; i++) {
+    const row = Math.floor(places[i]! / columns);
+    widths[i] = Math.max(alongX[row]!, alongModulus[places[i]! - row * columns]!);
+  }
+  return widths;
+}
+
+/** Distance of each value to its neighbours, the mean of both; 0 where there are none. */
+function spacings(values: Float64Array | null, count: number): Float64Array {
+  const found = new Float64Array(count);
+  if (values === null) return found;
+  for (let i = 0; i < count; i++) {
+    const [before, after] = [Math.max(i - 1, 0), Math.min(i + 1, count - 1)];
+    if (after > before) found[i] = Math.abs(values[after]! - values[before]!) / (after - before);
+  }
+  return found;
 }
 
 /** Median and central interval of a distribution. */
