@@ -93,6 +93,8 @@ const SAME_PEAK_LOG_DISTANCE = 0.015;
 const LEAST_NUMBER_PROBABILITY = 0.8;
 const LEAST_NUMBERING_PROBABILITY = 0.6;
 const MOST_RIVALS = 3;
+/** An analyst's pick this near to a peak, in ln f, stands in its stead: half of the step from mode 3 to 4 of a clamped beam, 1.96 times. */
+const OWN_INSTEAD_LOG_DISTANCE = 0.34;
 
 /** The whole chain over one visit. */
 export function assessVisit(
@@ -282,9 +284,7 @@ export function concludeVisit(
         azimuthDeg: candidate.azimuthDeg,
         frequencyHz: candidate.frequencyHz.value,
         prominenceDb: candidate.prominenceDb,
-        reason: candidate.accepted
-          ? 'Not counted: no bending mode comes to lie here, its number is not settled, or an analyst refused it.'
-          : candidate.reason,
+        reason: candidate.accepted ? explainUncounted(candidate, used, decisions) : candidate.reason,
       })),
     missingModes: [...analysed.missing],
     furtherData,
@@ -307,7 +307,7 @@ export function concludeVisit(
     },
     strength: conclusion.strength,
     requirement: conclusion.requirement,
-    findings: observed.map(({ id, text }) => ({ id, text })),
+    findings: observed.map(({ withholds: _told, ...finding }) => finding),
     cautions: [...CAUTIONS],
     provenance: { program: PROGRAM, inputsSha256: hashInputs(input, given), seed: SEED },
   };
@@ -440,6 +440,29 @@ function listPassedOver(
       azimuthDeg: Math.round(candidate.azimuthDeg),
       frequencyHz: candidate.frequencyHz.value,
     }));
+}
+
+/** Why a peak that stands out is no pick: most often what an analyst decided in its plane. */
+function explainUncounted(
+  candidate: ModeCandidate,
+  used: readonly NumberedPick[],
+  { refusals }: SortedDecisions,
+): string {
+  const { plane } = candidate;
+  const hz = candidate.frequencyHz.value;
+  if (refusals.some((refusal) => isSamePeak(candidate, refusal.plane, refusal.frequencyHz))) {
+    return 'Not counted: an analyst refused it.';
+  }
+  const own = used.filter((pick) => pick.candidate.plane === plane && pick.fixedNumber !== null);
+  const nearest = own.sort((a, b) => logDistance(a, hz) - logDistance(b, hz))[0];
+  if (nearest && logDistance(nearest, hz) < OWN_INSTEAD_LOG_DISTANCE) {
+    return `Not counted: an analyst set mode ${nearest.number} of this plane at ${nearest.candidate.frequencyHz.value.toPrecision(4)} Hz instead.`;
+  }
+  return 'Not counted: no bending mode comes to lie here, or its number is not settled.';
+}
+
+function logDistance({ candidate }: NumberedPick, frequencyHz: number): number {
+  return Math.abs(Math.log(candidate.frequencyHz.value / frequencyHz));
 }
 
 function findReasonInStrikes(

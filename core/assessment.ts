@@ -210,7 +210,20 @@ const alternativeSchema = z.object({
   numbers: z.array(z.object({ plane: z.int(), frequencyHz: z.number(), number: z.int().nullable() })),
 });
 
-export const findingSchema = z.object({ id: z.string(), text: z.string() });
+export const findingSchema = z.object({
+  id: z.string(),
+  text: z.string(),
+  modes: z
+    .array(z.object({ plane: z.int(), number: z.int() }))
+    .optional()
+    .describe(
+      'The picks that it is about; absent where it is about none, and in results of earlier programs.',
+    ),
+  advice: z
+    .string()
+    .optional()
+    .describe('What to do before a strength is told; only of findings that withhold it.'),
+});
 
 export const assessmentSchema = z.object({
   visit: z.string(),

@@ -1,12 +1,33 @@
 import type { Assessment } from './assessment.ts';
+import { namePlane } from './namePlane.ts';
 
-/** What to do next by the checks of a result and by how far it tells stem from root: each once, the gravest first. */
-export function collectAdvice({ strikes, recordingChecks, identifiability }: Assessment): string[] {
+/**
+ * What to do next: first about what withholds the result and about picks set by hand that it rests on, then by the checks
+ * and by how far the result tells stem from root; each once, the gravest first.
+ */
+export function collectAdvice(assessment: Assessment): string[] {
+  const { strikes, recordingChecks, identifiability, findings, withheldBecause } = assessment;
   const checks = [...strikes.flatMap((strike) => strike.checks), ...recordingChecks];
   const advice = [
+    ...adviseOnOwnPicks(assessment),
+    findings.find(({ text }) => text === withheldBecause)?.advice ?? '',
     ...checks.filter((check) => check.verdict === 'repeat').map((check) => check.advice),
     ...checks.filter((check) => check.verdict === 'use with care').map((check) => check.advice),
     identifiability?.advice ?? '',
   ];
   return [...new Set(advice)].filter((words) => words !== '');
+}
+
+/** Picks set by hand that a finding is about. */
+function adviseOnOwnPicks({ findings, modes }: Assessment): string[] {
+  const doubted = findings.flatMap((finding) => finding.modes ?? []);
+  return modes
+    .filter(
+      ({ source, plane, number }) =>
+        source === 'analyst' && doubted.some((pick) => pick.plane === plane && pick.number === number),
+    )
+    .map(({ plane, azimuthDeg, number, frequencyHz, strikes }) => {
+      const unseen = strikes === 0 ? ', where no strike shows a mode' : '';
+      return `Mode ${number} of ${namePlane(plane, azimuthDeg)} was set by hand at ${frequencyHz.value.toPrecision(4)} Hz${unseen}: set it on a peak, or leave it to the program.`;
+    });
 }

@@ -97,6 +97,11 @@ function findSoftRoot({ root }: Evidence): Finding | null {
   };
 }
 
+/** That no strength is told, and what to do about it: the end of the text, and on its own among the next steps. */
+function withholdBy(text: string, advice: string): Pick<Finding, 'text' | 'advice' | 'withholds'> {
+  return { text: `${text} ${advice}`, advice, withholds: true };
+}
+
 function findMisfit({ posterior }: Evidence): Finding | null {
   if (!posterior || posterior.widening <= 1) return null;
   const misfit = posterior.misfit ?? posterior.widening;
@@ -104,8 +109,10 @@ function findMisfit({ posterior }: Evidence): Finding | null {
   return misfit > MISFIT_LIMIT
     ? {
         id: 'misfit',
-        text: `${text} The model is wrong for this pole, or a pick is. Check picks, girths, attachments and cables.`,
-        withholds: true,
+        ...withholdBy(
+          `${text} The model is wrong for this pole, or a pick is.`,
+          'Check picks, girths, attachments and cables.',
+        ),
       }
     : { id: 'misfit', text: `${text} Intervals are widened; check picks, attachments and cables.` };
 }
@@ -117,8 +124,10 @@ function findPassedOver({ passedOver }: Evidence): Finding | null {
     .join(', ');
   return {
     id: 'peak-passed-over',
-    text: `Clear peaks between the numbered modes belong to none: ${list}. Girth, length or masses may be wrong, or the numbers. Correct them, number the peaks, or refuse them.`,
-    withholds: true,
+    ...withholdBy(
+      `Clear peaks between the numbered modes belong to none: ${list}.`,
+      'Girth, length or masses may be wrong, or the numbers. Correct them, number the peaks, or refuse them.',
+    ),
   };
 }
 
@@ -126,13 +135,14 @@ function findStemOutsideSpecies(evidence: Evidence): Finding | null {
   const { stemDistanceSds, posterior } = evidence;
   if (!posterior || Math.abs(stemDistanceSds) < STEM_DISTANCE_SDS) return null;
   const side = stemDistanceSds > 0 ? 'stiffer' : 'softer';
-  const finding = {
-    id: 'stem-outside-species',
-    text: `The stem comes out ${Math.abs(stemDistanceSds).toFixed(1)} standard deviations ${side} than its species. Check girths, length, species and density.`,
-  };
+  const text = `The stem comes out ${Math.abs(stemDistanceSds).toFixed(1)} standard deviations ${side} than its species.`;
+  const advice = 'Check girths, length, species and density.';
   // a girth that is not of the class and a stem that is not of the species are one mistake seen twice
   const isWrong = Math.abs(stemDistanceSds) >= STEM_LIMIT_SDS || judgeGirth(evidence)?.far;
-  return isWrong ? { ...finding, withholds: true } : finding;
+  return {
+    id: 'stem-outside-species',
+    ...(isWrong ? withholdBy(text, advice) : { text: `${text} ${advice}` }),
+  };
 }
 
 /** How far a girth is out of its class: `far` where it is another class or a slip of the pen. */
@@ -166,7 +176,7 @@ function findGirthOffClass(evidence: Evidence): Finding | null {
   return {
     id: 'girth-off-class',
     text: `Girth near the ground is ${metres(girthM)}, where poles of class ${evidence.visit.pole.classCode} of this length have ${range} (${usual.status}). Capacity goes with its cube, and modulus against its square: measure again, and check class and length.${isFarAbove ? ' Until then no capacity is told.' : ''}`,
-    ...(isFarAbove && { withholds: true }),
+    ...(isFarAbove && { advice: 'Measure the girth again, and check class and length.', withholds: true }),
   };
 }
 
@@ -207,8 +217,11 @@ function findRatioBelowClamped({ modes, table, posterior }: Evidence): Finding |
     if (Math.log(measured) < floor.lnRatio - RATIO_MARGIN_SD * floor.sd) {
       return {
         id: 'ratio-below-clamped',
-        text: `f2/f1 of ${measured.toFixed(2)} in ${namePlane(f1.plane, f1.azimuthDeg)} is below that of a rigid root (${limit.toFixed(2)}): the model is wrong for this pole, or a pick is. Check cables, masses and picks.`,
-        withholds: true,
+        ...withholdBy(
+          `f2/f1 of ${measured.toFixed(2)} in ${namePlane(f1.plane, f1.azimuthDeg)} is below that of a rigid root (${limit.toFixed(2)}): the model is wrong for this pole, or a pick is.`,
+          'Check cables, masses and picks.',
+        ),
+        modes: [f1, f2].map(nameMode),
       };
     }
   }
@@ -221,6 +234,7 @@ function findOddPicks({ modes }: Evidence): Finding[] {
     .map((mode) => ({
       id: 'odd-pick',
       text: `Mode ${mode.number} of ${namePlane(mode.plane, mode.azimuthDeg)} (${mode.frequencyHz.value.toPrecision(4)} Hz) does not go with the others (chance ${percent(mode.oddChance!)}); it hardly counts in the result. Check the pick.`,
+      modes: [nameMode(mode)],
     }));
 }
 
@@ -230,6 +244,7 @@ function findUnseenPicks({ modes }: Evidence): Finding[] {
     .map((mode) => ({
       id: 'pick-not-seen',
       text: `Mode ${mode.number} of ${namePlane(mode.plane, mode.azimuthDeg)} stands where it was set by hand (${mode.frequencyHz.value.toPrecision(4)} Hz): no strike shows a mode there.`,
+      modes: [nameMode(mode)],
     }));
 }
 
@@ -348,6 +363,10 @@ function findShell({ visit, table: { model }, posterior }: Evidence): Finding | 
       ? 'Sound wood was bored to the middle at ground line; the section is taken as solid.'
       : `A sound shell of ${(100 * shellM).toFixed(1)} cm was bored at ground line; the section is reduced to it.`,
   };
+}
+
+function nameMode({ plane, number }: AssessedMode): { plane: number; number: number } {
+  return { plane, number };
 }
 
 function metres(lengthM: number): string {

@@ -8,6 +8,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { type AnalysedVisit, analyseVisit, assessVisit, concludeVisit } from '../core/assess.ts';
 import type { Assessment } from '../core/assessment.ts';
+import { collectAdvice } from '../core/collectAdvice.ts';
 import { type Decision, decisionsSchema, sortDecisions } from '../core/decisions.ts';
 import type { VisitInput } from '../core/readRecordings.ts';
 import { parseVisitFile } from '../core/recording/index.ts';
@@ -107,6 +108,35 @@ describe('a pick of the analyst', () => {
     ]);
     const used = modeOf(assessment, 0, 2)?.frequencyHz.value;
     expect(used === undefined || Math.abs(used / (1.18 * proposed) - 1) < 0.05).toBe(true);
+  });
+
+  describe('far above mode 1 in one plane', () => {
+    const askFor = (decisions: readonly Decision[]) => concludeVisit(analysed, decisions).assessment;
+    const setHz = () => Number((1.28 * modeOf(undecided, 0, 1)!.frequencyHz.value).toPrecision(4));
+    const inPlaneOne = (): Decision => ({ plane: 0, number: 1, frequencyHz: setHz() });
+
+    test('leaves the other plane the pick that is seen there, whether it is confirmed or not', () => {
+      const seenHz = modeOf(undecided, 1, 1)!.frequencyHz.value;
+      const confirmed: Decision = { plane: 1, number: 1, frequencyHz: seenHz };
+      for (const decisions of [[inPlaneOne()], [inPlaneOne(), confirmed]]) {
+        const assessment = askFor(decisions);
+        expect(modeOf(assessment, 0, 1)!.frequencyHz.value).toBe(setHz());
+        expect(modeOf(assessment, 1, 1)!.frequencyHz.value / seenHz).toBeCloseTo(1, 3);
+      }
+    });
+
+    test('is why the peak beside it is not counted, and what to do first', () => {
+      const assessment = askFor([inPlaneOne()]);
+      const peak = assessment.otherPeaks.find(
+        ({ plane, frequencyHz }) => plane === 0 && frequencyHz < setHz(),
+      );
+      expect(peak!.reason).toBe(
+        `Not counted: an analyst set mode 1 of this plane at ${setHz().toPrecision(4)} Hz instead.`,
+      );
+      const [first] = collectAdvice(assessment);
+      expect(first).toMatch(/^Mode 1 of plane 1 \(\d+°\) was set by hand at/);
+      expect(first).toMatch(/where no strike shows a mode: set it on a peak, or leave it to the program\.$/);
+    });
   });
 });
 

@@ -29,7 +29,8 @@ const HOPELESS = 20;
 
 /**
  * Weighs every plausible way to give picks their mode numbers: picks of both planes at nearly the same
- * frequency share a number, numbers rise with frequency, any pick may be spurious; picks above the reach of the
+ * frequency share a number, numbers rise with frequency, any pick may be spurious; where an analyst set a number in one
+ * plane, a peak of that plane that it contradicts goes without one, and its like in the other plane keeps its own; picks above the reach of the
  * highest mode known have no number and no say. The probability of each
  * comes from the evidence of its picks under the pole's priors. Most probable first.
  */
@@ -38,8 +39,11 @@ export function assignModes(table: FrequencyTable, picks: readonly NumberlessPic
   const isKnown = (pick: NumberlessPick) =>
     pick.fixedNumber !== null || Math.log(pick.frequencyHz) <= reach.at(-1)!.high;
   const groups = groupPicks(picks.filter(isKnown));
+  const fixed = picks.filter((pick) => pick.fixedNumber !== null);
   const candidates: { numbers: (number | null)[]; rough: number }[] = [];
-  enumerate(groups, [], (numbers) => candidates.push({ numbers, rough: roughFit(groups, numbers, reach) }));
+  enumerate(groups, fixed, [], (numbers) =>
+    candidates.push({ numbers, rough: roughFit(groups, fixed, numbers, reach) }),
+  );
   candidates.sort((a, b) => b.rough - a.rough);
 
   const likely = candidates
@@ -47,7 +51,9 @@ export function assignModes(table: FrequencyTable, picks: readonly NumberlessPic
     .slice(0, MOST_WEIGHED)
     .map(({ numbers }) => {
       const numberOf = new Map<NumberlessPick, number | null>();
-      for (const [g, group] of groups.entries()) for (const pick of group) numberOf.set(pick, numbers[g]!);
+      for (const [g, group] of groups.entries()) {
+        for (const pick of carriersOf(group, numbers[g]!, fixed)) numberOf.set(pick, numbers[g]!);
+      }
       const perPick = picks.map((pick) => numberOf.get(pick) ?? null);
       const kept: Pick[] = picks.flatMap((pick, i) =>
         perPick[i] == null ? [] : [{ ...pick, number: perPick[i]! }],
@@ -94,9 +100,28 @@ function fixedNumberOf(group: readonly NumberlessPick[]): number | null {
   return group.find((pick) => pick.fixedNumber !== null)?.fixedNumber ?? null;
 }
 
+/** Those of a group that can have a number beside the numbers that an analyst set in their planes. */
+function carriersOf(
+  group: readonly NumberlessPick[],
+  number: number | null,
+  fixed: readonly NumberlessPick[],
+): readonly NumberlessPick[] {
+  if (number === null || fixed.length === 0) return group;
+  return group.filter((pick) =>
+    fixed.every(
+      (set) =>
+        set === pick ||
+        set.plane !== pick.plane ||
+        (set.fixedNumber! < number && set.frequencyHz < pick.frequencyHz) ||
+        (set.fixedNumber! > number && set.frequencyHz > pick.frequencyHz),
+    ),
+  );
+}
+
 /** Visits every numbering of the groups in which the numbers of each plane rise with frequency. */
 function enumerate(
   groups: readonly NumberlessPick[][],
+  fixed: readonly NumberlessPick[],
   numbers: readonly (number | null)[],
   visit: (numbers: (number | null)[]) => void,
 ): void {
@@ -105,17 +130,16 @@ function enumerate(
     visit([...numbers]);
     return;
   }
-  const fixed = fixedNumberOf(group);
-  const last = Math.max(
-    0,
-    ...numbers.map((number, g) => (sharesPlane(groups[g]!, group) ? (number ?? 0) : 0)),
-  );
-  if (fixed !== null) {
-    if (fixed > last) enumerate(groups, [...numbers, fixed], visit);
-    return;
+  const given = fixedNumberOf(group);
+  if (given === null) enumerate(groups, fixed, [...numbers, null], visit);
+  for (let number = given ?? 1; number <= (given ?? MODES_KNOWN); number++) {
+    const carriers = carriersOf(group, number, fixed);
+    const rises = numbers.every(
+      (other, g) =>
+        other === null || other < number || !sharesPlane(carriersOf(groups[g]!, other, fixed), carriers),
+    );
+    if (carriers.length > 0 && rises) enumerate(groups, fixed, [...numbers, number], visit);
   }
-  enumerate(groups, [...numbers, null], visit);
-  for (let number = last + 1; number <= MODES_KNOWN; number++) enumerate(groups, [...numbers, number], visit);
 }
 
 function sharesPlane(a: readonly NumberlessPick[], b: readonly NumberlessPick[]): boolean {
@@ -140,6 +164,7 @@ function reachOfModes(table: FrequencyTable): { low: number; high: number }[] {
 /** Prefers many numbered groups within reach; minus infinity where a number is out of reach. */
 function roughFit(
   groups: readonly NumberlessPick[][],
+  fixed: readonly NumberlessPick[],
   numbers: readonly (number | null)[],
   reach: readonly { low: number; high: number }[],
 ): number {
@@ -150,7 +175,9 @@ function roughFit(
       continue;
     }
     const { low, high } = reach[number - 1]!;
-    for (const pick of groups[g]!) {
+    const carriers = carriersOf(groups[g]!, number, fixed);
+    score -= groups[g]!.length - carriers.length;
+    for (const pick of carriers) {
       const logF = Math.log(pick.frequencyHz);
       if ((logF < low || logF > high) && pick.fixedNumber === null) return Number.NEGATIVE_INFINITY;
       score -= Math.abs(logF - (low + high) / 2) / (high - low);

@@ -138,7 +138,7 @@ const OpenBench = memo(function OpenBench({ bench, readings }: OpenBenchProps) {
             </div>
             <div className="bench-results">
               <StemRootPanel trial={trial} thinking={thinking} visit={bench.visit} />
-              <CapacityPanel assessment={assessment} />
+              <CapacityPanel assessment={assessment} waiting={trial.waiting} />
             </div>
             <NotesPanel
               bench={bench}

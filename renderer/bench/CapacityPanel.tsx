@@ -14,16 +14,25 @@ const WANTED_TICKS = 7;
 /** Capacity at ground line with its interval against what the line requires. */
 export const CapacityPanel = memo(function CapacityPanel({
   assessment,
+  waiting,
 }: {
   assessment: Trial['assessment'];
+  /** Whether this is the answer to earlier choices, and a newer one is on its way. */
+  waiting: boolean;
 }) {
   const table = assessment && tableOf(assessment);
   return (
-    <Panel title="Capacity against requirement" {...(table && { table })}>
+    <Panel
+      title="Capacity against requirement"
+      remark={waiting && assessment && 'fitting anew'}
+      isOvertaken={waiting}
+      {...(table && { table })}
+    >
       {assessment?.withheldBecause && (
         <p className="withheld">
           <strong>Result withheld.</strong> {assessment.withheldBecause}
           {assessment.identifiability &&
+            assessment.identifiability.verdict !== 'separated' &&
             ` Stem and root ${assessment.identifiability.verdict}. ${assessment.identifiability.advice}`}
         </p>
       )}

@@ -25,7 +25,11 @@ type PicksPanelProps = { rows: readonly PickRow[]; commands: PickCommands; waiti
 /** Every pick as a row: measured, predicted, and all that can be done to it by keyboard or a typed number. */
 export function PicksPanel({ rows, commands, waiting }: PicksPanelProps) {
   return (
-    <section className="panel picks-panel" aria-labelledby="picks-title">
+    <section
+      className={waiting ? 'panel picks-panel is-overtaken' : 'panel picks-panel'}
+      aria-labelledby="picks-title"
+      aria-busy={waiting}
+    >
       <table className="picks-table">
         <thead>
           <tr>
@@ -95,7 +99,7 @@ const PickTableRow = memo(function PickTableRow({ row, commands }: PickTableRowP
   const shownHz = row.usedHz ?? row.frequencyHz;
   const isPlacing = placing?.plane === row.plane && placing.number === row.number;
   return (
-    <tr className={`is-${row.state}`} title={row.reason}>
+    <tr className={`is-${row.state}`} title={row.doubt?.why ?? row.reason}>
       <th scope="row">
         <PlaneMark plane={row.plane} hollow={row.state !== 'confirmed'} size={13} />{' '}
         <span className="visually-hidden">{namePlane(row.plane, row.azimuthDeg)}</span>
@@ -146,7 +150,7 @@ const PickTableRow = memo(function PickTableRow({ row, commands }: PickTableRowP
           {row.dampingRatio === null ? '' : `${(row.dampingRatio * 100).toFixed(1)} %`}
         </Traced>
       </td>
-      <td className="pick-state">{isPlacing ? 'click spectrum' : sayState(row)}</td>
+      <td className="pick-state">{isPlacing ? 'click spectrum' : <State row={row} />}</td>
       <td className="pick-commands">
         {row.frequencyHz === null ? (
           <Command
@@ -201,6 +205,18 @@ function Command(props: {
     >
       {props.children}
     </ActionIcon>
+  );
+}
+
+/** Whose pick it is, and what speaks against it: in few words, the whole of it for who points there or listens. */
+function State({ row }: { row: PickRow }) {
+  if (row.isAwaited) return 'fitting anew';
+  if (!row.doubt) return sayState(row);
+  return (
+    <>
+      {sayState(row)}: <strong className="pick-doubt">{row.doubt.words}</strong>
+      <span className="visually-hidden">. {row.doubt.why}</span>
+    </>
   );
 }
 

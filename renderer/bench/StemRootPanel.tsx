@@ -41,13 +41,15 @@ export function StemRootPanel({ trial, thinking, visit }: StemRootPanelProps) {
   );
   const fitted = placeOf(assessment);
   const place = thought?.place ?? fitted;
+  const withheld = isWithheld(assessment);
   const change = (part: Partial<Thought>, key?: string) =>
     thought && choose({ thought: { ...thought, ...part } }, 'the pole in thought', key);
 
   return (
     <Panel
       title="Stem against root"
-      remark={waiting ? 'fitting anew' : picture && nameLines(picture)}
+      remark={sayRemark(trial)}
+      isOvertaken={waiting && assessment !== null}
       {...(picture && { table: tableOf(assessment, picture) })}
       controls={
         (thought !== null || fitted) && (
@@ -75,7 +77,7 @@ export function StemRootPanel({ trial, thinking, visit }: StemRootPanelProps) {
         </p>
       )}
       {picture && ranges && figure && (
-        <div className={thought ? 'stem-root is-thought' : 'stem-root'}>
+        <div className={classesOf(thought !== null, withheld)}>
           <Figure label={labelOf(assessment)} data={figure.data} layout={figure.layout}>
             {({ width, height }) => {
               const frames = framesOf(width, height, ranges);
@@ -104,6 +106,21 @@ export function StemRootPanel({ trial, thinking, visit }: StemRootPanelProps) {
   );
 }
 
+function isWithheld(assessment: Assessment | null): boolean {
+  return Boolean(assessment?.withheldBecause) && assessment?.withheldBy !== 'calibration';
+}
+
+function classesOf(isThought: boolean, isWithheld: boolean): string {
+  return ['stem-root', isThought && 'is-thought', isWithheld && 'is-withheld'].filter(Boolean).join(' ');
+}
+
+/** What the picture is worth: an answer to earlier choices, one that is withheld, or what its lines are. */
+function sayRemark({ waiting, assessment, picture }: Trial): string | null {
+  if (waiting) return 'fitting anew';
+  if (isWithheld(assessment) && picture) return 'withheld: no result, shown to judge the picks by';
+  return picture && nameLines(picture);
+}
+
 function placeOf(assessment: Assessment | null): Thought['place'] {
   const { stem, root } = assessment ?? {};
   return stem && root ? { modulusPa: stem.modulusPa.value, fixity: root.fixity.value } : null;
@@ -120,6 +137,12 @@ function Reading({ assessment }: { assessment: Assessment }) {
   if (!stem || !root) return null;
   return (
     <div className="reading">
+      {isWithheld(assessment) && (
+        <p>
+          <strong>Withheld: these are no result.</strong> They show where the picks lead; why they do not
+          count is said below.
+        </p>
+      )}
       <dl>
         <div>
           <dt>Stem, E</dt>

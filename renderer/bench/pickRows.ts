@@ -1,5 +1,6 @@
 import { decisionFor } from '../state/index.ts';
 import type { Assessment, Bench, Decision, PickDecision } from '../types.ts';
+import { doubtPick, type PickDoubt } from './doubtPick.ts';
 
 /** Bending modes that the bench offers to pick in each plane. */
 export const MODE_NUMBERS = [1, 2, 3, 4] as const;
@@ -22,6 +23,10 @@ export type PickRow = Plane & {
   dampingRatio: number | null;
   state: 'none' | 'proposed' | 'confirmed' | 'rejected';
   reason: string;
+  /** What speaks against the pick, or why there is none; null while it is not known. */
+  doubt: PickDoubt | null;
+  /** A decision on it waits for its answer: what else the row tells is of the pick before. */
+  isAwaited: boolean;
 };
 
 /** A plane has no front: azimuths half a turn apart are the same. */
@@ -96,6 +101,8 @@ export function pickRows(
         dampingRatio: shown?.dampingRatio.value ?? null,
         state: stateOf(decision, frequencyHz),
         reason: shown?.reason ?? '',
+        doubt: assessment && isAnswer ? doubtPick(assessment, plane, number, decision) : null,
+        isAwaited: decision !== undefined && !isAnswer,
       };
     }),
   );

@@ -9,13 +9,15 @@ type PanelProps = {
   /** A word or two on what is shown, after the title. */
   remark?: ReactNode;
   controls?: ReactNode;
+  /** What is shown answers earlier choices; the remark says so too. */
+  isOvertaken?: boolean;
   /** The data of the plot inside; gives the panel a switch between plot and table. */
   table?: DataTableContent;
   children: ReactNode;
 };
 
 /** A titled area of the bench. What does not fit scrolls inside it. */
-export function Panel({ title, remark, controls, table, children }: PanelProps) {
+export function Panel({ title, remark, controls, table, isOvertaken = false, children }: PanelProps) {
   const [tabular, setTabular] = useState(false);
   const id = useId();
   const shown = tabular && table;
@@ -44,7 +46,9 @@ export function Panel({ title, remark, controls, table, children }: PanelProps) 
           </ActionIcon>
         )}
       </header>
-      <div className="panel-body">{shown ? <DataTable {...table} /> : children}</div>
+      <div className={isOvertaken ? 'panel-body is-overtaken' : 'panel-body'} aria-busy={isOvertaken}>
+        {shown ? <DataTable {...table} /> : children}
+      </div>
     </section>
   );
 }

@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import { contract } from '../../core/workspace/contract.ts';
 import { bestStrike } from '../../renderer/bench/bestStrike.ts';
 import { clustersOfPlane, suggestNumber } from '../../renderer/bench/clusterPicks.ts';
+import { doubtPick } from '../../renderer/bench/doubtPick.ts';
 import {
   CABLE_FACTOR_LIMITS,
   FIXITY_LIMITS,
@@ -35,7 +36,7 @@ const mode: Assessment['modes'][number] = {
   strikes: 2,
   reason: '',
 };
-const assessment = { modes: [mode] } as unknown as Assessment;
+const assessment = { modes: [mode], findings: [], assignments: [] } as unknown as Assessment;
 
 test('a decision stands before what the program proposes', () => {
   const find = (decisions: Parameters<typeof pickRows>[2]) =>
@@ -63,6 +64,28 @@ test('a pick that was used elsewhere than it was set is told, once the answer to
   expect(isFoundElsewhere(findAt(11, true))).toBe(true);
   expect(isFoundElsewhere(findAt(10.04, true))).toBe(false);
   expect(isFoundElsewhere(pickRows(planes, assessment, [], true)[1]!)).toBe(false);
+});
+
+test('a pick is doubted by what the findings say of it, and a mode without one says why', () => {
+  const doubted = {
+    ...assessment,
+    findings: [
+      { id: 'pick-not-seen', text: 'No strike shows a mode there.', modes: [{ plane: 0, number: 2 }] },
+      { id: 'own-picks', text: 'An analyst decided otherwise.' },
+    ],
+    missingModes: [{ plane: 1, number: 1, reason: 'Too faint.' }],
+    assignments: [{ probability: 0.7, numbers: [{ plane: 1, frequencyHz: 20, number: 3 }] }],
+  } as unknown as Assessment;
+  const doubtOf = (plane: number, number: number, frequencyHz?: number) =>
+    doubtPick(doubted, plane, number, frequencyHz === undefined ? undefined : { plane, number, frequencyHz });
+  expect(doubtOf(0, 2)).toEqual({ words: 'no strike shows it', why: 'No strike shows a mode there.' });
+  expect(doubtOf(1, 1)).toEqual({ words: 'not seen', why: 'Too faint.' });
+  expect(doubtOf(1, 3)?.words).toBe('number not sure');
+  expect(doubtOf(1, 2, 9)?.words).toBe('not counted');
+  expect(doubtOf(1, 2)).toBeNull();
+  // an answer to earlier decisions says nothing of this one
+  const [row] = pickRows(planes, doubted, [{ plane: 0, number: 1, frequencyHz: 3 }], false);
+  expect(row).toMatchObject({ doubt: null, isAwaited: true });
 });
 
 test('the strike to open on is the first with the best verdict', () => {

@@ -107,6 +107,40 @@ test('a frequency typed where nothing rings is named and withholds the result, a
   await expect.poll(() => readModulus(page)).not.toBe(before);
 });
 
+test('a frequency typed far off mode 1 keeps the other plane its pick, and the row and the next steps say why nothing is told', async () => {
+  const page = await openBench();
+  const other = page.getByRole('textbox', { name: /^Frequency of mode 1 of plane 2/ });
+  const seen = Number(await other.inputValue());
+  const field = frequencyOf(page, 0);
+  const hz = Number(await field.inputValue());
+  // held back, so that what is shown meanwhile can be looked at
+  let letGo = () => {};
+  const held = new Promise<void>((resolve) => {
+    letGo = resolve;
+  });
+  await page.route('**/visit.tryPicks', async (route) => {
+    await held;
+    await route.continue();
+  });
+  await field.fill((hz * 1.28).toFixed(3));
+  await page.keyboard.press('Enter');
+  await rowOf(page, 0).getByText('fitting anew').waitFor();
+  for (const title of ['Stem against root', 'Capacity against requirement']) {
+    await page.getByRole('region', { name: title }).getByText('fitting anew').waitFor();
+  }
+  letGo();
+  await page.getByText('withheld, not stored').waitFor();
+  await rowOf(page, 0).getByText('no strike shows it').waitFor();
+  expect(Number(await other.inputValue()) / seen).toBeCloseTo(1, 2);
+  const steps = page
+    .getByRole('heading', { name: 'What to do next' })
+    .locator('xpath=following-sibling::ul[1]');
+  expect(await readText(steps.getByRole('listitem').first())).toMatch(
+    /^Mode 1 of plane 1 .* was set by hand at/,
+  );
+  await page.getByText('Withheld: these are no result.').waitFor();
+});
+
 test('a pick set beside its peak shows the frequency that the program used, and says where it was set', async () => {
   const page = await openBench();
   const field = frequencyOf(page, 1);
