@@ -1,6 +1,6 @@
 import { ActionIcon, Button, useComputedColorScheme, useMantineColorScheme } from '@mantine/core';
 import { IconFileImport, IconMoon, IconSun } from '@tabler/icons-react';
-import { Suspense } from 'react';
+import { Suspense, useEffect, useState } from 'react';
 import { BenchPlace } from './bench/index.ts';
 import { ChangeStrip } from './ChangeStrip.tsx';
 import { CalibrationPlace } from './calibration/index.ts';
@@ -17,7 +17,7 @@ import {
 import { ErrorBoundary, NoticeStrip, Waiting } from './parts/index.ts';
 import { RegisterPlace } from './register/index.ts';
 import { ReportDialog } from './reports/index.ts';
-import { type Place, useAnswer, useWindow } from './state/index.ts';
+import { type Place, recallChoices, type UnderWay, useAnswer, useWindow } from './state/index.ts';
 import type { CallResponse } from './types.ts';
 import { useAddress } from './useAddress.ts';
 
@@ -59,13 +59,26 @@ const PLACES: readonly { place: Place; name: string }[] = [
   { place: 'intake', name: 'New visit' },
 ];
 
+/** The one notice that goes by itself, and how often it is looked whether it has. */
+const REGISTER_NOTICE = 'store.register';
+const LOOK_AGAIN_MS = 2000;
+
 function WindowNotices() {
   const stored = useWindow((s) => s.stored);
-  return <NoticeStrip notices={useAnswer('workspace.describe', {}, stored).value?.notices ?? []} />;
+  const [looks, setLooks] = useState(0);
+  const notices = useAnswer('workspace.describe', {}, stored + looks).value?.notices ?? [];
+  const passes = notices.some(({ code }) => code === REGISTER_NOTICE);
+  useEffect(() => {
+    if (!passes) return;
+    const timer = setInterval(() => setLooks((last) => last + 1), LOOK_AGAIN_MS);
+    return () => clearInterval(timer);
+  }, [passes]);
+  return <NoticeStrip notices={notices} />;
 }
 
 function WindowBar() {
-  const { place: open, stored, openPlace, setImporting } = useWindow();
+  const { place: open, stored, lastVisitId, openVisit, openPlace, setImporting } = useWindow();
+  useLastVisit();
   const workspace = useAnswer('workspace.describe', {}, stored).value;
   return (
     <header className="window-bar">
@@ -73,15 +86,19 @@ function WindowBar() {
       <strong className="wordmark">Stemroot</strong>
       <nav aria-label="Places">
         {PLACES.map(({ place, name }) => {
-          const isAway = place === 'bench' && open !== 'bench';
+          const isBench = place === 'bench';
+          const isWithoutVisit = isBench && lastVisitId === null;
           return (
             <button
               key={place}
               type="button"
               aria-current={place === open ? 'page' : undefined}
-              disabled={isAway}
-              title={isAway ? 'Open a visit from the register' : undefined}
-              onClick={() => place !== 'bench' && openPlace(place)}
+              disabled={isWithoutVisit}
+              title={isBench && open !== 'bench' ? sayWayToBench(isWithoutVisit) : undefined}
+              onClick={() => {
+                if (!isBench) openPlace(place);
+                else if (lastVisitId !== null) openVisit(lastVisitId);
+              }}
             >
               {name}
             </button>
@@ -102,6 +119,19 @@ function WindowBar() {
       <SchemeSwitch />
     </header>
   );
+}
+
+function sayWayToBench(isWithoutVisit: boolean): string {
+  return isWithoutVisit ? 'Open a visit from the register' : 'Back to the visit that was open last';
+}
+
+/** The way back to the bench that an earlier window left. */
+function useLastVisit(): void {
+  useEffect(() => {
+    void recallChoices<UnderWay>('underway').then((left) => {
+      if (left) useWindow.getState().recallVisit(left.visitId);
+    });
+  }, []);
 }
 
 function SchemeSwitch() {

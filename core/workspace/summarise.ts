@@ -73,7 +73,7 @@ export function summarise(result: Assessment | AssessmentFailure): ResultSummary
     thresholdNm: requirement?.thresholdMomentNm ?? null,
     chanceBelowThreshold: requirement?.chanceBelowThreshold ?? null,
     strikes: countStrikes(result),
-    findings: collectFindings(result),
+    findings: collectFindings(result).map(({ id, text }) => ({ id, text })),
     modulusIntervalPa: stem && intervalOf(stem.modulusPa),
     fixityInterval: root && intervalOf(root.fixity),
   };

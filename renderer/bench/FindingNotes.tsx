@@ -29,14 +29,6 @@ export function FindingNotes({
   const [used, ...rivals] = assignments;
   return (
     <>
-      {findings.length === 0 && <p>Nothing odd was found. That is no proof of a sound pole.</p>}
-      <ul className="plain-list">
-        {findings.map((finding) => (
-          <li key={finding.id + finding.text}>
-            <strong>{nameFinding(finding.id)}</strong>: {finding.text}
-          </li>
-        ))}
-      </ul>
       {advice.length > 0 && (
         <>
           <h3>What to do next</h3>
@@ -47,6 +39,15 @@ export function FindingNotes({
           </ul>
         </>
       )}
+      {advice.length > 0 && <h3>What was found</h3>}
+      {findings.length === 0 && <p>Nothing odd was found. That is no proof of a sound pole.</p>}
+      <ul className="plain-list">
+        {findings.map((finding) => (
+          <li key={finding.id + finding.text}>
+            <strong>{nameFinding(finding.id)}</strong>: {finding.text}
+          </li>
+        ))}
+      </ul>
       {next.length > 0 && (
         <>
           <h3>What would tell more</h3>

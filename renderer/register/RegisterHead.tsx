@@ -4,14 +4,14 @@ import { useEffect, useState } from 'react';
 import { useReports } from '../reports/index.ts';
 import { recallChoices, type UnderWay, useRegister, useWindow } from '../state/index.ts';
 import type { RegisterRow } from '../types.ts';
-import type { Found } from './useRegisterRows.ts';
+import type { Found as FoundRows } from './useRegisterRows.ts';
 import { ViewMenu } from './ViewMenu.tsx';
 
-type RegisterHeadProps = { found: Found; row: RegisterRow | undefined };
+type RegisterHeadProps = { found: FoundRows; row: RegisterRow | undefined };
 
 /** Search, saved views and reports. */
 export function RegisterHead({ found, row }: RegisterHeadProps) {
-  const { matching, moreThan, unfinished } = found;
+  const { matching, moreThan } = found;
   const { query, selected } = useRegister();
   const ask = useReports((s) => s.ask);
   const selectedIds = [...selected.keys()];
@@ -33,10 +33,7 @@ export function RegisterHead({ found, row }: RegisterHeadProps) {
     <div className="register-head">
       <h1>Register</h1>
       <SearchField />
-      <span className="quiet" role="status">
-        {tellFound(found)}
-        {unfinished > 0 && `, ${tellUnfinished(unfinished)}`}
-      </span>
+      <Found found={found} />
       <GoOn />
       <span className="spring" />
       <span className="quiet">↑ ↓ walk, Enter opens, space chooses</span>
@@ -54,15 +51,34 @@ export function RegisterHead({ found, row }: RegisterHeadProps) {
   );
 }
 
-function tellFound({ total, matching, moreThan }: Found): string {
+/** While the register is being made, its numbers change each second: a screen reader hears that it is, and once what is there. */
+function Found({ found }: { found: FoundRows }) {
+  const { unfinished } = found;
+  return (
+    <>
+      <span className="quiet" role="status">
+        {unfinished > 0 ? BEING_MADE : tellFound(found)}
+      </span>
+      {unfinished > 0 && (
+        <span className="quiet">
+          {tellFound(found)}, {tellToGo(unfinished)}
+        </span>
+      )}
+    </>
+  );
+}
+
+function tellFound({ total, matching, moreThan }: FoundRows): string {
   if (moreThan === undefined)
     return matching === total ? `${total} visits` : `${matching} of ${total} visits`;
   return `first ${matching} of more than ${moreThan} visits; another word finds fewer`;
 }
 
 /** What is said while the register is being made: once after a new version of the program, or after very many new results. */
-export function tellUnfinished(poles: number): string {
-  return `register being made, ${poles === 1 ? 'one pole' : `${poles} poles`} to go`;
+export const BEING_MADE = 'register being made';
+
+export function tellToGo(poles: number): string {
+  return `${poles === 1 ? 'one pole' : `${poles} poles`} to go`;
 }
 
 function nameVisits(count: number, which: string): string {

@@ -6,7 +6,7 @@ import type { RegisterRow } from '../types.ts';
 import { BatchBar } from './BatchBar.tsx';
 import { FilterBar } from './FilterBar.tsx';
 import { FleetLine } from './FleetLine.tsx';
-import { RegisterHead, tellUnfinished } from './RegisterHead.tsx';
+import { BEING_MADE, RegisterHead, tellToGo } from './RegisterHead.tsx';
 import { RegisterTable } from './RegisterTable.tsx';
 import { tellNeed } from './tellNeed.ts';
 import { useKeptRegister } from './useKeptRegister.ts';
@@ -37,7 +37,8 @@ export function RegisterPlace() {
     return (
       <main className="place">
         <h1 className="visually-hidden">Register</h1>
-        <Waiting what={`Nothing to show yet: ${tellUnfinished(found.unfinished)}.`} />
+        <Waiting what={`Nothing to show yet: ${BEING_MADE}.`} />
+        <p className="waiting">{tellToGo(found.unfinished)}</p>
       </main>
     );
   }

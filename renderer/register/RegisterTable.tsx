@@ -8,7 +8,7 @@ import { COLUMNS, type Column } from './columns.tsx';
 import type { RegisterRows } from './useRegisterRows.ts';
 
 /** As in register.css: every row has this height, so that places follow from it. */
-const ROW_PX = 28;
+const ROW_PX = 30;
 const OVERSCAN = 12;
 const POLE_PARTS = 9;
 const CHOICE_PARTS = 3;

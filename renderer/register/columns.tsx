@@ -55,7 +55,7 @@ export const COLUMNS: readonly Column[] = [
     ),
   },
   { key: 'date', title: 'Visit', parts: 9, cell: (row) => row.date },
-  { key: 'need', title: 'Look because', parts: 22, cell: (row) => <Need row={row} /> },
+  { key: 'need', title: 'Look because', parts: 29, cell: (row) => <Need row={row} /> },
   { key: 'verdict', title: 'Verdict', wide: true, parts: 8, cell: (row) => row.verdict },
   {
     key: 'f1',
@@ -74,7 +74,7 @@ export const COLUMNS: readonly Column[] = [
     unit: 'Hz',
     number: true,
     wide: true,
-    parts: 4,
+    parts: 5.5,
     cell: (row) => figure(row.frequenciesHz[1]),
   },
   {
@@ -84,7 +84,7 @@ export const COLUMNS: readonly Column[] = [
     unit: 'Hz',
     number: true,
     wide: true,
-    parts: 4,
+    parts: 5.5,
     cell: (row) => figure(row.frequenciesHz[2]),
   },
   {
@@ -110,14 +110,14 @@ export const COLUMNS: readonly Column[] = [
     help: 'Bending moment at ground line that the pole bears if its section is sound there, with the 90 % interval',
     unit: 'kN·m',
     number: true,
-    parts: 13,
+    parts: 12,
     cell: (row) => (row.capacityNm ? formatEstimate(row.capacityNm, '', NM_PER_KNM) : NOTHING),
   },
   {
     key: null,
     title: 'Ground line',
     help: 'Whether the section was inspected there; frequencies hardly show decay at ground line',
-    parts: 8.5,
+    parts: 7.5,
     cell: (row) => <GroundLine row={row} />,
   },
   {
@@ -125,7 +125,7 @@ export const COLUMNS: readonly Column[] = [
     title: 'Required',
     unit: 'kN·m',
     number: true,
-    parts: 8,
+    parts: 7.5,
     cell: (row) => figure(row.requirementNm, NM_PER_KNM),
   },
   {
@@ -158,10 +158,10 @@ export const COLUMNS: readonly Column[] = [
     key: null,
     title: 'Capacity as a multiple of required',
     head: <MarginScale />,
-    parts: 9,
+    parts: 7.5,
     cell: (row) => <MarginStrip row={row} />,
   },
-  { key: 'ruling', title: 'Ruling', parts: 9, cell: (row) => row.ruling?.decision ?? NOTHING },
+  { key: 'ruling', title: 'Ruling', parts: 8, cell: (row) => row.ruling?.decision ?? NOTHING },
 ];
 
 /** Whether anybody looked at the section that the capacity stands for. */
@@ -182,7 +182,7 @@ function GroundLine({ row }: { row: RegisterRow }) {
 function Need({ row }: { row: RegisterRow }) {
   const words = tellNeed(row);
   return (
-    <span className="clip" title={words}>
+    <span className="need-words" title={words}>
       {words}
     </span>
   );

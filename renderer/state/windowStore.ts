@@ -7,10 +7,14 @@ type WindowChoices = {
   place: Place;
   /** The visit on the bench; null where none was opened. */
   visitId: number | null;
+  /** The visit that was on the bench last, for the way back; null where none was yet. */
+  lastVisitId: number | null;
   importing: boolean;
   /** Counts what was stored from this window, so that lists ask again. */
   stored: number;
   openVisit(visitId: number): void;
+  /** What an earlier window had on the bench; one that was opened since stands before it. */
+  recallVisit(visitId: number): void;
   /** Any place but the bench, which wants a visit. */
   openPlace(place: Exclude<Place, 'bench'>): void;
   setImporting(importing: boolean): void;
@@ -21,9 +25,11 @@ type WindowChoices = {
 export const useWindow = create<WindowChoices>()((set) => ({
   place: 'register',
   visitId: null,
+  lastVisitId: null,
   importing: false,
   stored: 0,
-  openVisit: (visitId) => set({ place: 'bench', visitId }),
+  openVisit: (visitId) => set({ place: 'bench', visitId, lastVisitId: visitId }),
+  recallVisit: (visitId) => set(({ lastVisitId }) => ({ lastVisitId: lastVisitId ?? visitId })),
   openPlace: (place) => set({ place, visitId: null }),
   setImporting: (importing) => set({ importing }),
   noteStored: () => set(({ stored }) => ({ stored: stored + 1 })),

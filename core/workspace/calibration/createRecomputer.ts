@@ -1,5 +1,6 @@
 import { InputError, StemrootError } from '../../errors.ts';
 import type { Store } from '../store.ts';
+import { collectEntries } from '../trail/index.ts';
 import { getCalibration } from './calibrations.repository.ts';
 import { recomputeStrength } from './recomputeStrength.ts';
 
@@ -12,6 +13,8 @@ export type RecomputeProgress = {
   secondsLeft: number | null;
   recomputeId: number | null;
   problem: string | null;
+  /** Entries of the trail that it added. */
+  wrote: number[];
 };
 
 export type Recomputer = {
@@ -30,6 +33,7 @@ const IDLE: RecomputeProgress = {
   secondsLeft: null,
   recomputeId: null,
   problem: null,
+  wrote: [],
 };
 
 /** One recompute at a time over a workspace, with its progress for whoever asks. */
@@ -60,10 +64,11 @@ export function createRecomputer(store: Store): Recomputer {
         const secondsLeft = done > 0 ? (secondsSoFar / done) * (total - done) : null;
         progress = { ...progress, done, total, secondsLeft };
       };
-      recomputeStrength(store, kept, { askedBy, signal: control.signal, onProgress })
-        .then((outcome) => {
+      const { signal } = control;
+      collectEntries(() => recomputeStrength(store, kept, { askedBy, signal, onProgress }))
+        .then(({ value: outcome, entries: wrote }) => {
           const recomputeId = outcome.state === 'completed' ? outcome.recomputeId : null;
-          progress = { ...progress, state: outcome.state, recomputeId, secondsLeft: null };
+          progress = { ...progress, state: outcome.state, recomputeId, secondsLeft: null, wrote };
         })
         .catch((error: Error) => {
           if (!(error instanceof StemrootError)) console.error('A recompute failed:', error);

@@ -4,6 +4,7 @@ import { PROGRAM } from '../../program.ts';
 import { type registerCalls, registerQuerySchema } from '../contract/registerCalls.ts';
 import type { HandlersOf } from '../handlers.ts';
 import { importUploads } from '../importUploads.ts';
+import { REGISTER_NOTICE } from '../opening/index.ts';
 import { MOST_COUNTED } from '../register/findVisits.ts';
 import type { Register } from '../register/openRegister.ts';
 import type { Store } from '../store.ts';
@@ -14,14 +15,15 @@ const EVERY_VISIT = registerQuerySchema.parse({ sort: { key: 'pole', descending:
 export function createRegisterHandlers(store: Store, register: Register): HandlersOf<typeof registerCalls> {
   return {
     'workspace.describe': async () => {
-      await register.settleSoon();
+      const unfinished = await register.settleSoon();
       return {
         name: basename(store.path, '.stemroot'),
         program: PROGRAM,
         ...(await register.summarise()),
         cautions: [...CAUTIONS],
         readOnly: store.readOnly,
-        notices: [...store.notices],
+        // that the register is being made is news until it is
+        notices: store.notices.filter(({ code }) => code !== REGISTER_NOTICE || unfinished > 0),
       };
     },
     'register.list': async () => ({ rows: await register.listAll(EVERY_VISIT) }),

@@ -43,9 +43,11 @@ export function noticeMoving(path: string): Notice {
   };
 }
 
+export const REGISTER_NOTICE = 'store.register';
+
 export function noticeUnfinished(path: string, poles: number): Notice {
   return {
-    code: 'store.register',
+    code: REGISTER_NOTICE,
     message: `The register of ${basename(path)} is made anew: ${poles} poles.`,
     hint: 'This happens once. The window shows what is there meanwhile; a command waits.',
   };

@@ -135,7 +135,8 @@ function PriorForm(props: {
   const decision = priorDecisionFor(choices.decisions, name);
   const [unit, perUnit] = unitOf(prior.unit);
   const start = decision ? rangeOf(decision.prior) : prior;
-  const form = `prior ${visitId} ${name}`;
+  // what was typed over one decision is not taken for a change of another, or of none
+  const form = `prior ${visitId} ${name} over ${JSON.stringify(decision ?? null)}`;
   const [low, setLow] = useTyped(form, 'low', formatSignificant(start.low / perUnit));
   const [high, setHigh] = useTyped(form, 'high', formatSignificant(start.high / perUnit));
   const [reason, setReason] = useTyped(form, 'reason', decision?.reason ?? '');

@@ -107,7 +107,8 @@ function SharesForm(props: {
   reason: string;
   onSet: (shares: RootShares, reason: string) => void;
 }) {
-  const form = `root models ${useBench().visitId}`;
+  // as in PriorTable: what was typed belongs to the decision that it was typed over
+  const form = `root models ${useBench().visitId} over ${JSON.stringify([props.shares, props.reason])}`;
   const [typed, setTyped] = useTyped(
     form,
     'shares',

@@ -1,32 +1,20 @@
 import { Button, Progress, TextInput } from '@mantine/core';
 import { useEffect, useState } from 'react';
-import { callHost } from '../../client.ts';
 import { ErrorNote, Panel } from '../../parts/index.ts';
-import { useTyped, useWindow } from '../../state/index.ts';
-import type { Failure } from '../../types.ts';
+import { useTyped } from '../../state/index.ts';
 import type { Overview, RecomputeProgress } from '../calibrationTypes.ts';
-import { useCalibration } from '../useCalibration.ts';
-
-/** How often progress is asked for while a recompute runs. */
-const ASK_EVERY_MS = 250;
+import { useRecompute } from './recomputeStore.ts';
 
 /** Brings the results of the whole workspace under a calibration, in the background, with progress and a way to stop it. */
 export function RecomputePanel({ overview }: { overview: Overview }) {
-  const { progress, failure, take } = useProgress();
+  const { progress, failure, start, cancel, follow } = useRecompute();
   const [label, setLabel] = useState(overview.inForce.label);
   const [askedBy, setAskedBy] = useTyped('recompute', 'askedBy', '');
   const wanted = overview.calibrations.find((calibration) => calibration.label === label);
   const isRunning = progress?.state === 'running';
 
-  async function start(): Promise<void> {
-    if (!wanted) return;
-    take(
-      await callHost('calibration.recompute', {
-        calibrationId: wanted.calibrationId,
-        askedBy: askedBy.trim(),
-      }),
-    );
-  }
+  // another window, or a visit to this place before, may have begun one
+  useEffect(() => void follow(), [follow]);
 
   return (
     <Panel title="Recompute the workspace" remark="strength only">
@@ -53,18 +41,14 @@ export function RecomputePanel({ overview }: { overview: Overview }) {
             onChange={(event) => setAskedBy(event.currentTarget.value)}
           />
           {isRunning ? (
-            <Button
-              size="compact-sm"
-              variant="default"
-              onClick={async () => take(await callHost('calibration.cancelRecompute', {}))}
-            >
+            <Button size="compact-sm" variant="default" onClick={() => void cancel()}>
               Cancel
             </Button>
           ) : (
             <Button
               size="compact-sm"
               disabled={askedBy.trim() === '' || !wanted}
-              onClick={() => void start()}
+              onClick={() => wanted && void start(wanted.calibrationId, askedBy.trim())}
             >
               Recompute
             </Button>
@@ -85,39 +69,6 @@ export function RecomputePanel({ overview }: { overview: Overview }) {
       </div>
     </Panel>
   );
-}
-
-type Answer = { ok: true; value: RecomputeProgress } | ({ ok: false } & Failure);
-
-/** Where a recompute is; asked again while one runs. When it is done, its differences are shown. */
-function useProgress() {
-  const noteStored = useWindow((s) => s.noteStored);
-  const showDifferences = useCalibration((s) => s.showDifferences);
-  const [progress, setProgress] = useState<RecomputeProgress | null>(null);
-  const [failure, setFailure] = useState<Failure | null>(null);
-
-  function take(answer: Answer): void {
-    setFailure(answer.ok ? null : answer);
-    if (answer.ok) setProgress(answer.value);
-  }
-
-  // biome-ignore lint/correctness/useExhaustiveDependencies: asked once at first, then as long as one runs.
-  useEffect(() => {
-    if (progress !== null && progress.state !== 'running') {
-      if (progress.state === 'completed') {
-        showDifferences(progress.recomputeId);
-        noteStored();
-      }
-      return;
-    }
-    const timer = setTimeout(
-      async () => take(await callHost('calibration.recomputeProgress', {})),
-      progress === null ? 0 : ASK_EVERY_MS,
-    );
-    return () => clearTimeout(timer);
-  }, [progress]);
-
-  return { progress, failure, take };
 }
 
 function describe({ state, calibration, done, total, secondsLeft, problem }: RecomputeProgress): string {

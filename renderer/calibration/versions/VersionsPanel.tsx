@@ -65,8 +65,15 @@ export function VersionsPanel({ overview }: { overview: Overview }) {
               <th scope="col" className="is-number">
                 Tests
               </th>
-              <th scope="col" className="is-number">
-                Results
+              <th scope="col" className="is-number" title="Visits whose newest result was made under it">
+                Newest
+              </th>
+              <th
+                scope="col"
+                className="is-number"
+                title="All results that were made under it: they are kept when a newer one stands beside them"
+              >
+                Kept
               </th>
               <th scope="col">
                 <span className="visually-hidden">What can be done</span>
@@ -105,7 +112,7 @@ type VersionRowProps = {
 };
 
 function VersionRow({ calibration, isInForce, onExport, onUse }: VersionRowProps) {
-  const { calibrationId, label, origin, author, publishedAt, note, tests, range, results, about } =
+  const { calibrationId, label, origin, author, publishedAt, note, tests, range, results, kept, about } =
     calibration;
   const spans = range.map(
     ({ label: name, min, max, unit }) =>
@@ -125,6 +132,7 @@ function VersionRow({ calibration, isInForce, onExport, onUse }: VersionRowProps
       </td>
       <td className="is-number">{tests}</td>
       <td className="is-number">{results}</td>
+      <td className="is-number">{kept}</td>
       <td>
         <div className="version-commands">
           {!isInForce && (

@@ -38,6 +38,8 @@ describe('calibration.recompute', () => {
     expect(answers[1]).toMatchObject({ code: 'recompute.running' });
     expect(await untilDone(handlers)).toMatchObject({ state: 'completed', done: 4 });
     expect((await readResults(store)).filter((row) => row.recompute_id !== null)).toHaveLength(3);
+    const [last] = await store.db.selectFrom('trail').select('seq').orderBy('seq', 'desc').execute();
+    expect((await call(handlers, 'calibration.recomputeProgress', {})).wrote).toEqual([last!.seq]);
   });
 
   it('gives every visit a new result beside the one it has: strength by the calibration, stem and root as they were', async () => {
@@ -66,9 +68,9 @@ describe('calibration.recompute', () => {
     expect(again.picture).toEqual({ ...opened.picture, requiredModulusPa: again.picture!.requiredModulusPa });
     expect(again.picture!.requiredModulusPa).not.toBe(opened.picture!.requiredModulusPa);
     const { calibrations } = await call(handlers, 'calibration.overview', {});
-    expect(calibrations.map(({ label, results }) => [label, results])).toEqual([
-      ['series@1', 3],
-      ['handbook@1', 0],
+    expect(calibrations.map(({ label, results, kept }) => [label, results, kept])).toEqual([
+      ['series@1', 3, 3],
+      ['handbook@1', 0, 3],
     ]);
   });
 

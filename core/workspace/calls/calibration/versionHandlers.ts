@@ -91,16 +91,23 @@ function decodeDocument(fileName: string, bytes: Uint8Array): unknown {
   }
 }
 
-/** Visits by the calibration of their newest result. */
-async function countResults(db: Kysely<Tables>): Promise<ReadonlyMap<string, number>> {
-  const { rows } = await sql<{ calibration: string | null; results: number }>`
-    SELECT ${jsonField(db, 'settings_json', 'calibration')} AS calibration, count(*) AS results FROM assessments
-    WHERE assessment_id IN (SELECT max(assessment_id) FROM assessments GROUP BY visit_id)
-    GROUP BY 1`.execute(db);
+/** Results under one calibration: of visits for which it is the newest, and all that are stored. */
+type Counts = Pick<Listed, 'results' | 'kept'>;
+
+/** By the calibration that results were made under. */
+async function countResults(db: Kysely<Tables>): Promise<ReadonlyMap<string, Counts>> {
+  const { rows } = await sql<Counts & { calibration: string | null }>`
+    SELECT ${jsonField(db, 'settings_json', 'calibration')} AS calibration, count(*) AS kept,
+      count(*) FILTER (WHERE assessment_id IN (SELECT max(assessment_id) FROM assessments GROUP BY visit_id)) AS results
+    FROM assessments GROUP BY 1`.execute(db);
   return new Map(
-    rows.flatMap(({ calibration, results }) => (calibration === null ? [] : [[calibration, results]])),
+    rows.flatMap(({ calibration, results, kept }) =>
+      calibration === null ? [] : [[calibration, { results, kept }]],
+    ),
   );
 }
+
+const NO_RESULTS: Counts = { results: 0, kept: 0 };
 
 async function listRecomputes(
   db: Kysely<Tables>,
@@ -135,7 +142,7 @@ function labelOf({ name, number }: CalibrationDocument): string {
 
 function describeKept(
   { calibrationId, document, origin }: ListedCalibration,
-  results: ReadonlyMap<string, number>,
+  results: ReadonlyMap<string, Counts>,
 ): Listed {
   const { author, note, publishedAt, rows, dataSha256 } = document;
   const label = labelOf(document);
@@ -150,11 +157,11 @@ function describeKept(
     tests: rows.length,
     dataSha256,
     range: describeSpans(document),
-    results: results.get(label) ?? 0,
+    ...(results.get(label) ?? NO_RESULTS),
   };
 }
 
-function describeHandbook(results: ReadonlyMap<string, number>): Listed {
+function describeHandbook(results: ReadonlyMap<string, Counts>): Listed {
   return {
     calibrationId: null,
     label: HANDBOOK.label,
@@ -166,6 +173,6 @@ function describeHandbook(results: ReadonlyMap<string, number>): Listed {
     tests: 0,
     dataSha256: null,
     range: [],
-    results: results.get(HANDBOOK.label) ?? 0,
+    ...(results.get(HANDBOOK.label) ?? NO_RESULTS),
   };
 }

@@ -10,6 +10,9 @@ const recomputeProgressSchema = z.object({
   secondsLeft: z.number().nullable(),
   recomputeId: key.nullable().describe('Once it is completed.'),
   problem: z.string().nullable(),
+  wrote: z
+    .array(z.int())
+    .describe('Entries of the trail that it added; the window that asked for it knows them as its own.'),
 });
 
 /** A result in a table of differences; null where it has no strength. */

@@ -14,6 +14,7 @@ const listedCalibrationSchema = z.object({
   dataSha256: z.string().nullable().describe('Of those tests.'),
   range: rangeSchema.describe('What its tests spanned, in the unit named.'),
   results: z.int().describe('Visits whose newest result is under it.'),
+  kept: z.int().describe('Results stored under it, newer ones beside them or not.'),
 });
 
 /** Versions: published, brought in, in force, handed on. */
