@@ -32,7 +32,7 @@ export const PLACE_KEYS: readonly { where: string; keys: readonly (readonly [str
     where: 'Bench',
     keys: [
       ['Ctrl + Z, Ctrl + Shift + Z', 'undo, redo'],
-      ['← →', 'move a pick by a line, with Shift by ten; move what a plot shows'],
+      ['← →', 'move a pick by a step, with Shift by ten; move what a plot shows'],
       ['+ − 0', 'zoom a plot, show all of it'],
       ['Enter', 'confirm a pick'],
       ['Delete', 'refuse a pick'],

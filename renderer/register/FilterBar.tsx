@@ -12,6 +12,19 @@ const RULED: readonly { value: RegisterQuery['ruled']; words: string }[] = [
   { value: 'ruled', words: 'ruled on' },
 ];
 
+/** Kinds of reasons whose own names are too short to be understood away from a row. */
+const REASON_WORDS: Readonly<Record<string, string>> = {
+  failed: 'could not be assessed',
+  withheld: 'result withheld',
+  'near threshold': 'near threshold or requirement',
+  'not separated': 'stem not told from root',
+  misfit: 'data do not fit one pole',
+  changed: 'changed since an earlier visit',
+  'no threshold': 'no requirement known',
+  finding: 'another finding',
+  'newer than ruling': 'result newer than its ruling',
+};
+
 /** Filters, each with how many visits of the whole register it would leave. */
 export function FilterBar({ counts }: { counts: Counts }) {
   const { query, ask } = useRegister();
@@ -24,6 +37,7 @@ export function FilterBar({ counts }: { counts: Counts }) {
         title="Reason"
         counts={counts.reasons}
         chosen={query.reasons}
+        name={(kind) => REASON_WORDS[kind] ?? kind}
         onChange={(reasons) => ask({ reasons: reasons as RegisterQuery['reasons'] })}
       />
       <FilterMenu

@@ -46,7 +46,7 @@ export const COLUMNS: readonly Column[] = [
     key: null,
     title: 'Kind',
     wide: true,
-    parts: 22,
+    parts: 25,
     cell: (row) => (
       <span className="quiet">
         {describeSpecies(row.species)}
@@ -125,7 +125,7 @@ export const COLUMNS: readonly Column[] = [
     title: 'Required',
     unit: 'kN·m',
     number: true,
-    parts: 7.5,
+    parts: 8,
     cell: (row) => figure(row.requirementNm, NM_PER_KNM),
   },
   {

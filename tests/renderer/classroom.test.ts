@@ -8,6 +8,7 @@ import {
   removeBlow,
 } from '../../renderer/classroom/lessons/lessonDraft.ts';
 import { chooseSides } from '../../renderer/classroom/look/chooseSides.ts';
+import { nameAxes } from '../../renderer/classroom/look/nameAxes.ts';
 import { listFaults } from '../../renderer/classroom/nameFault.ts';
 import { drawMarks, marksInFrequency, marksInTime } from '../../renderer/classroom/pictures/drawMarks.ts';
 import { describeSpeed, prepareSound, SPEEDS } from '../../renderer/classroom/sound/prepareSound.ts';
@@ -150,5 +151,32 @@ describe('marks', () => {
       { x0: 2, x1: 2.2 },
     ]);
     expect(annotations).toMatchObject([{ text: 'tapping', x: 1, y: 1 }]);
+  });
+});
+
+describe('nameAxes', () => {
+  test.each([
+    ['one blow', [[139, 229]], ['axis 139°', 'axis 229°']],
+    [
+      'two that were sensed alike',
+      [
+        [77, 167],
+        [77, 167],
+      ],
+      ['axis 77°', 'axis 167°'],
+    ],
+    [
+      'two that were not',
+      [
+        [139, 229],
+        [77, 167],
+      ],
+      ['axis left 139°, right 77°', 'axis left 229°, right 167°'],
+    ],
+    ['one with fewer axes', [[139], [77, 167]], ['axis left 139°, right 77°', 'axis left 139°, right 167°']],
+    ['one that is not laid yet', [[], [-1]], ['axis 359°']],
+    ['none', [], []],
+  ])('of %s names each place among the channels', (_, blows, names) => {
+    expect(nameAxes(blows)).toEqual(names);
   });
 });

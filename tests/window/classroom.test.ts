@@ -102,7 +102,7 @@ test('both blows share one cursor, each picture has its table, and pictures can 
 type Heard = { rateHz: number; seconds: number; samples: number[] };
 const LOUDSPEAKER_HZ = 44_100;
 
-test('a blow is silent until sound is switched on; then it plays faster, says so, and can be stopped', async () => {
+test('a blow is silent until it is played, which switches the sound on; it plays faster, says so, and can be stopped', async () => {
   const page = await openClassroom();
   await page.evaluate((loudspeakerHz) => {
     const scope = window as unknown as { heard: Promise<Heard>[] };
@@ -128,10 +128,11 @@ test('a blow is silent until sound is switched on; then it plays faster, says so
   }, LOUDSPEAKER_HZ);
   const play = page.getByRole('button', { name: 'Play the blow at the left' });
   await play.waitFor();
-  expect(await play.isDisabled()).toBe(true);
-  await page.getByRole('switch', { name: 'Sound' }).check();
-  await page.getByText('4 octaves up: 2 to 60 Hz sound as 32 to 960 Hz').waitFor();
+  const sound = page.getByRole('switch', { name: 'Sound' });
+  expect(await sound.isChecked()).toBe(false);
   await play.click();
+  await page.getByText('4 octaves up: 2 to 60 Hz sound as 32 to 960 Hz').waitFor();
+  expect(await sound.isChecked()).toBe(true);
   await page.getByRole('button', { name: 'Stop the blow at the left' }).click();
   await play.waitFor();
   const heard = await page.evaluate(() =>

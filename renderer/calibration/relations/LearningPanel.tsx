@@ -44,10 +44,15 @@ export function LearningPanel() {
   );
 }
 
-/** What the forecast says of the width of an interval: so many tests more, so much narrower. */
-function describeGain({ now, withMore }: Learning): string {
+/**
+ * What more tests buy, twice: the error that is drawn, and the interval that a new pole gets, which narrows more, since with
+ * more tests that error is better known too.
+ */
+function describeGain({ points, now, withMore }: Learning): string {
   const narrower = Math.round(100 * (1 - withMore.reach / now.reach));
-  return `${withMore.tests - now.tests} more: ${narrower} % narrower`;
+  const forecast = points.find(({ isForecast }) => isForecast);
+  const error = forecast ? `error ${formatShare(forecast.errorShare.value)}, ` : '';
+  return `${withMore.tests - now.tests} more: ${error}a new pole’s interval ${narrower} % narrower`;
 }
 
 function describe(learning: readonly Step[]): string {

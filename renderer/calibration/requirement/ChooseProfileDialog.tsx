@@ -41,8 +41,9 @@ export function ChooseProfileDialog(props: {
   return (
     <SmallDialog title={title} onClose={onClose}>
       <p>
-        The poles are compared with it from their next result on; recompute the workspace to bring all of
-        them. Loads or a moment that a visit states itself come first.
+        The poles are compared with {profile ? 'it' : 'the load of their class again'} from their next result
+        on; recompute the workspace to bring all of them. Loads or a moment that a visit states itself come
+        first.
       </p>
       <Textarea
         label="Poles, as the register has them"
@@ -65,7 +66,8 @@ export function ChooseProfileDialog(props: {
           disabled={chosenBy.trim() === '' || poleIds.length === 0}
           onClick={() => void choose()}
         >
-          {poleIds.length === 1 ? 'Choose for 1 pole' : `Choose for ${poleIds.length} poles`}
+          {profile ? 'Choose for' : 'Bring back'}{' '}
+          {poleIds.length === 1 ? '1 pole' : `${poleIds.length} poles`}
         </Button>
       </div>
     </SmallDialog>

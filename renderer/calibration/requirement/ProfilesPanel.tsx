@@ -20,14 +20,24 @@ export function ProfilesPanel(props: { profiles: readonly KeptProfile[]; lastCho
       remark="a kept version never changes"
       controls={
         <>
-          <Button size="compact-xs" variant="default" onClick={() => setChoosing('class')}>
+          <Button
+            size="compact-xs"
+            variant="default"
+            disabled={profiles.length === 0}
+            title={
+              profiles.length === 0 ? 'Every pole is compared with the load of its class already' : undefined
+            }
+            onClick={() => setChoosing('class')}
+          >
             Poles back to their class
           </Button>
           <Button
             size="compact-xs"
             disabled={!isNamed}
             title={
-              isNamed ? 'Keep what is entered as the next version of its name' : 'Give name and source first'
+              isNamed
+                ? 'Keep what is entered as the next version of its name'
+                : 'Say its name and whose loads they are first'
             }
             onClick={() => setKeeping(true)}
           >

@@ -2,6 +2,12 @@ import type { OpenedLesson } from '../classroomTypes.ts';
 import { listFaults } from '../nameFault.ts';
 import { SideButtons } from './SideButtons.tsx';
 
+/** Where the other blows of a lesson are. */
+function sayKeptBack(count: number): string {
+  const blows = count === 1 ? 'One more blow is' : `${count} more blows are`;
+  return `${blows} asked in the quiz alone, and not shown before it.`;
+}
+
 /** The blows that a lesson shows, in its order. */
 export function LessonBlows({ opened }: { opened: OpenedLesson }) {
   const { lesson, blows } = opened;
@@ -33,6 +39,9 @@ export function LessonBlows({ opened }: { opened: OpenedLesson }) {
           );
         })}
       </ul>
+      {shown.length < lesson.blows.length && (
+        <p className="quiet">{sayKeptBack(lesson.blows.length - shown.length)}</p>
+      )}
     </>
   );
 }

@@ -12,6 +12,7 @@ import { BlowColumn } from './BlowColumn.tsx';
 import { BlowSearch } from './BlowSearch.tsx';
 import { chooseSides } from './chooseSides.ts';
 import { LessonBlows } from './LessonBlows.tsx';
+import { nameAxes } from './nameAxes.ts';
 import { PictureChoice } from './PictureChoice.tsx';
 import { placeOf, SideButtons } from './SideButtons.tsx';
 
@@ -54,7 +55,9 @@ export function LookSection({ lessons }: { lessons: readonly LessonEntry[] }) {
     () => alignHeights(measure(left.pictures), measure(right.pictures), view.sameHeight),
     [left.pictures, right.pictures, view.sameHeight],
   );
-  const azimuthsDeg = (left.pictures.waveform ?? right.pictures.waveform)?.channels.map((c) => c.azimuthDeg);
+  const axes = nameAxes(
+    [left, right].map(({ pictures }) => pictures.waveform?.channels.map((c) => c.azimuthDeg) ?? []),
+  );
 
   return (
     <div className="look">
@@ -88,7 +91,7 @@ export function LookSection({ lessons }: { lessons: readonly LessonEntry[] }) {
         {lesson && <LessonBlows opened={lesson} />}
       </aside>
       <div className="look-main">
-        <PictureChoice whole={whole} azimuthsDeg={azimuthsDeg ?? []} compares />
+        <PictureChoice whole={whole} axes={axes} compares />
         <div className="blow-columns">
           {(['left', 'right'] as const).map((side) => {
             const { pictures, description } = side === 'left' ? left : right;

@@ -11,15 +11,16 @@ const HIGHEST_HZ = 500;
 
 /**
  * Which pictures are shown, over which time and frequencies, and how.
+ * @param axes - names of those that spectrogram and sound can be of
  * @param compares - whether two blows are shown, whose heights can be alike, and whose faults are marked
  */
 export function PictureChoice({
   whole,
-  azimuthsDeg,
+  axes,
   compares,
 }: {
   whole: Range;
-  azimuthsDeg: readonly number[];
+  axes: readonly string[];
   compares: boolean;
 }) {
   const { view, marks, look, set } = useClassroom();
@@ -74,13 +75,13 @@ export function PictureChoice({
           <label>
             <span className="visually-hidden">Axis of spectrogram and sound</span>
             <select
-              value={Math.min(view.channel, azimuthsDeg.length - 1)}
+              value={Math.min(view.channel, axes.length - 1)}
               onChange={(event) => look({ channel: Number(event.currentTarget.value) })}
             >
-              {azimuthsDeg.map((azimuthDeg, channel) => (
+              {axes.map((axis, channel) => (
                 // biome-ignore lint/suspicious/noArrayIndexKey: axes have no other name than their place.
                 <option key={channel} value={channel}>
-                  axis {Math.round(azimuthDeg)}°
+                  {axis}
                 </option>
               ))}
             </select>

@@ -27,13 +27,17 @@ export function usePictures(of: Of | null, view: PictureView): Pictures {
       ...(timeRangeS && { fromS: timeRangeS[0], toS: timeRangeS[1] }),
     },
   );
+  // of two blows one may have fewer axes than are to choose from
+  const lastChannel = (waveform.value?.channels.length ?? channel + 1) - 1;
   const spectrum = useAnswer(
     'classroom.spectrum',
     of && pictures.includes('spectrum') ? { of, maximumHz } : null,
   );
   const spectrogram = useAnswer(
     'classroom.spectrogram',
-    of && pictures.includes('spectrogram') ? { of, maximumHz, channel, sharpIn } : null,
+    of && pictures.includes('spectrogram')
+      ? { of, maximumHz, channel: Math.min(channel, lastChannel), sharpIn }
+      : null,
   );
   return {
     waveform: of && waveform.value,

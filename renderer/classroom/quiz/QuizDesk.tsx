@@ -6,6 +6,7 @@ import { type Range, useAnswer } from '../../state/index.ts';
 import type { Failure } from '../../types.ts';
 import { useClassroom } from '../classroomStore.ts';
 import type { FaultId, GradedQuiz, Of, Quiz } from '../classroomTypes.ts';
+import { nameAxes } from '../look/nameAxes.ts';
 import { PictureChoice } from '../look/PictureChoice.tsx';
 import { BlowPictures } from '../pictures/BlowPictures.tsx';
 import { loudestOf } from '../pictures/drawSpectrogram.ts';
@@ -105,7 +106,7 @@ function TurnPictures({ turns, ...of }: Extract<Of, { quiz: number }> & { turns:
   const name = `blow ${of.turn + 1}`;
   return (
     <div className="look-main">
-      <PictureChoice whole={whole} azimuthsDeg={azimuthsDeg} compares={false} />
+      <PictureChoice whole={whole} axes={nameAxes([azimuthsDeg])} compares={false} />
       <section className="blow-column" aria-label={name}>
         <header className="blow-head">
           <h2>Blow {of.turn + 1}</h2>

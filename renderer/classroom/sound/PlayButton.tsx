@@ -5,9 +5,9 @@ import { useClassroom } from '../classroomStore.ts';
 import type { Of } from '../classroomTypes.ts';
 import { useSound } from './useSound.ts';
 
-/** Plays one blow aloud, and stops it. @param name - of the blow, for screen readers */
+/** Plays one blow aloud, and stops it. A class is silent until somebody asks for sound: here or at its switch. @param name - of the blow, for screen readers */
 export function PlayButton({ of, name }: { of: Of; name: string }) {
-  const on = useClassroom((s) => s.sound);
+  const { sound: isOn, set } = useClassroom();
   const { playing, failure, play, stop } = useSound(of);
   const Icon = playing ? IconPlayerStop : IconPlayerPlay;
   return (
@@ -16,10 +16,13 @@ export function PlayButton({ of, name }: { of: Of; name: string }) {
         size="compact-sm"
         variant="default"
         leftSection={<Icon size={15} />}
-        disabled={!on}
-        title={on ? undefined : 'Switch the sound on first'}
+        title={isOn ? undefined : 'Switches the sound on and plays'}
         aria-label={`${playing ? 'Stop' : 'Play'} ${name}`}
-        onClick={playing ? stop : play}
+        onClick={() => {
+          if (playing) return stop();
+          if (!isOn) set({ sound: true });
+          play();
+        }}
       >
         {playing ? 'Stop' : 'Play'}
       </Button>

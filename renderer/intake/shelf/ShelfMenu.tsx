@@ -15,7 +15,6 @@ export function ShelfMenu({ words }: { words: string }) {
   useEffect(() => void readShelf(), []);
   if (!shelf) return <span className="quiet workspace-words">{words}</span>;
   const others = shelf.workspaces.filter(({ isOpen }) => !isOpen);
-  if (others.length === 0 && !shelf.canChoose) return <span className="quiet workspace-words">{words}</span>;
 
   async function change(asked: Promise<CallAnswer<'shelf.choose'>>): Promise<void> {
     const answer = await asked;
@@ -73,9 +72,16 @@ export function ShelfMenu({ words }: { words: string }) {
               Forget those that are gone
             </Menu.Item>
           )}
+          {others.length > 0 && <Menu.Divider />}
+          {!shelf.canChoose && (
+            <Menu.Label>
+              Another workspace is made or opened where Stemroot was started:{' '}
+              <code>npm start -- NAME.stemroot --make</code> makes one that is empty, without{' '}
+              <code>--make</code> it opens one that is there.
+            </Menu.Label>
+          )}
           {shelf.canChoose && (
             <>
-              <Menu.Divider />
               <Menu.Item onClick={() => void change(callHost('shelf.choose', { make: false }))}>
                 Open another workspace
               </Menu.Item>
