@@ -199,6 +199,6 @@ function sayState(trial: Trial): string {
 function sayResult({ waiting, assessment }: Trial): string {
   if (waiting) return 'Fitting stem and root anew.';
   const stem = assessment?.stem;
-  if (assessment?.withheldBecause) return `Result withheld. ${assessment.withheldBecause}`;
+  if (assessment?.withheldBecause) return `Withheld: ${assessment.withheldBecause}`;
   return stem ? `E ${formatEstimate(stem.modulusPa, 'GPa', PA_PER_GPA)}` : '';
 }
