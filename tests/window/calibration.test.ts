@@ -289,6 +289,15 @@ describe('the threshold', () => {
     await page.getByRole('textbox', { name: 'Stress below which a pole is weak, MPa' }).fill('45');
     await page.keyboard.press('Enter');
     await expect.poll(() => curve.getAttribute('aria-label')).toMatch(/of which (2|3)\d are weak/);
+    // tests of one kind part nothing: no threshold is drawn that would look like advice
+    const stress = page.getByRole('textbox', { name: 'Stress below which a pole is weak, MPa' });
+    await stress.fill('5');
+    await page.keyboard.press('Enter');
+    await page.getByText(/^None of the 60 broken poles was weak\./).waitFor();
+    expect(await page.getByRole('slider', { name: 'Threshold' }).count()).toBe(0);
+    await stress.fill('45');
+    await page.keyboard.press('Enter');
+    await curve.waitFor();
     await page.getByRole('textbox', { name: 'Share of weak poles on the line in per cent' }).fill('5');
     await page.keyboard.press('Enter');
     await page.getByRole('button', { name: 'Take the share among the tests' }).click();
@@ -344,6 +353,11 @@ describe('a version', () => {
     await page.getByText('Under kelvermoor@1: done').waitFor();
     const differences = page.getByRole('region', { name: 'Differences' });
     await differences.getByText('3 new results under kelvermoor@1').waitFor();
+    // the end of the trail was looked at since, and what this window did is no news to it
+    await page.waitForResponse((response) => response.url().endsWith('/call/care.changes'));
+    expect(await page.getByText(/stored anew by E\. Engineer/).count()).toBe(0);
+    const handbook = page.getByRole('row', { name: /^handbook@1/ });
+    expect(await handbook.getByRole('cell').allTextContents()).toContain('3');
     await differences.getByRole('combobox', { name: 'Poles shown' }).selectOption('all that change');
     const changed = differences.getByRole('row', { name: /^KV-0101/ });
     await changed.waitFor();

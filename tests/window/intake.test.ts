@@ -8,7 +8,7 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { isAbsolute, join } from 'node:path';
 import type { Browser, Page } from 'playwright';
 import { afterAll, afterEach, beforeAll, describe, expect, inject, test } from 'vitest';
 import { parseVisitFile } from '../../core/recording/index.ts';
@@ -44,7 +44,7 @@ async function type(page: Page, text: string, tabs: number): Promise<void> {
 async function attach(page: Page, names: readonly string[]): Promise<void> {
   const choosing = page.waitForEvent('filechooser');
   await page.getByRole('button', { name: 'Attach recordings' }).press('Enter');
-  await (await choosing).setFiles(names.map(sample));
+  await (await choosing).setFiles(names.map((name) => (isAbsolute(name) ? name : sample(name))));
   await page.getByRole('region', { name: names.at(-1)!, exact: true }).waitFor();
 }
 
@@ -142,7 +142,14 @@ test('nothing typed is lost over a reload in the midst of a word, nor with the w
   const page = await opened.open();
   await page.getByRole('button', { name: 'New visit' }).click();
   await page.getByRole('button', { name: 'Begin', exact: true }).click();
-  await attach(page, ['KV-0102-2026-hammer.wav']);
+  const broken = join(folder, 'notes.wav');
+  writeFileSync(broken, 'this is no recording');
+  await attach(page, [broken, 'KV-0102-2026-hammer.wav']);
+  // the one that was taken stands there, and what is wrong with the other is said
+  await page
+    .getByRole('alert')
+    .getByText(/notes\.wav/)
+    .waitFor();
   await field(page, 'Number (needed)').focus();
   await page.keyboard.type('KV-77');
   await page.reload();

@@ -16,6 +16,15 @@ test('lists every visit, with verdict, figures and ruling in words, those that w
   const words = await readText(rows.nth(1));
   expect(words).toContain('KV-0401');
   expect(words).toMatch(/result withheld; \d of \d blows faulty/);
+  // the list is in their order, so none of the reasons is cut here
+  const cut = await page
+    .locator('.need-words')
+    .evaluateAll((all) =>
+      all
+        .filter(({ scrollHeight, clientHeight }) => scrollHeight > clientHeight + 1)
+        .map((one) => one.textContent),
+    );
+  expect(cut).toEqual([]);
   const plain = await readText(page.getByRole('row', { name: /KV-0101/ }));
   await page.getByRole('columnheader', { name: /^Capacity if sound/ }).waitFor();
   expect(plain).toMatch(/\d+ \(\d+ to \d+\)/);
@@ -57,6 +66,9 @@ test('is walked by arrow keys, and Enter opens a visit; going back returns to th
   await page.getByRole('heading', { name: 'Register', level: 1 }).waitFor();
   await page.locator('.is-current').getByText('KV-0502').waitFor();
   expect(await page.locator('.register-scroll:focus').count()).toBe(1);
+  // and its tab leads back to the visit
+  await page.getByRole('navigation', { name: 'Places' }).getByRole('button', { name: 'Bench' }).click();
+  await page.getByRole('heading', { name: 'KV-0502', level: 1 }).waitFor();
 });
 
 test('reads the recordings of the visit that the pointer rests on, or that the keys have reached, before it is opened', async () => {

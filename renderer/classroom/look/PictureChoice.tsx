@@ -72,20 +72,22 @@ export function PictureChoice({
       )}
       {view.pictures.includes('spectrogram') && (
         <>
-          <label>
-            <span className="visually-hidden">Axis of spectrogram and sound</span>
-            <select
-              value={Math.min(view.channel, axes.length - 1)}
-              onChange={(event) => look({ channel: Number(event.currentTarget.value) })}
-            >
-              {axes.map((axis, channel) => (
-                // biome-ignore lint/suspicious/noArrayIndexKey: axes have no other name than their place.
-                <option key={channel} value={channel}>
-                  {axis}
-                </option>
-              ))}
-            </select>
-          </label>
+          {axes.length > 0 && (
+            <label>
+              <span className="visually-hidden">Axis of spectrogram and sound</span>
+              <select
+                value={Math.min(view.channel, axes.length - 1)}
+                onChange={(event) => look({ channel: Number(event.currentTarget.value) })}
+              >
+                {axes.map((axis, channel) => (
+                  // biome-ignore lint/suspicious/noArrayIndexKey: axes have no other name than their place.
+                  <option key={channel} value={channel}>
+                    {axis}
+                  </option>
+                ))}
+              </select>
+            </label>
+          )}
           <label>
             <span className="visually-hidden">What the spectrogram parts well</span>
             <select

@@ -74,10 +74,11 @@ export function ShelfMenu({ words }: { words: string }) {
           )}
           {others.length > 0 && <Menu.Divider />}
           {!shelf.canChoose && (
-            <Menu.Label>
-              Another workspace is made or opened where Stemroot was started:{' '}
-              <code>npm start -- NAME.stemroot --make</code> makes one that is empty, without{' '}
-              <code>--make</code> it opens one that is there.
+            <Menu.Label className="shelf-ways">
+              Another workspace is opened where Stemroot was started, by the first, or made, empty, by the
+              second:
+              <code>npm start -- NAME.stemroot</code>
+              <code>npm start -- NAME.stemroot --make</code>
             </Menu.Label>
           )}
           {shelf.canChoose && (
