@@ -7,7 +7,7 @@ import {
   IconHistory,
   IconPlayerTrackNext,
 } from '@tabler/icons-react';
-import { useId, useState } from 'react';
+import { useEffect, useId, useRef, useState } from 'react';
 import { callHost } from '../client.ts';
 import { ErrorNote } from '../parts/index.ts';
 import { useReports } from '../reports/index.ts';
@@ -17,6 +17,9 @@ import { describeClass, describeSpecies, formatEstimate, formatSignificant } fro
 import type { Trial } from './useTrial.ts';
 
 const PA_PER_GPA = 1e9;
+
+/** By then a visit that was opened is drawn and analysed, and whoever works through a list will want the next one. */
+const SETTLED_MS = 1500;
 
 const STORE_FIRST = 'Store first: a report shows what is stored';
 
@@ -171,6 +174,13 @@ function NextButton({ visitId, onFailure }: { visitId: number; onFailure: (f: Fa
     const next = await findNext();
     if (next.ok) readAhead(next.row?.visitId);
   }
+  const lookAheadRef = useRef(lookAhead);
+  lookAheadRef.current = lookAhead;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: once for each visit that is opened.
+  useEffect(() => {
+    const timer = setTimeout(() => void lookAheadRef.current(), SETTLED_MS);
+    return () => clearTimeout(timer);
+  }, [visitId]);
 
   return (
     <Button
