@@ -1,5 +1,10 @@
-import type { CallName, CallRequest } from './contract.ts';
-import type { Desk } from './desk.ts';
+import type { CallName, CallRequest, CallResponse } from './contract.ts';
+
+/** A desk, as far as it is asked here. */
+type Asked = {
+  answer(name: CallName, request: unknown): Promise<unknown>;
+  ask<N extends CallName>(name: N, request: CallRequest<N>): Promise<CallResponse<N>>;
+};
 
 /** The second meets what the first had compiled, and memory that it left. */
 const VISITS_A_THREAD = 2;
@@ -16,7 +21,7 @@ const COLUMNS = 900;
  * @param isOver - asked between calls
  */
 export async function warmUp(
-  { answer, ask }: Pick<Desk, 'answer' | 'ask'>,
+  { answer, ask }: Asked,
   threadOf: (visitId: number) => number,
   isOver: () => boolean,
 ): Promise<void> {

@@ -212,17 +212,18 @@ describe('words that more visits have than are counted', () => {
       const asked = registerQuerySchema.parse({ search, sort: { key: 'f1', descending: false } });
       const cut = await finder.find(asked);
       const every = search === 'R';
-      expect([cut.isCut, cut.matching, cut.total]).toEqual([!every, every ? VISITS : 1000, VISITS]);
+      const moreThan = { 'lr-': 10_000, 'red lr': 1000, R: null }[search];
+      expect([cut.moreThan, cut.matching, cut.total]).toEqual([moreThan, every ? VISITS : 1000, VISITS]);
       expect(await cut.read(0, 100)).toEqual(byF1.slice(0, 100));
       expect(await cut.read(950, 100)).toEqual(byF1.slice(950, every ? 1050 : 1000));
       expect(await cut.locate(byF1[700]!)).toBe(700);
       expect(await cut.locate(byF1[1200]!)).toBe(every ? 1200 : null);
       const whole = await finder.find(asked, { whole: true });
-      expect([whole.isCut, whole.matching]).toEqual([false, VISITS]);
+      expect([whole.moreThan, whole.matching]).toEqual([null, VISITS]);
       expect(await whole.read(0, VISITS)).toEqual(byF1);
     }
     const rare = await finder.find(registerQuerySchema.parse({ search: 'lr-1005' }));
-    expect([rare.isCut, rare.matching]).toEqual([false, 2]);
+    expect([rare.moreThan, rare.matching]).toEqual([null, 2]);
   });
 });
 

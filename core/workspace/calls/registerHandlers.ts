@@ -5,7 +5,6 @@ import { type registerCalls, registerQuerySchema } from '../contract/registerCal
 import type { HandlersOf } from '../handlers.ts';
 import { importUploads } from '../importUploads.ts';
 import { REGISTER_NOTICE } from '../opening/index.ts';
-import { MOST_COUNTED } from '../register/findVisits.ts';
 import type { Register } from '../register/openRegister.ts';
 import type { Store } from '../store.ts';
 
@@ -33,7 +32,7 @@ export function createRegisterHandlers(store: Store, register: Register): Handle
       return {
         total: found.total,
         matching: found.matching,
-        ...(found.isCut && { moreThan: MOST_COUNTED }),
+        ...(found.moreThan !== null && { moreThan: found.moreThan }),
         place: locate === undefined ? null : await found.locate(locate),
         rows: await register.read(await found.read(offset, limit)),
         counts: await register.count(),

@@ -3,7 +3,7 @@ import { isTeam } from '../sqlWords.ts';
 import type { Tables } from '../tables.ts';
 import { countVisits, readFacets, type StoredFacet } from './facets.ts';
 import { ORDERS, type RegisterQuery } from './orders.ts';
-import { countOwn, listOwn, matchWords, type OwnWords } from './ownWords.ts';
+import { countOwn, isShort, listOwn, matchWords, type OwnWords } from './ownWords.ts';
 import { countBefore, findPlace, readFirst, readStretch, type Segment } from './readStretch.ts';
 import { listWords } from './splitWords.ts';
 
@@ -14,8 +14,8 @@ export type Found = {
   readonly total: number;
   /** How many visits can be read. */
   readonly matching: number;
-  /** More have the words than were counted; only the first {@link matching} of the order can be read. */
-  readonly isCut: boolean;
+  /** More than this have the words, nobody counted how many; only the first {@link matching} of the order can be read. null: all were counted. */
+  readonly moreThan: number | null;
   /** Identities of the visits at these places, in order. */
   read(offset: number, limit: number): Promise<number[]>;
   /** The place of a visit, from 0; null where it is not among these. */
@@ -32,9 +32,11 @@ export type Finder = {
 };
 
 /** Visits found by words of their own that are counted, and whose identities are held in memory. */
-export const MOST_COUNTED = 10_000;
+const MOST_COUNTED = 10_000;
 /** Where there are more, so many of the order are read: beyond them somebody types another word rather than walks on. */
 const REACH = 1000;
+/** Of words of one or two letters, which a million visits would be looked through for while somebody is still typing. */
+const MOST_COUNTED_BY_SHORT = REACH;
 
 /**
  * Finds visits in the stored register. What many visits have in common is stored once, as facets with a count: filters and words are
@@ -106,8 +108,10 @@ async function search(
     cutSegment(stretch, { facets, all, own }),
   );
   const total = countVisits(facets);
-  const isCut = !isWhole && own.some(({ listed }) => listed === null);
-  return isCut ? readHead(db, segments, total) : readAny(db, segments, total);
+  const uncounted = isWhole ? [] : own.filter(({ listed }) => listed === null);
+  if (uncounted.length === 0) return readAny(db, segments, total);
+  const moreThan = Math.max(...uncounted.map((of) => mostCounted(of.words)));
+  return readHead(db, segments, { total, moreThan });
 }
 
 /** Visits of some facets that have words for themselves. */
@@ -119,7 +123,8 @@ async function searchOwn(
 ): Promise<OwnWords> {
   const match = isTeam(db) ? null : await matchWords(db, words);
   const asked = { words, facetIds: facets.map(({ facetId }) => facetId), match };
-  const listed = await listOwn(db, asked, { most: MOST_COUNTED, ofFacets: countVisits(facets) });
+  const most = mostCounted(words);
+  const listed = await listOwn(db, asked, { most, ofFacets: countVisits(facets) });
   if (listed) {
     const byFacet = Map.groupBy(listed, ({ facetId }) => facetId);
     return { ...asked, listed, counts: new Map([...byFacet].map(([id, rows]) => [id, rows.length])) };
@@ -128,6 +133,10 @@ async function searchOwn(
     ? await countOwn(db, asked)
     : new Map(facets.map(({ facetId, visits }) => [facetId, visits]));
   return { ...asked, listed, counts };
+}
+
+function mostCounted(words: readonly string[]): number {
+  return words.every(isShort) ? MOST_COUNTED_BY_SHORT : MOST_COUNTED;
 }
 
 type Parts = {
@@ -162,7 +171,7 @@ function readAny(db: Db, segments: readonly Segment[], total: number): Found {
   return {
     total,
     matching: segments.reduce((sum, { visits }) => sum + visits, 0),
-    isCut: false,
+    moreThan: null,
     async read(offset, limit) {
       const ids: number[] = [];
       let start = 0;
@@ -189,7 +198,11 @@ function readAny(db: Db, segments: readonly Segment[], total: number): Found {
 }
 
 /** Of visits that nobody counted, the first of the order. */
-function readHead(db: Db, segments: readonly Segment[], total: number): Found {
+function readHead(
+  db: Db,
+  segments: readonly Segment[],
+  { total, moreThan }: { total: number; moreThan: number },
+): Found {
   let head: number[] = [];
   const reach = async (count: number) => {
     if (head.length >= count) return head;
@@ -204,7 +217,7 @@ function readHead(db: Db, segments: readonly Segment[], total: number): Found {
   return {
     total,
     matching: REACH,
-    isCut: true,
+    moreThan,
     async read(offset, limit) {
       const end = Math.min(offset + limit, REACH);
       return (await reach(end)).slice(offset, end);

@@ -46,7 +46,8 @@ function partWords(words: readonly string[]): { asked: readonly string[]; held: 
   return longest === undefined ? { asked: [], held: [] } : { asked: [longest], held: others };
 }
 
-function isShort(word: string): boolean {
+/** Whether a word is too short for an index of words to find it. */
+export function isShort(word: string): boolean {
   return Array.from(word).length < LETTERS_A_PIECE;
 }
 
