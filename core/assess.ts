@@ -50,6 +50,7 @@ import type { CalibratedRecording, VisitFile } from './recording/index.ts';
 import { RESULT_DIGITS, roundNumbers } from './roundNumbers.ts';
 import { judgeVisit, type StrikeJudgement, type VisitJudgement } from './signal/index.ts';
 import { type Calibration, handbookCalibration } from './strength/index.ts';
+import { tellFall } from './tellFall.ts';
 
 export type AssessmentOutcome = {
   readonly assessment: Assessment;
@@ -132,11 +133,13 @@ export function analyseVisit(
     ),
   );
   const models = rootModelsOf(input.visit).map((root) => describePole(input.visit, root));
-  const lookedAtHz = Math.min(MAXIMUM_HZ, plausibleReachHz(models));
+  const { pole } = input.visit;
+  const reachHz = tellFall(pole, models[0]!, () => plausibleReachHz(models));
+  const lookedAtHz = Math.min(MAXIMUM_HZ, reachHz);
   const found = identifyModes(segments, { maximumHz: lookedAtHz });
   const azimuthsDeg =
     segments.length > 0 ? found.azimuthsDeg : recordings[0]!.channels.map((channel) => channel.azimuthDeg);
-  const tables = models.map((model) => tabulateFrequencies(model, azimuthsDeg));
+  const tables = models.map((model) => tellFall(pole, model, () => tabulateFrequencies(model, azimuthsDeg)));
   const proposal = proposeModes(found.candidates, segments.length > 0 ? listPlausibleBands(tables) : [], {
     strikes: segments.length,
     cornerHz: segments.reduce<number | null>(

@@ -5,16 +5,11 @@ import {
   type StemRootPosterior,
   type StemRootSummary,
 } from './inference/index.ts';
+import { judgeGirth } from './judgeGirth.ts';
 import { nameAzimuth } from './nameAzimuth.ts';
 import { namePlane } from './namePlane.ts';
 import type { Priors, VisitFile } from './recording/index.ts';
-import {
-  type ClassGirths,
-  findClassGirths,
-  findLowerCircumference,
-  isPoleClass,
-  LONG_POLE_M,
-} from './wood/index.ts';
+import { isPoleClass, LONG_POLE_M } from './wood/index.ts';
 
 type Evidence = {
   readonly visit: VisitFile;
@@ -47,14 +42,6 @@ const MISFIT_LIMIT = 6;
 /** A stem this far from its species is worth a line, and beyond the second no pole of it (ours). */
 const STEM_DISTANCE_SDS = 2;
 const STEM_LIMIT_SDS = 3;
-/** A girth this far from the class's least one, in share, is another class or a slip of the pen (ours). */
-const GIRTH_SHARE = 0.25;
-/** Below its class by this share a pole is worn, shaved or not of that class; a tape is good to a hundredth (ours). */
-const GIRTH_THIN_SHARE = 0.05;
-/** Above the next stronger class by this share; tape, ovality and taper explain no more (ours). */
-const GIRTH_THICK_SHARE = 0.03;
-/** This much above the greatest a capacity would be a third too high, if the class is right: two classes or more, or a slip of the pen (ours). */
-const GIRTH_REFUSED_SHARE = 0.1;
 const METRE_PER_FOOT = 0.3048;
 /** Intended depth: 10 % of length and 0.6 m (common practice, no source); this much less is shallow (ours). */
 const SHALLOW_BY_M = 0.25;
@@ -138,45 +125,25 @@ function findStemOutsideSpecies(evidence: Evidence): Finding | null {
   const text = `The stem comes out ${Math.abs(stemDistanceSds).toFixed(1)} standard deviations ${side} than its species.`;
   const advice = 'Check girths, length, species and density.';
   // a girth that is not of the class and a stem that is not of the species are one mistake seen twice
-  const isWrong = Math.abs(stemDistanceSds) >= STEM_LIMIT_SDS || judgeGirth(evidence)?.far;
+  const isWrong =
+    Math.abs(stemDistanceSds) >= STEM_LIMIT_SDS ||
+    judgeGirth(evidence.visit.pole, evidence.table.model)?.isFar;
   return {
     id: 'stem-outside-species',
     ...(isWrong ? withholdBy(text, advice) : { text: `${text} ${advice}` }),
   };
 }
 
-/** How far a girth is out of its class: `far` where it is another class or a slip of the pen. */
-function judgeGirth({ visit: { pole }, table: { model } }: Evidence): {
-  girthM: number;
-  usual: ClassGirths;
-  far: boolean;
-} | null {
-  if (pole.classCode == null || !isPoleClass(pole.classCode)) return null;
-  const lower = findLowerCircumference(pole.classCode, pole.lengthM);
-  const usual = lower && findClassGirths(pole.classCode, pole.lengthM, pole.species, lower.fromButtM);
-  if (!usual) return null;
-  const [groundM, tipM] = [model.shape.diametersM[0]!, model.shape.diametersM.at(-1)!];
-  const share = (lower.fromButtM - model.settingDepthM) / (model.lengthM - model.settingDepthM);
-  const girthM = Math.PI * (groundM + (tipM - groundM) * share);
-  const far = Math.abs(girthM / usual.leastM - 1) >= GIRTH_SHARE;
-  const isThin = girthM < (1 - GIRTH_THIN_SHARE) * usual.leastM;
-  const isThick = usual.mostM !== null && girthM > (1 + GIRTH_THICK_SHARE) * usual.mostM;
-  return far || isThin || isThick ? { girthM, usual, far } : null;
-}
-
-function findGirthOffClass(evidence: Evidence): Finding | null {
-  const judged = judgeGirth(evidence);
-  if (!judged) return null;
-  const { girthM, usual } = judged;
-  const isFarAbove = usual.mostM !== null && girthM > (1 + GIRTH_REFUSED_SHARE) * usual.mostM;
-  const range =
-    usual.mostM === null
-      ? `from ${metres(usual.leastM)} on`
-      : `${metres(usual.leastM)} to ${metres(usual.mostM)}`;
+function findGirthOffClass({ visit: { pole }, table: { model } }: Evidence): Finding | null {
+  const girth = judgeGirth(pole, model);
+  if (!girth) return null;
   return {
     id: 'girth-off-class',
-    text: `Girth near the ground is ${metres(girthM)}, where poles of class ${evidence.visit.pole.classCode} of this length have ${range} (${usual.status}). Capacity goes with its cube, and modulus against its square: measure again, and check class and length.${isFarAbove ? ' Until then no capacity is told.' : ''}`,
-    ...(isFarAbove && { advice: 'Measure the girth again, and check class and length.', withholds: true }),
+    text: `${girth.words} Capacity goes with its cube, and modulus against its square: measure again, and check class and length.${girth.isRefused ? ' Until then no capacity is told.' : ''}`,
+    ...(girth.isRefused && {
+      advice: 'Measure the girth again, and check class and length.',
+      withholds: true,
+    }),
   };
 }
 
@@ -367,10 +334,6 @@ function findShell({ visit, table: { model }, posterior }: Evidence): Finding | 
 
 function nameMode({ plane, number }: AssessedMode): { plane: number; number: number } {
   return { plane, number };
-}
-
-function metres(lengthM: number): string {
-  return `${lengthM.toFixed(2)} m`;
 }
 
 function percent(chance: number): string {

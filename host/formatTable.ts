@@ -55,8 +55,9 @@ export function formatTable(rows: readonly RegisterRow[]): string {
   return [lines[0]!, widths.map((width) => '-'.repeat(width)).join(GAP), ...lines.slice(1)].join('\n');
 }
 
-/** Each kind once, however often it was found. */
-function nameFindings({ findings }: RegisterRow): string {
+/** Each kind once, however often it was found; of a failed visit why it failed. */
+function nameFindings({ verdict, findings }: RegisterRow): string {
+  if (verdict === 'failed') return findings.map(({ text }) => text).join(' ');
   return [...new Set(findings.map(({ id }) => nameFinding(id)))].join(', ');
 }
 

@@ -10,9 +10,16 @@ export const VISIT_FILE_ENDING = '.visit.json';
 /**
  * Lists visit files: a file as it was given, a folder as all visit files in it and below, by name; links to
  * other folders are not followed.
- * @throws InputError `visit.missing` for a path that is not there, `visit.none` for a folder without visit files
+ * @throws InputError `visit.missing` for a path that is not there, `visit.none` for a folder without visit files and for no path at all
  */
 export function findVisitFiles(paths: readonly string[]): string[] {
+  if (paths.length === 0) {
+    throw new InputError(
+      'visit.none',
+      'There is nothing to import: no visit file and no folder is named.',
+      'Name visit files (*.visit.json), or a folder of them.',
+    );
+  }
   return paths.flatMap((path) => {
     const kind = statSync(path, { throwIfNoEntry: false });
     if (!kind) throw missing(path);
@@ -22,7 +29,7 @@ export function findVisitFiles(paths: readonly string[]): string[] {
     throw new InputError(
       'visit.none',
       `The folder ${path} holds no file whose name ends in ${VISIT_FILE_ENDING}.`,
-      'Name a folder with visit files and their recordings.',
+      'There is nothing to import: name a folder with visit files and their recordings.',
     );
   });
 }

@@ -54,6 +54,32 @@ test('a girth 13 % too small is one', () => {
   expect(findingsOf(withGirths(0.87)).has('girth-off-class')).toBe(true);
 });
 
+/** The girths of a pole of its class all the way up, and the same where each was measured across the pole. */
+function withDiameters(attachments: VisitFile['measured']['attachments']): VisitFile {
+  const across = withGirths(1 / Math.PI);
+  const top = { topCircumferenceM: 0.55 / Math.PI, attachments };
+  return { ...across, measured: { ...across.measured, ...top } };
+}
+
+test('a diameter written for the girth is told as one, and no capacity rests on it', () => {
+  const changed = withDiameters([]);
+  const again = analyseVisit({ ...analysed.input, visit: changed }, [], analysed.judgement);
+  const { assessment } = concludeVisit(again, []);
+  expect(assessment.verdict).toBe('withheld');
+  expect(assessment.strength).toBeNull();
+  expect(assessment.findings.find(({ id }) => id === 'girth-off-class')?.text).toContain(
+    'That may be the diameter, written for the girth.',
+  );
+});
+
+test('a pole so thin that it would fall is told by its girth, where a class says what that should be', () => {
+  const loaded = withDiameters([{ heightM: 8, massKg: 300, kind: 'transformer' }]);
+  const said = (changed: VisitFile) => () =>
+    analyseVisit({ ...analysed.input, visit: changed }, [], analysed.judgement);
+  expect(said(loaded)).toThrow(/could not carry its own weight.*class 4 of this length.*may be the diameter/);
+  expect(said({ ...loaded, pole: { ...loaded.pole, classCode: null } })).toThrow(/too slender to carry/);
+});
+
 test('a length in feet read as metres is one, with what it would be in feet', () => {
   const thick = withGirths(2);
   const long = { ...thick, pole: { ...visit.pole, lengthM: 35, classCode: null } };

@@ -81,8 +81,8 @@ export function factorStiffness(system: BeamSystem, values: BeamValues, factor: 
   if (factorCholesky(system.size, factor)) return;
   throw new FitError(
     'beam.unstable',
-    `The stem would not stand by itself: stiffness is not positive at E = ${values.modulusPa.toExponential(3)} Pa, root ${values.rootStiffness.toExponential(3)}.`,
-    'Check masses on the pole, its circumferences (m) and the root; self-weight exceeds what they can carry.',
+    'The pole as it is described would not stand by itself: it is too slender to carry its own weight and what hangs on it.',
+    'Check circumferences (in m, around the pole and not across it), length, masses on the pole and the root.',
   );
 }
 

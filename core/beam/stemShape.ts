@@ -86,7 +86,7 @@ export function fitStemShape(
     throw new InputError(
       'stem.girths',
       `The circumferences taper to nothing: ${(diametersM[0]! * Math.PI).toFixed(3)} m at ground line, ${(diametersM.at(-1)! * Math.PI).toFixed(3)} m at the tip.`,
-      'Check the circumferences and their heights; both are in metres.',
+      'Check the circumferences and their heights; both are in metres, and a circumference is measured around the pole, not across it.',
     );
   }
   return { heightsM, diametersM };

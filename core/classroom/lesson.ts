@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { FormatError, InputError } from '../errors.ts';
 import { parseJson } from '../parseJson.ts';
+import { parsePlainly } from '../parsePlainly.ts';
 import { faultIdSchema } from './faults.ts';
 
 const line = (longest: number) =>
@@ -72,12 +73,11 @@ export function parseLesson(content: string, fileName: string): Lesson {
       'Export the lesson again from the classroom.',
     );
   }
-  const result = lessonSchema.safeParse(raw);
+  const result = parsePlainly(lessonSchema, raw);
   if (result.success) return result.data;
-  const issue = result.error.issues[0]!;
   throw new InputError(
     'lesson.field',
-    `${fileName}, field ${issue.path.join('.') || '(top)'}: ${issue.message}.`,
+    `${fileName}, field ${result.field}: ${result.words}.`,
     'Correct the field, or export the lesson again from the classroom.',
   );
 }

@@ -1,3 +1,4 @@
+import { parsePlainly } from '../parsePlainly.ts';
 import { type VisitFile, visitFileSchema } from '../recording/visitFile.ts';
 import type { Answers } from './answers.ts';
 import { findDoubts } from './doubts.ts';
@@ -42,13 +43,12 @@ export function composeVisit(
     });
   }
   if (problems.some(({ level }) => level === 'wrong')) return { visit: null, problems };
-  const parsed = visitFileSchema.safeParse(writeDown(values));
+  const parsed = parsePlainly(visitFileSchema, writeDown(values));
   if (parsed.success) return { visit: parsed.data, problems };
-  const issue = parsed.error.issues[0]!;
   problems.push({
     field: 'visit',
     level: 'wrong',
-    words: `The visit file refuses ${issue.path.join('.')}: ${issue.message}.`,
+    words: `The visit file refuses ${parsed.field}: ${parsed.words}.`,
   });
   return { visit: null, problems };
 }

@@ -1,4 +1,11 @@
-import { type ClassGirths, findClassGirths, isPoleClass, isSpecies, LONG_POLE_M } from '../wood/index.ts';
+import {
+  type ClassGirths,
+  findClassGirths,
+  guessGirthSlip,
+  isPoleClass,
+  isSpecies,
+  LONG_POLE_M,
+} from '../wood/index.ts';
 import type { AnswerValues, Problem } from './readAnswers.ts';
 import { fromSi, QUANTITIES, UNITS, type UnitSystem } from './units.ts';
 
@@ -18,9 +25,11 @@ const DEPTH_DEPARTS_M = 0.6;
 const THIN = 0.88;
 const THICK = 1.03;
 const THICK_ALONE = 1.5;
-/** A slip is named where its correction comes this near to what the class leads to expect. */
-const NEAR = 0.15;
-const CM_PER_INCH = 2.54;
+const SLIP_QUESTIONS = {
+  diameter: 'Is this the diameter?',
+  inches: 'Was it in inches?',
+  centimetres: 'Was it in centimetres?',
+} as const;
 /** Sensors are strapped where a person reaches (common practice, no source: about 2 m). */
 const USUAL_SENSOR_M = 2;
 const SENSOR_REACH_M = [1, 3.5] as const;
@@ -164,17 +173,10 @@ function expectGirth({ pole, measured }: AnswerValues, heightM: number): ClassGi
 function nameSlip(girthM: number, { leastM, mostM }: ClassGirths, say: Say): string | null {
   const thickM = mostM === null ? THICK_ALONE * leastM : THICK * mostM;
   if (girthM >= THIN * leastM && girthM <= thickM) return null;
-  const isNear = (factor: number) => Math.abs((girthM * factor) / leastM - 1.1) < NEAR;
-  const guess = isNear(Math.PI)
-    ? ' Is this the diameter?'
-    : isNear(CM_PER_INCH)
-      ? ' Was it in inches?'
-      : isNear(1 / CM_PER_INCH)
-        ? ' Was it in centimetres?'
-        : ' Check tape, class and height.';
+  const slip = guessGirthSlip(girthM, leastM);
   const range =
     mostM === null ? `at least ${say.girth(leastM)}` : `${say.girth(leastM)} to ${say.girth(mostM)}`;
-  return `A pole of this class is ${range} round here, and this is ${say.girth(girthM)}.${guess}`;
+  return `A pole of this class is ${range} round here, and this is ${say.girth(girthM)}. ${slip ? SLIP_QUESTIONS[slip] : 'Check tape, class and height.'}`;
 }
 
 function doubtHeights(

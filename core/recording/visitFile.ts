@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { FormatError, InputError } from '../errors.ts';
 import { parseJson } from '../parseJson.ts';
+import { parsePlainly } from '../parsePlainly.ts';
 import { lineOfText } from './lineOfText.ts';
 import { requirementProfileSchema } from './requirementProfile.ts';
 
@@ -242,14 +243,11 @@ export function parseVisitFile(text: string, fileName: string): VisitFile {
 
 /** Checks an object against the visit schema; see {@link parseVisitFile} for what is thrown. */
 export function checkVisit(raw: unknown, fileName: string): VisitFile {
-  const result = visitFileSchema.safeParse(raw);
+  const result = parsePlainly(visitFileSchema, raw);
   if (!result.success) {
-    const issue = findFirstIssue(result.error.issues[0]!);
-    const field = formatPath(issue.path);
-    const received = describeValue(issue.path.reduce<unknown>(stepInto, raw));
     throw new InputError(
       'visit.field',
-      `${fileName}, field ${field}: ${issue.message}; received ${received}.`,
+      `${fileName}, field ${result.field}: ${result.words}.`,
       'Correct the field in the visit file; docs/visit-file.md lists every field with its unit and range.',
     );
   }
@@ -304,34 +302,4 @@ function listLoadHeights(requirement: VisitFile['requirement']): [string, number
       heightM,
     ]),
   );
-}
-
-/** Of a field that may have one of several forms: the first issue of the form that the value comes nearest to. */
-function findFirstIssue(issue: z.core.$ZodIssue): z.core.$ZodIssue {
-  if (issue.code !== 'invalid_union' || issue.errors.length === 0) return issue;
-  const misfit = (issues: readonly z.core.$ZodIssue[]) =>
-    issues.filter(({ path }) => path.length <= 1).length;
-  const nearest = issue.errors.reduce((best, other) => (misfit(other) < misfit(best) ? other : best));
-  const inner = findFirstIssue(nearest[0]!);
-  return { ...inner, path: [...issue.path, ...inner.path] };
-}
-
-function formatPath(path: readonly PropertyKey[]): string {
-  return (
-    path
-      .map((key, i) => (typeof key === 'number' ? `[${key}]` : `${i > 0 ? '.' : ''}${String(key)}`))
-      .join('') || '(top)'
-  );
-}
-
-function stepInto(value: unknown, key: PropertyKey): unknown {
-  return typeof value === 'object' && value !== null
-    ? (value as Record<PropertyKey, unknown>)[key]
-    : undefined;
-}
-
-function describeValue(value: unknown): string {
-  if (value === undefined) return 'nothing';
-  const text = JSON.stringify(value);
-  return text.length > 60 ? `${text.slice(0, 57)}...` : text;
 }

@@ -1,3 +1,4 @@
+import { parsePlainly } from '../parsePlainly.ts';
 import { type CallAnswer, type CallName, contract } from './contract.ts';
 import type { Handlers, ShelfHandlers } from './handlers.ts';
 import { refuse, toRefusal } from './refusal.ts';
@@ -28,20 +29,15 @@ export async function callService(
       'Start Stemroot by its own commands; what is around a workspace answers this.',
     );
   }
-  const request = contract[known].request.safeParse(rawRequest);
+  const request = parsePlainly(contract[known].request, rawRequest);
   if (!request.success) {
-    const issue = request.error.issues[0]!;
-    const field = issue.path.join('.') || 'request';
-    return refuse(
-      'call.request',
-      `${name}, field ${field}: ${issue.message}.`,
-      'Correct the value and try again.',
-    );
+    const { field, words } = request;
+    return refuse('call.request', `Field ${field}: ${words}.`, 'Correct that field and try again.');
   }
   if (!isUnicode(request.data)) {
     return refuse(
       'call.request',
-      `${name}: a text holds half of a character, which can be neither stored nor shown.`,
+      `A text holds half of a character, which can be neither stored nor shown.`,
       'Type the text anew.',
     );
   }

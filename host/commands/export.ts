@@ -68,6 +68,7 @@ function tellCounts(
   ending: string,
   { visits, poles, polesWithoutPosition }: { visits: number; poles: number; polesWithoutPosition: number },
 ): string {
+  if (visits === 0) return `The workspace holds no visits; ${file} has none in it`;
   if (ending !== '.geojson') return `${visits} visits to ${poles} poles written to ${file}`;
   const without =
     polesWithoutPosition > 0

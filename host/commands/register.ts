@@ -52,11 +52,15 @@ export async function findVisitOfPole(
   );
 }
 
+const NO_VISITS =
+  'There are no visits in this workspace yet: import visit files, or write a visit down in the window.';
+
 /** Prints every visit as a row of a table. */
 export async function runList(workspace: string): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
     const { rows } = await handlers['register.list']({});
-    print(`${formatTable(rows)}\n\n${formatCautions(CAUTIONS)}`);
+    const table = rows.length === 0 ? NO_VISITS : formatTable(rows);
+    print(`${table}\n\n${formatCautions(CAUTIONS)}`);
     return 0;
   });
 }

@@ -62,7 +62,7 @@ describe('parseLesson', () => {
       /statedFaults/,
     ],
     ['a hash that is none', written.replace(/(ab){32}/, 'cafe'), /expected 64 hexadecimal digits/],
-    ['a field that is not known', written.replace('"maker"', '"author"'), /Unrecognized key: "author"|maker/],
+    ['a field that is not known', written.replace('"maker"', '"author"'), /"author" is not known here|maker/],
   ])('refuses %s by its field', (_, content, message) => {
     expect(() => parseLesson(content, 'a.json')).toThrow(message);
   });

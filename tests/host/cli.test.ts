@@ -6,7 +6,7 @@ import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { failureSchema } from '../../core/assessment.ts';
 import { CAUTIONS } from '../../core/cautions.ts';
 import { BREAKING_POLE, FAILING_POLE, fakeChain } from '../workspace/fakeChain.ts';
-import { makeCsv, makeFolder, makeVisitFile } from '../workspace/visitFixture.ts';
+import { makeCsv, makeFolder, makePlace, makeVisitFile } from '../workspace/visitFixture.ts';
 import { runCommand } from './runCommand.ts';
 
 vi.mock('../../core/assess.ts', async () => (await import('../workspace/fakeChain.ts')).fakeChain);
@@ -141,7 +141,7 @@ describe('a workspace', () => {
     expect(title).toMatch(
       /^Pole +Date +Verdict +f1 Hz +f2 Hz +f3 Hz +E GPa +Fixity .*Capacity if sound, kN·m/,
     );
-    expect(failed).toMatch(/^TV-FAILS +2026-05-03 +failed .*fit\.none/);
+    expect(failed).toMatch(/^TV-FAILS +2026-05-03 +failed .*No mode was found\./);
     expect(old).toMatch(/^TV-1 +2019-05-03 +assessed +2\.92 +11\.61 +28\.25 +10\.4 /);
     expect(latest).toMatch(/2026-05-03.* watch /);
     for (const caution of CAUTIONS) expect(table).toContain(caution);
@@ -188,6 +188,29 @@ describe('a workspace', () => {
     expect(await runCommand('show', workspace, 'TV-7')).toMatchObject({
       code: 1,
       error: expect.stringContaining('TV-7'),
+    });
+  });
+
+  it('says of a ruling without a reason which field is wrong and what is expected there', async () => {
+    const workspace = join(folder, 'w.stemroot');
+    await runCommand('import', workspace, placeVisit('TV-1'));
+    const rule = ['--decision', 'watch', '--reason', '  ', '--analyst', 'A'];
+    expect(await runCommand('rule', workspace, 'TV-1', ...rule)).toEqual({
+      code: 1,
+      out: '',
+      error:
+        'Field reason: a text that is not empty is expected; received "  ".\nCorrect that field and try again.\n',
+    });
+  });
+
+  it('that holds no visits is said to hold none, by list and by export', async () => {
+    const path = await makePlace();
+    expect((await runCommand('list', path)).out).toContain('There are no visits in this workspace yet');
+    const out = join(makeFolder(), 'none.csv');
+    expect(await runCommand('export', path, '--out', out)).toEqual({
+      code: 0,
+      out: `The workspace holds no visits; ${out} has none in it\n`,
+      error: '',
     });
   });
 

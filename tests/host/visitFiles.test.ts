@@ -29,6 +29,14 @@ describe('a folder of visits', () => {
   });
 });
 
+it('no path, and a folder without visit files, are told as nothing to import', () => {
+  expect(() => findVisitFiles([])).toThrow(/nothing to import/);
+  const folder = makeFolder();
+  expect(() => findVisitFiles([folder])).toThrow(
+    `The folder ${folder} holds no file whose name ends in .visit.json.`,
+  );
+});
+
 describe('a recording beside its visit file', () => {
   it('may be a link to another file of the same folder', () => {
     const { folder, path } = makeVisit();

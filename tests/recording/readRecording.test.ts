@@ -48,6 +48,14 @@ describe('readRecording', () => {
     expect(() => readRecording(bytes, 'a')).toThrow(message);
   });
 
+  test('says of prose that is named as a WAV that it is none', () => {
+    const prose = encode('this is not a wav\n');
+    expect(() => readRecording(prose, 'a.WAV')).toThrow(
+      /a\.WAV is no WAV file, though it is named so: it holds text/,
+    );
+    expect(() => readRecording(prose, 'a.csv')).toThrow(/names no unit/);
+  });
+
   test('refuses a file beyond the limit before looking into it', () => {
     const huge = { length: RECORDING_LIMITS.largestFileBytes + 1 } as Uint8Array;
     expect(() => readRecording(huge, 'a')).toThrow(/at most 1073741824 are read/);

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { FormatError, StemrootError } from '../../errors.ts';
+import { parsePlainly } from '../../parsePlainly.ts';
 import { type CalibrationDocument, calibrationDocumentSchema } from './calibrationDocument.ts';
 import { fitRelation } from './fitRelation.ts';
 import { hashRows } from './hashRows.ts';
@@ -46,12 +47,11 @@ export function readCalibrationDocument(content: unknown): CalibrationDocument {
 
 /** @throws FormatError `calibration.schema` naming the first field that is wrong */
 export function parseDocument<T>(schema: z.ZodType<T>, content: unknown): T {
-  const parsed = schema.safeParse(content);
+  const parsed = parsePlainly(schema, content);
   if (parsed.success) return parsed.data;
-  const { path, message } = parsed.error.issues[0]!;
   throw new FormatError(
     'calibration.schema',
-    `Calibration, field ${path.join('.') || '(whole file)'}: ${message}.`,
+    `Calibration, field ${parsed.field}: ${parsed.words}.`,
     'Compare with core/strength/relation/calibration.schema.json.',
   );
 }
