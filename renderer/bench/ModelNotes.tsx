@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react';
 import type { Assessment, Bench } from '../types.ts';
-import { formatChance, formatEstimate, formatShare, formatSignificant } from '../words/index.ts';
+import { formatChance, formatEstimate, formatShare, formatSignificant, nameAzimuth } from '../words/index.ts';
 import { PriorTable } from './priors/PriorTable.tsx';
 import { RootModelTable } from './priors/RootModelTable.tsx';
 import { TracedResult } from './provenance/index.ts';
@@ -103,7 +103,7 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
     measured.cables
       .map(
         (c) =>
-          `${c.count} ${c.kind} at ${formatSignificant(c.heightM)} m towards ${Math.round(c.azimuthDeg)}°`,
+          `${c.count} ${c.kind} at ${formatSignificant(c.heightM)} m towards ${nameAzimuth(c.azimuthDeg)}`,
       )
       .join(', ') || 'none recorded',
   ]);

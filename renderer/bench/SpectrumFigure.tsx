@@ -3,7 +3,7 @@ import { usePalette } from '../parts/index.ts';
 import { type Frame, valueAt } from '../plots/index.ts';
 import { useSettings, useView } from '../state/index.ts';
 import type { Assessment, Spectrum, WhatIf } from '../types.ts';
-import { formatSignificant, namePlane } from '../words/index.ts';
+import { formatSignificant, nameAzimuth, namePlane } from '../words/index.ts';
 import { nameSpectrum } from './describeSpectrum.ts';
 import { drawSpectrum } from './drawSpectrum.ts';
 import { type Field, FrequencyFields } from './FrequencyFields.tsx';
@@ -125,6 +125,6 @@ function channelOfPlane(spectrum: Spectrum, planes: readonly Plane[], plane: num
 function tellLevels(spectrum: Spectrum, frequencyHz: number): string {
   const bin = Math.round((frequencyHz - (spectrum.frequenciesHz[0] ?? 0)) / binOf(spectrum));
   return spectrum.channels
-    .map((channel) => `${Math.round(channel.azimuthDeg)}°: ${formatSignificant(channel.values[bin])}`)
+    .map((channel) => `${nameAzimuth(channel.azimuthDeg)}: ${formatSignificant(channel.values[bin])}`)
     .join('  ');
 }

@@ -3,6 +3,7 @@ import { axisStyle, baseLayout, bottomAxis, roundDown } from '../plots/index.ts'
 import type { Range } from '../state/index.ts';
 import { LEVEL_SCALE, type Palette } from '../theme.ts';
 import type { Spectrogram, Strike, Waveform } from '../types.ts';
+import { nameAzimuth } from '../words/index.ts';
 import { type Plane, planeOfChannel } from './pickRows.ts';
 import { GAP, MARGIN, shownFrequencies, WAVEFORM_SHARE } from './recordingFrames.ts';
 
@@ -120,7 +121,7 @@ export function drawRecording(
           xanchor: 'left',
           yanchor: 'middle',
           showarrow: false,
-          text: `${Math.round(channel.azimuthDeg)}°<br>m/s²`,
+          text: `${nameAzimuth(channel.azimuthDeg)}<br>m/s²`,
           font: { size: 12, color: palette.quiet },
         })),
       ],

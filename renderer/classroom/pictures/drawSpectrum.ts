@@ -2,6 +2,7 @@ import type { Data, Layout } from 'plotly.js';
 import { axisStyle, baseLayout } from '../../plots/index.ts';
 import type { Range } from '../../state/index.ts';
 import type { Palette } from '../../theme.ts';
+import { nameAzimuth } from '../../words/index.ts';
 import type { FaultMark, Spectrum } from '../classroomTypes.ts';
 import { drawMarks, marksInFrequency } from './drawMarks.ts';
 import { MARGIN } from './pictureFrames.ts';
@@ -31,7 +32,7 @@ export function drawSpectrum(
     mode: 'lines',
     x: frequenciesHz,
     y: values,
-    name: `${Math.round(azimuthDeg)}°`,
+    name: `${nameAzimuth(azimuthDeg)}`,
     line: { color: palette.planes[i % palette.planes.length]!, width: 1.2, dash: i === 0 ? 'solid' : 'dash' },
   }));
   return {
@@ -62,7 +63,7 @@ export function drawSpectrum(
 /** Which line is which axis, by its stroke. */
 function nameAxes(palette: Palette, channels: Spectrum['channels']): object {
   const text = channels.map(
-    ({ azimuthDeg }, i) => `${Math.round(azimuthDeg)}° ${i === 0 ? 'solid' : 'dashed'}`,
+    ({ azimuthDeg }, i) => `${nameAzimuth(azimuthDeg)} ${i === 0 ? 'solid' : 'dashed'}`,
   );
   return {
     xref: 'paper',

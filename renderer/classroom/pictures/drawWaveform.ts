@@ -2,6 +2,7 @@ import type { Data, Layout } from 'plotly.js';
 import { axisStyle, baseLayout, roundDown } from '../../plots/index.ts';
 import type { Range } from '../../state/index.ts';
 import type { Palette } from '../../theme.ts';
+import { nameAzimuth } from '../../words/index.ts';
 import type { FaultMark, Waveform } from '../classroomTypes.ts';
 import { drawMarks, marksInTime } from './drawMarks.ts';
 import { MARGIN } from './pictureFrames.ts';
@@ -105,7 +106,7 @@ function nameAxes(palette: Palette, { channels }: Waveform, strips: readonly { f
     xanchor: 'right',
     yanchor: 'bottom',
     showarrow: false,
-    text: `axis ${Math.round(azimuthDeg)}°, m/s²`,
+    text: `axis ${nameAzimuth(azimuthDeg)}, m/s²`,
     font: { size: 12, color: palette.quiet },
   }));
 }

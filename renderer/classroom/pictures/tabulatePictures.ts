@@ -1,5 +1,5 @@
 import type { DataTableContent } from '../../parts/index.ts';
-import { formatSignificant } from '../../words/index.ts';
+import { formatSignificant, nameAzimuth } from '../../words/index.ts';
 import type { FaultMark, Spectrogram, Spectrum, Waveform } from '../classroomTypes.ts';
 
 const MOST_PEAKS = 8;
@@ -16,7 +16,7 @@ export function tabulateWaveform(
     columns: ['What', 'From', 'To'],
     rows: [
       ...channels.map(({ azimuthDeg, low, high }) => [
-        `Acceleration of the axis at ${Math.round(azimuthDeg)}°`,
+        `Acceleration of the axis at ${nameAzimuth(azimuthDeg)}`,
         `${formatSignificant(Math.min(...low))} m/s²`,
         `${formatSignificant(Math.max(...high))} m/s²`,
       ]),
@@ -43,7 +43,7 @@ export function tabulateSpectrum(name: string, { channels, frequenciesHz }: Spec
       .sort((a, b) => b.value - a.value)
       .slice(0, MOST_PEAKS)
       .map(({ value, hz }) => [
-        `${Math.round(azimuthDeg)}°`,
+        `${nameAzimuth(azimuthDeg)}`,
         `${formatSignificant(hz)} Hz`,
         `${formatSignificant(value)} m/s²`,
       ]),
