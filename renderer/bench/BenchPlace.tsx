@@ -27,6 +27,7 @@ import { nameFresh } from './RulingNotes.tsx';
 import { SpectrumPanel } from './SpectrumPanel.tsx';
 import { StemRootPanel } from './StemRootPanel.tsx';
 import { stretchesOf, turnToPlanes } from './stretches.ts';
+import { useOvertaken } from './useOvertaken.ts';
 import { usePicks } from './usePicks.ts';
 import { useStepBack } from './useStepBack.ts';
 import { useThought } from './useThought.ts';
@@ -73,6 +74,7 @@ const OpenBench = memo(function OpenBench({ bench, readings }: OpenBenchProps) {
   const { decisions } = choices;
   const trial = useTrial(bench, decisions);
   const { assessment, waiting } = trial;
+  const isOvertaken = useOvertaken(trial);
   // of every new answer, only what is new is drawn again
   const planes = useSame(useMemo(() => planesOf(bench, assessment), [bench, assessment]));
   const rows = useSameEach(
@@ -134,11 +136,16 @@ const OpenBench = memo(function OpenBench({ bench, readings }: OpenBenchProps) {
                 whatIf={thinking.whatIf}
                 commands={commands}
               />
-              <PicksPanel rows={rows} commands={commands} waiting={trial.waiting} />
+              <PicksPanel rows={rows} commands={commands} waiting={waiting} isOvertaken={isOvertaken} />
             </div>
             <div className="bench-results">
-              <StemRootPanel trial={trial} thinking={thinking} visit={bench.visit} />
-              <CapacityPanel assessment={assessment} waiting={trial.waiting} />
+              <StemRootPanel
+                trial={trial}
+                isOvertaken={isOvertaken}
+                thinking={thinking}
+                visit={bench.visit}
+              />
+              <CapacityPanel assessment={assessment} waiting={waiting} isOvertaken={isOvertaken} />
             </div>
             <NotesPanel
               bench={bench}

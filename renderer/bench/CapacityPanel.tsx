@@ -15,17 +15,20 @@ const WANTED_TICKS = 7;
 export const CapacityPanel = memo(function CapacityPanel({
   assessment,
   waiting,
+  isOvertaken,
 }: {
   assessment: Trial['assessment'];
   /** Whether this is the answer to earlier choices, and a newer one is on its way. */
   waiting: boolean;
+  /** Whether it has been so for long enough to be misread. */
+  isOvertaken: boolean;
 }) {
   const table = assessment && tableOf(assessment);
   return (
     <Panel
       title="Capacity against requirement"
       remark={waiting && assessment && 'fitting anew'}
-      isOvertaken={waiting}
+      isOvertaken={isOvertaken}
       {...(table && { table })}
     >
       {assessment?.withheldBecause && (

@@ -20,13 +20,18 @@ const STATE_WORDS: Record<PickRow['state'], string> = {
 const FREQUENCY_DIGITS = 4;
 const SD_DECIMALS = 4;
 
-type PicksPanelProps = { rows: readonly PickRow[]; commands: PickCommands; waiting: boolean };
+type PicksPanelProps = {
+  rows: readonly PickRow[];
+  commands: PickCommands;
+  waiting: boolean;
+  isOvertaken: boolean;
+};
 
 /** Every pick as a row: measured, predicted, and all that can be done to it by keyboard or a typed number. */
-export function PicksPanel({ rows, commands, waiting }: PicksPanelProps) {
+export function PicksPanel({ rows, commands, waiting, isOvertaken }: PicksPanelProps) {
   return (
     <section
-      className={waiting ? 'panel picks-panel is-overtaken' : 'panel picks-panel'}
+      className={isOvertaken ? 'panel picks-panel is-overtaken' : 'panel picks-panel'}
       aria-labelledby="picks-title"
       aria-busy={waiting}
     >

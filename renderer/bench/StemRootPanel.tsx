@@ -16,15 +16,15 @@ import type { Trial } from './useTrial.ts';
 
 const PA_PER_GPA = 1e9;
 
-type StemRootPanelProps = { trial: Trial; thinking: Thinking; visit: Bench['visit'] };
+type StemRootPanelProps = { trial: Trial; isOvertaken: boolean; thinking: Thinking; visit: Bench['visit'] };
 
 /**
  * The plane of stem (E) and root (fixity): what the recordings left possible, against prior and requirement; and on
  * demand a point in thought, to see what such a pole would ring like.
  */
-export function StemRootPanel({ trial, thinking, visit }: StemRootPanelProps) {
+export function StemRootPanel({ trial, isOvertaken, thinking, visit }: StemRootPanelProps) {
   const palette = usePalette();
-  const { assessment, picture, failure, waiting } = trial;
+  const { assessment, picture, failure } = trial;
   const { choices, change: choose } = useBench();
   const { thought } = choices;
   const shownRef = useRef<ShownRanges | null>(null);
@@ -49,7 +49,7 @@ export function StemRootPanel({ trial, thinking, visit }: StemRootPanelProps) {
     <Panel
       title="Stem against root"
       remark={sayRemark(trial)}
-      isOvertaken={waiting && assessment !== null}
+      isOvertaken={isOvertaken}
       {...(picture && { table: tableOf(assessment, picture) })}
       controls={
         (thought !== null || fitted) && (

@@ -128,8 +128,12 @@ test('a frequency typed far off mode 1 keeps the other plane its pick, and the r
   for (const title of ['Stem against root', 'Capacity against requirement']) {
     await page.getByRole('region', { name: title }).getByText('fitting anew').waitFor();
   }
+  // what was fitted to the pick before is faint in all three places
+  await page.locator('.picks-panel.is-overtaken').waitFor();
+  expect(await page.locator('.panel-body.is-overtaken').count()).toBe(2);
   letGo();
   await page.getByText('withheld, not stored').waitFor();
+  expect(await page.locator('.is-overtaken').count()).toBe(0);
   await rowOf(page, 0).getByText('no strike shows it').waitFor();
   expect(Number(await other.inputValue()) / seen).toBeCloseTo(1, 2);
   const steps = page
