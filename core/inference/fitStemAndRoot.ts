@@ -1,6 +1,7 @@
 import { addInputs, factorLower, solveFactored } from './covariance.ts';
 import { type Data, type Extra, gatherData, type Pick, predictionOf, sensitivitiesAt } from './data.ts';
 import { groundlineSecondMomentM4 } from './describePole.ts';
+import { findPeak } from './findPeak.ts';
 import { type FrequencyTable, MODES_KNOWN } from './frequencyTable.ts';
 import { type Grid, type Integral, integrateGrid } from './integrateGrid.ts';
 import { interpolate, interpolateLinear } from './interpolate.ts';
@@ -166,13 +167,7 @@ function spread(from: number, to: number, count: number): Float64Array {
 
 /** Where the data stand against the model at the posterior's peak, its uncertain inputs set to what the data say of them. */
 function explainAtPeak(table: FrequencyTable, data: Data, integral: Integral) {
-  const ne = integral.lnModulus.length;
-  let best = 0;
-  for (let at = 1; at < integral.weights.length; at++) {
-    if (integral.weights[at]! > integral.weights[best]!) best = at;
-  }
-  const x = integral.x[Math.floor(best / ne)]!;
-  const lnModulus = integral.lnModulus[best % ne]!;
+  const { x, lnModulus } = findPeak(integral);
   const n = data.measured.length;
   const rows = sensitivitiesAt(table, data, x);
   const central = data.predictions.map(({ values }) => interpolate(table, values, x, lnModulus));
