@@ -18,14 +18,15 @@ const evidence: Assessment = {
   priors: [{ name: GROUNDLINE_GIRTH, median: 0.9, low: 0.88, high: 0.92, unit: 'm', source: 'invented' }],
 };
 
-/** A line that falls through 0 at some 40 years. */
+/** A line that falls through 0 at some 13 years, just beyond tests of up to 11. */
 const FALLING = publish({ ...PLAIN, form: 'linear', predictors: ['age'] });
 
 function publish(spec: Parameters<typeof fitRelation>[1]): Calibration {
   const rows = Array.from({ length: 12 }, (_, i) =>
     makeRow(`${i}`, {
       ageYears: i,
-      strengthPa: (40 - i + (i % 2)) * 1e6,
+      species: 'southern-pine',
+      strengthPa: (12.2 - i + (i % 2) / 2) * 1e6,
       modulusPa: (10 + (i % 5)) * 1e9,
       densityKgPerM3: 500 + 7 * ((i * 5) % 12),
     }),
@@ -48,10 +49,13 @@ const ofAge = (years: number) => ({
 
 describe('concludeOnStrength', () => {
   it('withholds where a line falls to a strength of 0 or less', () => {
-    expect(concludeOnStrength(ofAge(10), evidence, FALLING).verdict).toBe('assessed');
-    const conclusion = concludeOnStrength(ofAge(60), evidence, FALLING);
+    expect(concludeOnStrength(ofAge(5), evidence, FALLING).verdict).toBe('assessed');
+    const conclusion = concludeOnStrength(ofAge(13), evidence, FALLING);
     expect(conclusion).toMatchObject({ verdict: 'withheld', withheldBy: 'calibration', strength: null });
     expect(conclusion.withheldBecause).toMatch(/^falling@1: .*strength of 0 or less/);
+    expect(concludeOnStrength(ofAge(60), evidence, FALLING).withheldBecause).toMatch(
+      /^falling@1: This pole lies outside of what the tests carry: years in the ground 60 years, where/,
+    );
   });
 
   it('withholds by a relation on E over density where the density is that of the species', () => {

@@ -3,9 +3,9 @@ import {
   type FittedRelation,
   measurementsOf,
   predictCapacity,
-  predictFromRelation,
   type StrengthDistribution,
 } from '../../core/strength/index.ts';
+import { predictByLine } from '../../core/strength/relation/predictByLine.ts';
 import { CIRCUMFERENCE_LOG_SD, type DrawnPole, drawSeries, normalDraws } from './drawPoles.ts';
 import { fitOrNull } from './fitOrNull.ts';
 import type { StudyCase } from './listCases.ts';
@@ -75,11 +75,12 @@ function naiveSd(plain: FittedRelation, capacity: StrengthDistribution): number 
   return (plain.relation.residualScale * capacity.centre) / mean;
 }
 
+/** By the line wherever the pole lies: bench/reachStudy.ts looks at what is withheld. */
 function predictCapacityOf(
   fit: FittedRelation,
   { row, tapedCircumferenceM }: DrawnPole,
 ): StrengthDistribution | null {
-  const prediction = predictFromRelation(fit, { ...measurementsOf(row), isBare: true });
+  const prediction = predictByLine(fit, measurementsOf(row));
   if (prediction.modulusOfRupturePa === null) return null;
   return predictCapacity({
     modulusOfRupturePa: prediction.modulusOfRupturePa,

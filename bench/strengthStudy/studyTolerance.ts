@@ -1,6 +1,7 @@
 import normal from '@stdlib/stats-base-dists-normal';
 import { lowerTolerance } from '../../core/strength/distribution/lowerTolerance.ts';
-import { measurementsOf, predictFromRelation } from '../../core/strength/index.ts';
+import { measurementsOf } from '../../core/strength/index.ts';
+import { predictByLine } from '../../core/strength/relation/predictByLine.ts';
 import { drawSeries, measuredStrength, normalDraws } from './drawPoles.ts';
 import { fitOrNull } from './fitOrNull.ts';
 import { listCases } from './listCases.ts';
@@ -30,10 +31,7 @@ export function studyTolerance(
     const fit = fitOrNull(tests, study.spec);
     if (!fit) continue;
     fitted++;
-    const prediction = predictFromRelation(fit, {
-      ...measurementsOf(pole.row),
-      isBare: true,
-    });
+    const prediction = predictByLine(fit, measurementsOf(pole.row));
     if (prediction.modulusOfRupturePa === null) throw new Error(prediction.withheldBecause);
     const { mean, sd } = measuredStrength(pole.row.modulusPa!, errorSd);
     for (const confidence of [0.75, 0.95] as const) {

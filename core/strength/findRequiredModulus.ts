@@ -6,21 +6,24 @@ import { medianOf } from './distribution/strengthDistribution.ts';
 const SOFTEST_PA = 1e9;
 const STIFFEST_PA = 4e10;
 
+/** The ends of what a calibration speaks of are found to this share of the modulus. */
+const END_WITHIN = 1e-3;
+
 /** Share of capacity in the sum of capacity and requirement where they are equal. */
 const MET = 0.5;
 
 /**
  * Finds the stem modulus, in Pa, at which the median capacity by a calibration meets a required moment: the
  * requirement as it lies in the picture of stem against root.
- * @param predictors - what else the calibration predicts from; the prediction must grow with the modulus
+ * @param predictors - of the pole at hand, which the calibration speaks of; the prediction must not fall where the modulus grows
  * @param sectionModulusM3 - at ground line
  * @param requiredMomentNm - above 0
- * @returns null where no modulus from 1 to 40 GPa does: the section decides, not the stem; and where the calibration gives no
- * strength, or one that does not follow from the modulus alone
+ * @returns null where no modulus from 1 to 40 GPa does: the section decides, not the stem; where none does that the calibration speaks of;
+ * and where it gives no strength, or one that does not follow from the modulus alone
  */
 export function findRequiredModulus(
   calibration: Calibration,
-  predictors: Omit<StrengthPredictors, 'modulusPa' | 'modulusPriorPa'>,
+  predictors: Omit<StrengthPredictors, 'modulusPriorPa'>,
   sectionModulusM3: number,
   requiredMomentNm: number,
 ): number | null {
@@ -36,8 +39,22 @@ export function findRequiredModulus(
     const momentNm = Math.max(0, medianOf(modulusOfRupturePa) * sectionModulusM3);
     return momentNm / (momentNm + requiredMomentNm);
   };
-  const low = Math.log(SOFTEST_PA);
-  const high = Math.log(STIFFEST_PA);
-  if (!calibration.followsModulus || !(shareAt(low) <= MET && shareAt(high) >= MET)) return null;
+  if (!calibration.followsModulus) return null;
+  const own = Math.log(predictors.modulusPa.median);
+  const low = findEnd(shareAt, own, Math.log(SOFTEST_PA));
+  const high = findEnd(shareAt, own, Math.log(STIFFEST_PA));
+  if (!(shareAt(low) <= MET && shareAt(high) >= MET)) return null;
   return Math.exp(solveIncreasing(shareAt, MET, low, high));
+}
+
+/** How far a calibration speaks on the way from the pole's own modulus to the softest or stiffest: relations end with their tests. */
+function findEnd(shareAt: (logModulus: number) => number, own: number, farthest: number): number {
+  if (!Number.isNaN(shareAt(farthest))) return farthest;
+  let [speaks, silent] = [own, farthest];
+  while (Math.abs(silent - speaks) > END_WITHIN) {
+    const middle = (speaks + silent) / 2;
+    if (Number.isNaN(shareAt(middle))) silent = middle;
+    else speaks = middle;
+  }
+  return speaks;
 }

@@ -5,6 +5,7 @@
  */
 
 export { type BreakTestMapping, breakTestMappingSchema } from './breakTests/breakTestMapping.ts';
+export { countArmsNotShortened } from './breakTests/countArmsNotShortened.ts';
 export { noteKeptTests } from './breakTests/noteKeptTests.ts';
 export {
   type BreakTestDetail,
@@ -25,6 +26,7 @@ export { estimateOf } from './distribution/estimateOf.ts';
 export { fromLognormal, medianOf, type StrengthDistribution } from './distribution/strengthDistribution.ts';
 export { findRequiredModulus } from './findRequiredModulus.ts';
 export { handbookCalibration } from './handbookCalibration.ts';
+export { type Appraisal, appraiseRelation } from './judging/appraiseRelation.ts';
 export { type ComparedRelation, type Comparison, compareRelations } from './judging/compareRelations.ts';
 export type { Diagnosis, TestDiagnosis } from './judging/diagnoseTests.ts';
 export type { TestForecast } from './judging/forecastTests.ts';
@@ -46,7 +48,7 @@ export {
 } from './price/priceThresholds.ts';
 export { type ValueOfVisit, type VisitedPole, valueOfSecondVisit } from './price/valueOfSecondVisit.ts';
 export type { BreakTestRow } from './relation/breakTestRow.ts';
-export type { CalibrationDocument } from './relation/calibrationDocument.ts';
+export { type CalibrationDocument, weaknessesOf } from './relation/calibrationDocument.ts';
 export { calibrationFromDocument } from './relation/calibrationFromDocument.ts';
 export { describeRelation } from './relation/describeRelation.ts';
 export { type FittedRelation, type FittedTest, fitRelation } from './relation/fitRelation.ts';
@@ -66,6 +68,7 @@ export {
   relationSpecSchema,
 } from './relation/relationSpec.ts';
 export { separateMeasurement } from './relation/separateMeasurement.ts';
+export type { Weakness } from './relation/weakness.ts';
 export { compareWithRequirement, type Requirement } from './requirement/compareWithRequirement.ts';
 export { findRequirement, type PoleGeometry } from './requirement/findRequirement.ts';
 export { LOAD_FACTOR_SETTINGS, WIND_SETTINGS } from './requirement/loadSettings.ts';

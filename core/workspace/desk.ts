@@ -40,6 +40,8 @@ const LONG_CALLS: ReadonlySet<string> = new Set<CallName>([
   'calibration.keepTests',
   'calibration.tryRelations',
   'calibration.learning',
+  'calibration.appraise',
+  'calibration.publish',
   'calibration.price',
   'calibration.secondVisits',
   'calibration.import',

@@ -97,6 +97,11 @@ function addRelationCommands(calibrate: Command, finish: (exitCode: number) => v
     .requiredOption('--name <name>', 'small letters, digits and hyphens')
     .requiredOption('--author <name>')
     .requiredOption('--note <text>', 'where the tests are from, what the relation is for')
+    .option(
+      '--despite <reason>',
+      'why it is published in spite of weaknesses that it has; kept in the trail',
+      '',
+    )
     .action(async (workspace: string, options: PublishOptions) =>
       finish(await runPublish(workspace, options)),
     );
@@ -117,7 +122,7 @@ function addVersionCommands(calibrate: Command, finish: (exitCode: number) => vo
     .argument('<workspace>')
     .argument('<calibration>', 'name@version; handbook@1 is in every workspace')
     .requiredOption('--by <name>', 'who chooses it')
-    .option('--reason <text>', 'why', '')
+    .option('--reason <text>', 'why; asked for where it has weaknesses', '')
     .action(async (workspace: string, label: string, options: { by: string; reason: string }) =>
       finish(await runUse(workspace, label, options)),
     );

@@ -2,8 +2,9 @@ import { Button, Textarea, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { callHost } from '../client.ts';
 import { ErrorNote } from '../parts/index.ts';
-import { forgetTyped, useTyped, useWindow } from '../state/index.ts';
+import { forgetTyped, useAnswer, useTyped, useWindow } from '../state/index.ts';
 import type { Failure } from '../types.ts';
+import { AppraisalNote } from './AppraisalNote.tsx';
 import type { Overview, Tests } from './calibrationTypes.ts';
 import { SmallDialog } from './SmallDialog.tsx';
 import { useCalibration } from './useCalibration.ts';
@@ -12,7 +13,7 @@ const NAME_FORM = /^[a-z0-9][a-z0-9-]*$/;
 
 type PublishDialogProps = { overview: Overview | null; tests: Tests | null; onClose: () => void };
 
-/** Keeps the shown relation for good, under a name and the next version of it. */
+/** Says what is published, and keeps the shown relation for good, under a name and the next version of it. */
 export function PublishDialog({ overview, tests, onClose }: PublishDialogProps) {
   const noteStored = useWindow((s) => s.noteStored);
   const { candidates, shown, leftOut, openView } = useCalibration();
@@ -21,7 +22,11 @@ export function PublishDialog({ overview, tests, onClose }: PublishDialogProps) 
   const [name, setName] = useTyped(form, 'name', '');
   const [author, setAuthor] = useTyped(form, 'author', '');
   const [note, setNote] = useTyped(form, 'note', '');
+  const [despite, setDespite] = useTyped(form, 'despite', '');
   const [failure, setFailure] = useState<Failure | null>(null);
+  const stored = useWindow((s) => s.stored);
+  const appraisal = useAnswer('calibration.appraise', { candidate, leftOut: [...leftOut] }, stored);
+  const isWeak = (appraisal.value?.weaknesses.length ?? 0) > 0;
   const isWrong = name !== '' && !NAME_FORM.test(name);
 
   async function publish(): Promise<void> {
@@ -31,6 +36,7 @@ export function PublishDialog({ overview, tests, onClose }: PublishDialogProps) 
       name,
       author: author.trim(),
       note: note.trim(),
+      despite: isWeak ? despite.trim() : '',
       ...(overview && tests && { seen: describeSeen(overview, tests, name) }),
     });
     if (!answer.ok) {
@@ -44,12 +50,13 @@ export function PublishDialog({ overview, tests, onClose }: PublishDialogProps) 
   }
 
   return (
-    <SmallDialog title="Publish a calibration" onClose={onClose}>
+    <SmallDialog title="Publish a calibration" size="lg" onClose={onClose}>
       <p>
         <strong>{candidate.name}</strong> is kept with its tests
         {leftOut.length > 0 && `, ${leftOut.length} of them left out`}. A published version never changes;
         under the same name the next one gets the next number. Results take it once it is put to use.
       </p>
+      <AppraisalNote answer={appraisal} />
       <TextInput
         label="Name"
         description="Small letters, digits and hyphens"
@@ -67,11 +74,29 @@ export function PublishDialog({ overview, tests, onClose }: PublishDialogProps) 
         value={note}
         onChange={(event) => setNote(event.currentTarget.value)}
       />
+      {isWeak && (
+        <Textarea
+          label="Why it is published all the same"
+          description="Kept in the trail, with your note"
+          autosize
+          minRows={2}
+          value={despite}
+          onChange={(event) => setDespite(event.currentTarget.value)}
+        />
+      )}
       {failure && <ErrorNote failure={failure} />}
       <div className="dialog-commands">
         <Button
           size="sm"
-          disabled={name === '' || isWrong || author.trim() === '' || note.trim() === ''}
+          disabled={
+            name === '' ||
+            isWrong ||
+            author.trim() === '' ||
+            note.trim() === '' ||
+            appraisal.value === null ||
+            appraisal.waiting ||
+            (isWeak && despite.trim() === '')
+          }
           onClick={() => void publish()}
         >
           Publish

@@ -10,6 +10,7 @@ export type Candidate = CallRequest<'calibration.tryRelations'>['candidates'][nu
 export type RelationSpec = Candidate['spec'];
 export type TriedRelations = CallResponse<'calibration.tryRelations'>;
 export type JudgedRelation = NonNullable<TriedRelations['relations'][number]['judged']>;
+export type Appraisal = CallResponse<'calibration.appraise'>;
 export type Learning = CallResponse<'calibration.learning'>;
 export type JudgedTest = JudgedRelation['tests'][number];
 export type PriceRequest = CallRequest<'calibration.price'>;

@@ -34,9 +34,11 @@ beforeEach(async () => {
   await store.close();
 });
 
+const SERIES = ['--name', 'series', '--author', 'E. Engineer'];
+
 async function publishSeries(): Promise<void> {
   await run('read', workspace, table, '--keep');
-  await run('publish', workspace, '--name', 'series', '--author', 'E. Engineer', '--note', 'invented');
+  await run('publish', workspace, ...SERIES, '--note', 'invented', '--despite', 'a try');
 }
 
 describe('calibrate', () => {
@@ -59,6 +61,8 @@ describe('calibrate', () => {
       'E. Engineer',
       '--note',
       'again',
+      '--despite',
+      'arms are not known',
     );
     expect(published.out).toContain('Published series@1.');
     const used = await run(
@@ -81,6 +85,26 @@ describe('calibrate', () => {
     expect(differences.out).toMatch(/MC-1 +2026-05-03/);
     expect(differences.out).toContain('Bending strength by series@1 is');
     expect(differences.out).toContain('An estimate is not a clearance to climb.');
+  });
+
+  it('says what is published and put to use, and does neither in spite of weaknesses without a reason', async () => {
+    await run('read', workspace, table, '--keep');
+    const refused = await run('publish', workspace, ...SERIES, '--note', 'invented');
+    expect(refused.code).toBe(1);
+    expect(refused.out).toContain('60 break tests of 60 poles');
+    expect(refused.out).toContain('southern pine 20, douglas fir 20, western redcedar 20');
+    expect(refused.out).toMatch(/Foretells +\d+ % of the scatter of strengths of poles that it did not see/);
+    expect(refused.out).toMatch(/Weaknesses:\n {2}- Of 60 of the 60 tests nobody noted by how much the arm/);
+    expect(refused.error).toContain('series@1 has a weakness, and no reason is given');
+    await run('publish', workspace, ...SERIES, '--note', 'invented', '--despite', 'a try');
+    const unused = await run('use', workspace, 'series@1', '--by', 'E. Engineer');
+    expect(unused).toMatchObject({ code: 1, error: expect.stringContaining('no reason is given') });
+    expect(unused.out).toContain('60 break tests of 60 poles');
+    const handbook = await run('use', workspace, 'handbook@1', '--by', 'E. Engineer');
+    expect(handbook).toMatchObject({
+      code: 0,
+      out: expect.stringContaining('No break test stands behind it'),
+    });
   });
 
   it.each([

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  type Calibration,
   calibrationLabel,
   chanceBelow,
   compareWithRequirement,
@@ -151,6 +152,7 @@ describe('findRequiredModulus', () => {
     temperatureC: null,
     ageYears: 10,
     treatment: 'creosote',
+    modulusPa: { median: 9e9, logSd: 0.1 },
     ...UNMEASURED,
   } as const;
   const { modulusGreenPa, modulusOfRuptureGreenPa } = describeSpecies('red-pine');
@@ -165,6 +167,27 @@ describe('findRequiredModulus', () => {
   it('is null where no stem could meet the requirement, or any stem would', () => {
     expect(findRequiredModulus(handbookCalibration, predictors, sectionM3, 1e6)).toBeNull();
     expect(findRequiredModulus(handbookCalibration, predictors, sectionM3, 1e3)).toBeNull();
+  });
+
+  it('is looked for where a calibration speaks: proportional strength, told of from 6 to 14 GPa', () => {
+    const limited: Calibration = {
+      ...handbookCalibration,
+      predictModulusOfRupture: ({ modulusPa }) =>
+        modulusPa.median < 6e9 || modulusPa.median > 14e9
+          ? { modulusOfRupturePa: null, withheldBecause: 'outside' }
+          : {
+              modulusOfRupturePa: fromLognormal({ median: modulusPa.median / 200, logSd: 0.1 }),
+              leverage: null,
+              because: [],
+              warnings: [],
+            },
+    };
+    // E / 200 times the section
+    const momentAt = (modulusPa: number) => (modulusPa / 200) * sectionM3;
+    expect(findRequiredModulus(limited, predictors, sectionM3, momentAt(11e9))! / 11e9).toBeCloseTo(1, 9);
+    for (const modulusPa of [5.9e9, 14.1e9]) {
+      expect(findRequiredModulus(limited, predictors, sectionM3, momentAt(modulusPa))).toBeNull();
+    }
   });
 });
 

@@ -336,6 +336,16 @@ async function publish(page: Page, name: string): Promise<void> {
   await dialog.waitFor({ state: 'hidden' });
   await page.getByRole('button', { name: 'Publish' }).click();
   expect(await dialog.getByRole('textbox', { name: 'Note' }).inputValue()).toBe('The invented series.');
+  // what is published is said, and what speaks against it is asked about
+  await dialog.getByText(/^\d+ % of the scatter of strengths of poles that it did not see/).waitFor();
+  await dialog.getByText('59 break tests of 59 poles').waitFor();
+  await dialog.getByText('southern pine 20, douglas fir 20, western redcedar 19').waitFor();
+  await dialog
+    .getByRole('list', { name: 'What speaks against it' })
+    .getByText('nobody noted by how much the arm of the load had shortened')
+    .waitFor();
+  expect(await dialog.getByRole('button', { name: 'Publish' }).isDisabled()).toBe(true);
+  await dialog.getByRole('textbox', { name: 'Why it is published all the same' }).fill('It is invented.');
   await dialog.getByRole('button', { name: 'Publish' }).click();
   const row = page.getByRole('row', { name: new RegExp(`^${name}@1`) });
   await row.waitFor();
@@ -365,15 +375,23 @@ describe('a version', () => {
     expect(await page.getByText('An estimate is not a clearance to climb.').isVisible()).toBe(true);
     await changed.getByRole('button', { name: 'KV-0101' }).click();
     await page.getByRole('heading', { name: 'KV-0101', level: 1 }).waitFor();
-    await page.getByRole('tab', { name: 'Model and priors' }).click();
-    await page.getByText('kelvermoor@1').first().waitFor();
+    const notes = page.getByRole('region', { name: 'Notes' });
+    // what speaks against the calibration stands among the findings of each of its results
+    await notes.getByText('nobody noted by how much the arm of the load had shortened').waitFor();
+    await notes.getByRole('tab', { name: 'Model and priors' }).click();
+    await notes.getByText('kelvermoor@1').waitFor();
   });
 
   test('is put to use with who and why, saved as one file, and brought in elsewhere', async () => {
     const page = await openPlace();
     await publish(page, 'kelvermoor-file');
     await page.getByRole('button', { name: 'Use kelvermoor-file@1 for new results' }).click();
-    await page.getByRole('dialog').getByRole('textbox', { name: 'Your name' }).fill('E. Engineer');
+    const dialog = page.getByRole('dialog');
+    await dialog.getByText('59 break tests of 59 poles').waitFor();
+    await dialog.getByRole('list', { name: 'What speaks against it' }).getByRole('listitem').waitFor();
+    await dialog.getByRole('textbox', { name: 'Your name' }).fill('E. Engineer');
+    expect(await page.getByRole('button', { name: 'Use it' }).isDisabled()).toBe(true);
+    await dialog.getByRole('textbox', { name: 'Why all the same' }).fill('To try it.');
     await page.getByRole('button', { name: 'Use it' }).click();
     await page.getByText('New results take').getByText('kelvermoor-file@1').waitFor();
     const downloading = page.waitForEvent('download');

@@ -27,6 +27,7 @@ export async function fillCalibration(workspace: string): Promise<void> {
     name: 'kelvermoor',
     author: 'E. Engineer',
     note: 'The invented series of 60 poles.',
+    despite: 'A picture of the place; its arms are invented too.',
   });
   await handlers['calibration.recompute']({ calibrationId, askedBy: 'E. Engineer' });
   while ((await handlers['calibration.recomputeProgress']({})).state === 'running') {

@@ -103,7 +103,7 @@ describe('what two windows do upon the same state', () => {
     const { one, two } = await makeTwoWindows();
     const { setId } = await keepSeries(one);
     const candidate = { name: 'series', spec: PLAIN };
-    const wanted = { candidate, name: 'series', author: 'B. Oss', note: 'invented series' };
+    const wanted = { candidate, name: 'series', author: 'B. Oss', note: 'invented series', despite: 'a try' };
     const early = { ...wanted, seen: { setId: null, number: 0 } };
     expect(await refused(two, 'calibration.publish', early)).toMatch(
       /rests on was changed since you looked\. Then: none\. Now: up to set \d+ \(break-tests\.csv\), by /,
@@ -113,7 +113,12 @@ describe('what two windows do upon the same state', () => {
       'The last version of series was changed since you looked. Then: none. Now: series@1, by E. Engineer, ',
     );
     await call(two, 'calibration.publish', { ...wanted, seen: { setId, number: 1 } });
-    await call(one, 'calibration.use', { calibrationId, chosenBy: 'E. Engineer', seenInForce: null });
+    await call(one, 'calibration.use', {
+      calibrationId,
+      chosenBy: 'E. Engineer',
+      reason: 'a try',
+      seenInForce: null,
+    });
     const use = { calibrationId: null, chosenBy: 'B. Oss', seenInForce: null };
     expect(await refused(two, 'calibration.use', use)).toContain(
       'The calibration for new results was changed since you looked. Then: handbook@1. Now: series@1, by E. Engineer, ',

@@ -1,14 +1,15 @@
 import { FitError } from '../../errors.ts';
 import type { BreakTestRow } from '../relation/breakTestRow.ts';
 import { fitRelation } from '../relation/fitRelation.ts';
-import { predictFromRelation } from '../relation/predictFromRelation.ts';
+import { predictByLine } from '../relation/predictByLine.ts';
 import { measurementsOf } from '../relation/predictors.ts';
 import { readStrengthPa } from '../relation/prepareRows.ts';
 import type { RelationSpec } from '../relation/relationSpec.ts';
 import type { HeldOutTest } from './heldOutTest.ts';
 
 /**
- * Predicts each test by a relation fitted to the tests of all other folds; every step of the fit is repeated.
+ * Predicts each test by a relation fitted to the tests of all other folds; every step of the fit is repeated. The line is asked wherever a test
+ * lies: judged by the tests within reach of the others alone, a relation would look better than it is.
  * @param rows - tests that the relation can use
  * @param folds - fold of each row; tests of one pole must share theirs
  */
@@ -43,7 +44,7 @@ export function fitOthers(
   try {
     const basis = fitRelation(others, spec);
     return (row) => {
-      const prediction = predictFromRelation(basis, { ...measurementsOf(row), isBare: true });
+      const prediction = predictByLine(basis, measurementsOf(row));
       return {
         ...describe(row),
         strengthPa: prediction.modulusOfRupturePa,

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { breakTestRowSchema } from './breakTestRow.ts';
 import { FACTORS, PREDICTORS, relationSpecSchema } from './relationSpec.ts';
+import { NOT_JUDGED, type Weakness, weaknessSchema } from './weakness.ts';
 
 const number = z.number();
 const matrixSchema = z.array(z.array(number));
@@ -75,7 +76,7 @@ const validityRangeSchema = z.strictObject({
 /** A calibration as one file: who published what, the relation, and the tests it came from. */
 export const calibrationDocumentSchema = z.strictObject({
   format: z.literal('stemroot-calibration'),
-  version: z.literal(1).describe('Of this format.'),
+  version: z.union([z.literal(1), z.literal(2)]).describe('Of this format; the second has weaknesses.'),
   name: z
     .string()
     .max(60)
@@ -87,6 +88,12 @@ export const calibrationDocumentSchema = z.strictObject({
   spec: relationSpecSchema,
   relation: relationFitSchema,
   range: validityRangeSchema,
+  weaknesses: z
+    .array(weaknessSchema)
+    .optional()
+    .describe(
+      'What speaks against the relation, found when it was published; version 2 has it, be it empty.',
+    ),
   rows: z.array(breakTestRowSchema).min(1).describe('The tests that the relation was fitted to.'),
   dataSha256: z
     .string()
@@ -97,3 +104,8 @@ export const calibrationDocumentSchema = z.strictObject({
 export type RelationFit = Readonly<z.infer<typeof relationFitSchema>>;
 export type ValidityRange = Readonly<z.infer<typeof validityRangeSchema>>;
 export type CalibrationDocument = Readonly<z.infer<typeof calibrationDocumentSchema>>;
+
+/** What speaks against a published relation: as it says itself, or that nobody asked. */
+export function weaknessesOf({ version, weaknesses }: CalibrationDocument): readonly Weakness[] {
+  return version === 1 || !weaknesses ? [NOT_JUDGED] : weaknesses;
+}

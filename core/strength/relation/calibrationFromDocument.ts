@@ -1,12 +1,19 @@
 import type { Calibration } from '../calibration.ts';
-import type { CalibrationDocument } from './calibrationDocument.ts';
+import { type CalibrationDocument, weaknessesOf } from './calibrationDocument.ts';
 import { describeRelation } from './describeRelation.ts';
 import { predictFromRelation } from './predictFromRelation.ts';
 import { separateMeasurement } from './separateMeasurement.ts';
+import { concernsEveryPole } from './weakness.ts';
 
-/** Makes a published relation a calibration of the chain: it predicts from the numbers of the document, without a fit. */
+/**
+ * Makes a published relation a calibration of the chain: it predicts from the numbers of the document, without a fit, and says with every
+ * prediction what speaks against it.
+ */
 export function calibrationFromDocument(document: CalibrationDocument): Calibration {
   const { name, number, author, note, publishedAt, spec, rows, dataSha256 } = document;
+  const told = weaknessesOf(document)
+    .filter(concernsEveryPole)
+    .map(({ text }) => text);
   return {
     name,
     version: number,
@@ -15,11 +22,14 @@ export function calibrationFromDocument(document: CalibrationDocument): Calibrat
       (note === '' ? '' : ` ${note}`),
     followsModulus: !spec.predictors.some((predictor) => predictor.startsWith('frequency')),
     describe: () => describeRelation(document),
-    predictModulusOfRupture: (predictors) =>
-      predictFromRelation(document, {
+    predictModulusOfRupture: (predictors) => {
+      const prediction = predictFromRelation(document, {
         ...predictors,
         // tests hold bare measurements, without what was known of the species before
         modulusPa: separateMeasurement(predictors.modulusPa, predictors.modulusPriorPa),
-      }),
+      });
+      if (prediction.modulusOfRupturePa === null) return prediction;
+      return { ...prediction, warnings: [...told, ...prediction.warnings] };
+    },
   };
 }

@@ -1,6 +1,6 @@
 import fQuantile from '@stdlib/stats-base-dists-f-quantile';
-import { inverse, Matrix } from 'ml-matrix';
 import type { ValidityRange } from './calibrationDocument.ts';
+import { distanceOf, invertScaled } from './mahalanobis.ts';
 import { measurementsOf, PREDICTOR_INFO } from './predictors.ts';
 import type { PreparedRow } from './prepareRows.ts';
 import type { PredictorName, RelationSpec } from './relationSpec.ts';
@@ -39,7 +39,7 @@ export function describeRange(
       min: Math.min(...columns[j]!),
       max: Math.max(...columns[j]!),
     })),
-    inverseCovariance: k === 0 ? [] : invertScaled(covariance),
+    inverseCovariance: invertScaled(covariance),
     distanceLimit:
       k === 0 ? null : Math.sqrt(((k * (n ** 2 - 1)) / (n * (n - k))) * fQuantile(SHARE_WITHIN, k, n - k)),
     conditions: CONDITIONS.filter((name) => !spec.predictors.includes(name)).flatMap((name) => {
@@ -54,23 +54,12 @@ export function distanceFromTests(
   { predictors, inverseCovariance }: ValidityRange,
   values: readonly number[],
 ): number {
-  const offsets = predictors.map(({ mean }, j) => values[j]! - mean);
-  const square = offsets.reduce(
-    (sum, a, i) => sum + offsets.reduce((inner, b, j) => inner + a * b * inverseCovariance[i]![j]!, 0),
-    0,
+  return distanceOf(
+    inverseCovariance,
+    predictors.map(({ mean }, j) => values[j]! - mean),
   );
-  return Math.sqrt(Math.max(0, square));
 }
 
-/** Inverse by way of correlations, so that units as far apart as Pa and years cost no digits. */
-function invertScaled(covariance: readonly (readonly number[])[]): number[][] {
-  const sds = covariance.map((row, i) => Math.sqrt(row[i]!));
-  const correlation = new Matrix(covariance.map((row, i) => row.map((c, j) => c / (sds[i]! * sds[j]!))));
-  return inverse(correlation)
-    .to2DArray()
-    .map((row, i) => row.map((c, j) => c / (sds[i]! * sds[j]!)));
-}
-
-function meanOf(values: readonly number[]): number {
+export function meanOf(values: readonly number[]): number {
   return values.reduce((sum, value) => sum + value, 0) / values.length;
 }

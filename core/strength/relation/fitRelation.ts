@@ -21,7 +21,7 @@ export type FittedRelation = {
 };
 
 /** What of a fitted relation a prediction needs. */
-export type RelationBasis = Pick<FittedRelation, 'spec' | 'relation' | 'range'>;
+export type RelationBasis = Pick<FittedRelation, 'spec' | 'relation' | 'range' | 'rows'>;
 
 export type FittedTest = {
   readonly id: string;

@@ -1,218 +1,66 @@
-import type { StrengthPrediction, StrengthPredictors } from '../calibration.ts';
-import type { RelationFit } from './calibrationDocument.ts';
-import { distanceFromTests } from './describeRange.ts';
-import { INTERCEPT, levelTerm } from './fitGrouped.ts';
+import type { KnownStrength, StrengthPrediction, StrengthPredictors } from '../calibration.ts';
+import { findBeyond } from './findBeyond.ts';
 import type { RelationBasis } from './fitRelation.ts';
+import { predictByLine, withhold } from './predictByLine.ts';
 import {
   labelOfPole,
-  modulusErrorVariance,
   type PoleMeasurements,
   PREDICTOR_INFO,
-  readBack,
-  readPredictor,
   showPredictor,
   stiffnessPredictorOf,
 } from './predictors.ts';
-import { groupedFactorsOf, levelOf } from './prepareRows.ts';
-import type { PredictorName, RelationSpec } from './relationSpec.ts';
-import { tellContributions } from './tellContributions.ts';
+import { reachOf } from './reachOf.ts';
+import type { PredictorName } from './relationSpec.ts';
 
 /**
- * From fewer tested groups than this nothing can be said of how far a further one may be off (ours; variances between
- * fewer than five groups are hardly estimable: Gelman and Hill 2007, Data Analysis Using Regression, 12.5, from memory).
- */
-const FEWEST_GROUPS = 5;
-
-/** A difference of variances below this share of them is rounding. */
-const ROUNDING = 1e-9;
-
-/**
- * Predicts the strength of one pole from a relation: centre c'b; Student part s sqrt(1 + h), h = c'(cov b)c / s^2, with the degrees of
- * freedom of the fit (relation and parameter error, exact for normal errors); normal part for what the pole's own modulus is less sure
- * than those of the tests, (b^2 + var b)(v - mean v), and for a group that was not tested. Where the error of the modulus is ignored, v is
- * the error of the measurement itself. A modulus that is surer than those of the tests changes nothing: the tests do not tell by how much.
- * Withheld where something that the relation needs was not measured, or the pole's group was not tested.
+ * Predicts the strength of one pole from a relation, by its line ({@link predictByLine}) and as far as its tests carry it ({@link describeReach}):
+ * withheld where the pole is of a kind that too few tests are of, where its measurement tells nothing of it, and where it lies beyond the tests
+ * and beyond their warning leverage. Just outside of the tests the line is not drawn on: a pole there has the strength of the nearest point
+ * inside, less as many standard deviations of strength as it lies beyond in standard deviations of the predictors where it is softer or weaker
+ * (the line without regression to the mean), with the interval of where it lies.
  * @param pole - modulus as measured, its prior taken out
  */
 export function predictFromRelation(
-  { spec, relation, range }: RelationBasis,
+  basis: RelationBasis,
   pole: PoleMeasurements & Pick<StrengthPredictors, 'isBare'>,
 ): StrengthPrediction {
-  const values = new Map<string, number>([[INTERCEPT, 1]]);
-  for (const name of spec.predictors) {
-    const value = readPredictor(name, spec.form, pole);
-    if (value === null) {
-      return withhold(
-        `The calibration predicts from ${PREDICTOR_INFO[name].label}, which is not known of this pole.`,
-      );
-    }
-    values.set(name, value);
-  }
-  const warnings: string[] = [];
-  let groupVariance = 0;
-  let isOfNewGroup = false;
-  for (const factor of groupedFactorsOf(spec)) {
-    const group = relation.groups.find((candidate) => candidate.factor === factor)!;
-    const level = levelOf(factor, pole);
-    if (group.levels.some((known) => known.level === level)) {
-      values.set(levelTerm(factor, level!), 1);
-      continue;
-    }
-    const named = level === null ? `${factor} is not stated` : `no tested pole is of ${factor} ${level}`;
-    if (group.newGroupVariance === null || group.levels.length < FEWEST_GROUPS) {
-      return withhold(
-        `The calibration tells poles apart by ${factor}, and ${named}; it holds ${group.levels.map((l) => l.level).join(', ')}.`,
-      );
-    }
-    isOfNewGroup = true;
-    groupVariance += group.newGroupVariance;
-    warnings.push(
-      `Of ${group.levels.length} groups by ${factor} tested, none is that of this pole (${named}): the interval is wider.`,
+  if (stiffnessPredictorOf(basis.spec) !== null && pole.modulusPa?.logSd === Number.POSITIVE_INFINITY) {
+    return withhold(
+      'The calibration predicts from the modulus of elasticity, and the measurement of this pole tells nothing of it. Measure again.',
     );
   }
-
-  const stiffness = stiffnessPredictorOf(spec);
-  let errorVariance = 0;
-  if (stiffness !== null && relation.modulusError !== null) {
-    const model = relation.modulusError;
-    const expected = expectModulus(model, relation, spec, stiffness, values, pole, isOfNewGroup);
-    values.set(stiffness, expected.mean);
-    const excess = expected.variance - model.remainingVariance;
-    if (excess > ROUNDING * expected.variance) {
-      errorVariance = excess * squareOf(combine(relation, new Map([[stiffness, 1]])));
-    }
-  } else if (stiffness !== null) {
-    const { logSd } = pole.modulusPa!;
-    if (logSd === Number.POSITIVE_INFINITY) {
-      return withhold(
-        'The calibration predicts from the modulus of elasticity, and the measurement of this pole tells nothing of it.',
-      );
-    }
-    const excess = logSd ** 2 - (relation.testsModulusLogSd ?? 0) ** 2;
-    if (excess > ROUNDING * logSd ** 2) {
-      errorVariance = excess * squareOf(combine(relation, slopesOnLogModulus(spec, values)));
-      warnings.push(
-        `The modulus of this pole is known to ${showShare(logSd)}, ${
-          relation.testsModulusLogSd === null
-            ? 'and the tests do not state how well theirs are'
-            : `those of the tests to ${showShare(relation.testsModulusLogSd)}`
-        }: the interval is wider by the difference.`,
-      );
-    }
-  }
-
-  const { centre, variance } = combine(relation, values);
-  const leverage = variance / relation.residualScale ** 2;
+  const line = predictByLine(basis, pole);
+  if (line.modulusOfRupturePa === null) return line;
+  const beyond = findBeyond(reachOf(basis), basis, pole);
+  if (typeof beyond === 'string') return withhold(beyond);
+  const warnings = [...line.warnings, ...listWarnings(basis, pole)];
+  if (beyond === null) return { ...line, warnings };
   return {
-    modulusOfRupturePa: {
-      scale: spec.form === 'log-linear' ? 'log' : 'linear',
-      centre,
-      normalSd: Math.sqrt(errorVariance + groupVariance),
-      studentScale: relation.residualScale * Math.sqrt(1 + leverage),
-      degreesOfFreedom: relation.degreesOfFreedom,
-    },
-    leverage,
-    because: tellContributions({ spec, relation, range }, values),
-    warnings: [...warnings, ...listWarnings({ spec, relation, range }, values, pole)],
+    ...holdAtEdge(line, predictByLine(basis, pole, beyond.atEdge), beyond.fall),
+    warnings: [beyond.text, ...warnings],
   };
 }
 
-/** What is to be expected of the true modulus: the measurement against other poles alike, weighted by their variances. */
-function expectModulus(
-  model: NonNullable<RelationFit['modulusError']>,
-  { testsModulusLogSd }: RelationFit,
-  spec: RelationSpec,
-  name: PredictorName,
-  values: ReadonlyMap<string, number>,
-  pole: PoleMeasurements,
-  isOfNewGroup: boolean,
-): { mean: number; variance: number } {
-  const mean = model.terms.reduce(
-    (sum, term, i) => sum + model.coefficients[i]! * (values.get(term) ?? 0),
-    0,
-  );
-  const between = model.polesVariance + (isOfNewGroup ? model.groupVariance : 0);
-  const measured = values.get(name)!;
-  // the slope on true moduli was never seen, only inferred from the errors that the tests state: a surer pole is taken for as sure as they are
-  const logSd = Math.max(pole.modulusPa!.logSd, testsModulusLogSd!);
-  const error = modulusErrorVariance(spec.form, measured, { median: pole.modulusPa!.median, logSd });
-  if (error === Number.POSITIVE_INFINITY) return { mean, variance: between };
-  const share = between / (between + error);
-  return { mean: mean + share * (measured - mean), variance: share * error };
-}
-
-/** By how much each predictor moves on its scale where ln modulus moves by 1. */
-function slopesOnLogModulus(
-  { predictors, form }: RelationSpec,
-  values: ReadonlyMap<string, number>,
-): Map<string, number> {
-  return new Map(
-    predictors
-      .filter((name) => stiffnessPredictorOf({ predictors: [name] }) !== null)
-      .map((name) => [name, form === 'log-linear' ? 1 : values.get(name)!]),
-  );
-}
-
-/** Mean square of a combination of coefficients. */
-function squareOf({ centre, variance }: { centre: number; variance: number }): number {
-  return centre ** 2 + variance;
-}
-
-function showShare(logSd: number): string {
-  return `${(100 * Math.expm1(logSd)).toFixed(0)} %`;
-}
-
-function combine(
-  { terms, coefficients, covariance }: RelationFit,
-  values: ReadonlyMap<string, number>,
-): { centre: number; variance: number } {
-  const c = terms.map((term) => values.get(term) ?? 0);
-  let centre = 0;
-  let variance = 0;
-  for (let i = 0; i < c.length; i++) {
-    if (c[i] === 0) continue;
-    centre += c[i]! * coefficients[i]!;
-    for (let j = 0; j < c.length; j++) variance += c[i]! * c[j]! * covariance[i]![j]!;
-  }
-  // rounding may leave a variance of nothing below 0
-  return { centre, variance: Math.max(0, variance) };
+/** Strength as at the nearest point inside, less what a softer pole falls short of it; never more than the line tells. */
+function holdAtEdge(line: KnownStrength, edge: StrengthPrediction, fall: number): KnownStrength {
+  const atEdge = edge.modulusOfRupturePa!.centre - fall;
+  const { modulusOfRupturePa } = line;
+  return {
+    ...line,
+    modulusOfRupturePa: { ...modulusOfRupturePa, centre: Math.min(modulusOfRupturePa.centre, atEdge) },
+  };
 }
 
 function listWarnings(
   { spec, range }: RelationBasis,
-  values: ReadonlyMap<string, number>,
   pole: PoleMeasurements & Pick<StrengthPredictors, 'isBare'>,
 ): string[] {
-  const warnings: string[] = [];
-  const ofPole = spec.predictors.map((name) => values.get(name)!);
-  const distance = distanceFromTests(range, ofPole);
-  if (range.distanceLimit !== null && distance > range.distanceLimit) {
-    warnings.push(
-      `This pole is unlike the ${range.poles} tested ones: ${distance.toFixed(1)} standard deviations from their mean over all predictors together, ` +
-        `where one in a hundred of their kind is beyond ${range.distanceLimit.toFixed(1)}. The relation is carried beyond its tests.`,
-    );
-  }
-  for (const [j, { name, min, max }] of range.predictors.entries()) {
-    const back = (value: number) => readBack(name, spec.form, value);
-    warnings.push(...warnOutside(name, back(ofPole[j]!), back(min), back(max)));
-  }
-  for (const { name, min, max } of range.conditions) {
-    const value = PREDICTOR_INFO[name].read(pole);
-    warnings.push(...warnOutside(name, value, min, max));
-  }
+  const warnings = range.conditions.flatMap(({ name, min, max }) =>
+    warnOutside(name, PREDICTOR_INFO[name].read(pole), min, max),
+  );
   if (!pole.isBare && spec.predictors.some((name) => name.startsWith('frequency'))) {
     warnings.push(
       'Cables or equipment move the frequencies of this pole; the tested ones were bare. The prediction is off by as much.',
-    );
-  }
-  if (range.piece === 'specimen') {
-    warnings.push(
-      'The tests broke specimens cut from poles, without the knots and checks of a pole: a pole carries less than this.',
-    );
-  }
-  if (spec.response === 'modulusOfRupture') {
-    warnings.push(
-      'The tests tell the stress where they broke; a pole that breaks above ground line carries less than this.',
     );
   }
   return warnings;
@@ -224,8 +72,4 @@ function warnOutside(name: PredictorName, value: number | null, min: number, max
   if (value === null) return [`Not known: ${label}; ${span}.`];
   if (value >= min && value <= max) return [];
   return [`Outside of the tests: ${labelOfPole(name)} ${showPredictor(name, value)}; ${span}.`];
-}
-
-function withhold(withheldBecause: string): StrengthPrediction {
-  return { modulusOfRupturePa: null, withheldBecause };
 }

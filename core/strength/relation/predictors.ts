@@ -103,6 +103,11 @@ export function stiffnessPredictorOf({ predictors }: Pick<RelationSpec, 'predict
   return predictors.find((name) => STIFFNESS_PREDICTORS.includes(name)) ?? null;
 }
 
+/** Whether a stiffer stem has more of it, and a softer one less. */
+export function tellsStiffness(name: PredictorName): boolean {
+  return STIFFNESS_PREDICTORS.includes(name) || name.startsWith('frequency');
+}
+
 /** A predictor on the scale of the fit; null where it was not measured. */
 export function readPredictor(
   name: PredictorName,

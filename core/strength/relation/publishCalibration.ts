@@ -1,3 +1,4 @@
+import { appraiseRelation } from '../judging/appraiseRelation.ts';
 import { type CalibrationDocument, calibrationDocumentSchema } from './calibrationDocument.ts';
 import type { FittedRelation } from './fitRelation.ts';
 import { hashRows } from './hashRows.ts';
@@ -7,21 +8,26 @@ import { parseDocument } from './readCalibrationDocument.ts';
 export type Publication = Pick<CalibrationDocument, 'name' | 'number' | 'author' | 'note' | 'publishedAt'>;
 
 /**
- * Makes the calibration of a fitted relation: one document with the numbers that predict, the tests behind them and their hash.
+ * Makes the calibration of a fitted relation: one document with the numbers that predict, what speaks against them, the tests behind them and
+ * their hash.
  * @param publication - `publishedAt` in ISO 8601, UTC
+ * @param armsNotShortened - tests whose moment was taken with the whole arm. @default not on record
  * @throws FormatError `calibration.schema` for a name, number or time of the wrong form
  */
 export function publishCalibration(
-  { spec, relation, range, rows }: FittedRelation,
+  fit: FittedRelation,
   publication: Publication,
+  armsNotShortened: number | null = null,
 ): CalibrationDocument {
+  const { spec, relation, range, rows } = fit;
   return parseDocument(calibrationDocumentSchema, {
     format: 'stemroot-calibration',
-    version: 1,
+    version: 2,
     ...publication,
     spec,
     relation,
     range,
+    weaknesses: appraiseRelation(fit, armsNotShortened).weaknesses,
     rows,
     dataSha256: hashRows(rows),
   });

@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { FormatError, StemrootError } from '../../errors.ts';
 import { parsePlainly } from '../../parsePlainly.ts';
-import { type CalibrationDocument, calibrationDocumentSchema } from './calibrationDocument.ts';
+import { appraiseRelation } from '../judging/appraiseRelation.ts';
+import { type CalibrationDocument, calibrationDocumentSchema, weaknessesOf } from './calibrationDocument.ts';
 import { fitRelation } from './fitRelation.ts';
 import { hashRows } from './hashRows.ts';
 
@@ -9,10 +10,12 @@ import { hashRows } from './hashRows.ts';
 const REFIT_TOLERANCE = 1e-5;
 
 const envelopeSchema = z.looseObject({ format: z.literal('stemroot-calibration'), version: z.number() });
-const KNOWN_VERSION = 1;
+/** The first is of an earlier program and says nothing of weaknesses. */
+const KNOWN_VERSIONS = [1, 2];
 
 /**
- * Reads a calibration as another workspace exported it, and repeats its fit: the hash must be that of its tests, and the tests must give its numbers.
+ * Reads a calibration as another workspace exported it, and repeats its fit: the hash must be that of its tests, and the tests must give its numbers, and
+ * no weakness that they show may be kept from the reader.
  * @param content - parsed JSON
  * @throws FormatError `calibration.format` for another kind of file, `calibration.version` for one of a later program, `calibration.schema`
  * for a field of the wrong form, `calibration.hash` where tests were changed, `calibration.refit` where its numbers are not those that the tests give
@@ -26,10 +29,10 @@ export function readCalibrationDocument(content: unknown): CalibrationDocument {
       'Choose a file that was exported as a calibration.',
     );
   }
-  if (envelope.data.version !== KNOWN_VERSION) {
+  if (!KNOWN_VERSIONS.includes(envelope.data.version)) {
     throw new FormatError(
       'calibration.version',
-      `The file has version ${envelope.data.version} of the calibration format; this program reads ${KNOWN_VERSION}.`,
+      `The file has version ${envelope.data.version} of the calibration format; this program reads ${KNOWN_VERSIONS.join(' and ')}.`,
       'Use the program that wrote it, or a later one.',
     );
   }
@@ -57,7 +60,8 @@ export function parseDocument<T>(schema: z.ZodType<T>, content: unknown): T {
 }
 
 /** @throws FormatError `calibration.refit` */
-function refuseOtherFit({ name, number, spec, relation, range, rows }: CalibrationDocument): void {
+function refuseOtherFit(document: CalibrationDocument): void {
+  const { name, number, version, spec, relation, range, rows } = document;
   const refuse = (because: string): never => {
     throw new FormatError(
       'calibration.refit',
@@ -71,6 +75,10 @@ function refuseOtherFit({ name, number, spec, relation, range, rows }: Calibrati
       findDifference({ ...relation, notes: [] }, { ...fit.relation, notes: [] }, 'relation') ??
       findDifference(range, fit.range, 'range');
     if (because !== null) refuse(because);
+    if (version === 1) return;
+    const told = new Set(weaknessesOf(document).map(({ id }) => id));
+    const kept = appraiseRelation(fit, null).weaknesses.find(({ id }) => !told.has(id));
+    if (kept) refuse(`it does not tell a weakness of theirs. ${kept.text}`);
   } catch (error) {
     if (error instanceof StemrootError && !(error instanceof FormatError)) refuse(error.message);
     throw error;

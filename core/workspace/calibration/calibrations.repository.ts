@@ -7,10 +7,12 @@ import {
   calibrationFromDocument,
   calibrationLabel,
   handbookCalibration,
+  weaknessesOf,
 } from '../../strength/index.ts';
 import type { Tables } from '../tables.ts';
 import { tellConflict } from '../tellConflict.ts';
 import { appendTrail, findWriter } from '../trail/index.ts';
+import { requireReason } from './requireReason.ts';
 
 type Db = Kysely<Tables>;
 
@@ -93,13 +95,14 @@ export async function getDocument(
 
 /**
  * Keeps a calibration for good. The very same document again is found, not kept twice.
+ * @param despite - why it is published in spite of its weaknesses; kept in the trail
  * @throws InputError `calibration.taken` where another one has this name and version; StoreError `store.conflict`
  */
 export async function insertCalibration(
   db: Db,
   document: CalibrationDocument,
   origin: 'published' | 'imported',
-  seen?: SeenForPublishing,
+  { seen, despite = '' }: { seen?: SeenForPublishing | undefined; despite?: string } = {},
 ): Promise<{ calibrationId: number; isNew: boolean }> {
   const text = JSON.stringify(document);
   const documentSha256 = hashSha256(text);
@@ -136,8 +139,13 @@ export async function insertCalibration(
     await appendTrail(transaction, {
       action: 'publish',
       subject: `calibration ${document.name}@${document.number}${origin === 'imported' ? ', imported' : ''}`,
-      after: { documentSha256, dataSha256: document.dataSha256, author: document.author },
-      why: document.note,
+      after: {
+        documentSha256,
+        dataSha256: document.dataSha256,
+        author: document.author,
+        weaknesses: weaknessesOf(document).map(({ id }) => id),
+      },
+      why: despite === '' ? document.note : `${document.note} (in spite of its weaknesses: ${despite})`,
     });
     return { calibrationId: calibration_id, isNew: true };
   });
@@ -240,7 +248,8 @@ export async function findCalibrationInForce(db: Db): Promise<KeptCalibration> {
 /**
  * Has new assessments take a calibration from now on.
  * @param choice.seenInForce - the one in force when it was chosen; absent: nobody looked
- * @throws InputError `calibration.unknown`; StoreError `store.conflict` where another is in force than was seen
+ * @throws InputError `calibration.unknown`, `calibration.reason` where it has weaknesses and no reason is given; StoreError `store.conflict` where
+ * another is in force than was seen
  */
 export async function chooseCalibration(
   db: Db,
@@ -248,7 +257,8 @@ export async function chooseCalibration(
   choice: { chosenBy: string; reason: string; seenInForce?: number | null | undefined },
 ): Promise<void> {
   const { chosenBy, reason, seenInForce } = choice;
-  const { label } = await getCalibration(db, calibrationId);
+  const { label, document } = await getCalibration(db, calibrationId);
+  if (document) requireReason(label, weaknessesOf(document), reason, 'why it is used');
   await db.transaction().execute(async (transaction) => {
     const before = await findCalibrationInForce(transaction);
     if (seenInForce !== undefined && seenInForce !== before.calibrationId) {

@@ -1,8 +1,9 @@
 import { InputError, StemrootError } from '../../errors.ts';
 import type { Store } from '../store.ts';
 import { collectEntries } from '../trail/index.ts';
-import { getCalibration } from './calibrations.repository.ts';
+import { getCalibration, type KeptCalibration } from './calibrations.repository.ts';
 import { recomputeStrength } from './recomputeStrength.ts';
+import { requireAnswered } from './requireReason.ts';
 
 export type RecomputeProgress = {
   state: 'idle' | 'running' | 'completed' | 'cancelled' | 'failed';
@@ -18,7 +19,7 @@ export type RecomputeProgress = {
 };
 
 export type Recomputer = {
-  /** Begins in the background. @throws InputError `recompute.running`, `calibration.unknown` */
+  /** Begins in the background. @throws InputError `recompute.running`, `calibration.unknown`, `calibration.reason` */
   start(calibrationId: number | null, askedBy: string): Promise<RecomputeProgress>;
   tell(): RecomputeProgress;
   /** Asks the one that runs to stop; what it had put aside is dropped. */
@@ -53,7 +54,7 @@ export function createRecomputer(store: Store): Recomputer {
       control = new AbortController();
       // taken before anything is waited for, so that of two that ask at once one is refused
       progress = { ...IDLE, state: 'running' };
-      const kept = await getCalibration(store.db, calibrationId).catch((error: unknown) => {
+      const kept = await getAnswered(store.db, calibrationId).catch((error: unknown) => {
         progress = IDLE;
         throw error;
       });
@@ -82,4 +83,9 @@ export function createRecomputer(store: Store): Recomputer {
       return progress;
     },
   };
+}
+
+async function getAnswered(db: Store['db'], calibrationId: number | null): Promise<KeptCalibration> {
+  await requireAnswered(db, calibrationId);
+  return getCalibration(db, calibrationId);
 }

@@ -2,7 +2,7 @@ import type { Kysely } from 'kysely';
 import type { Assessment } from '../../assessment.ts';
 import { gatherPredictors } from '../../gatherPredictors.ts';
 import type { VisitFile } from '../../recording/index.ts';
-import { type BreakTestRow, separateMeasurement } from '../../strength/index.ts';
+import { type BreakTestRow, countArmsNotShortened, separateMeasurement } from '../../strength/index.ts';
 import { findLatestAssessment } from '../assessments.repository.ts';
 import type { Tables } from '../tables.ts';
 import { decodeVisitFile } from '../visits.repository.ts';
@@ -18,6 +18,8 @@ export type GatheredTest = {
   readonly visitId: number | null;
   /** Why a pole of the workspace could not be taken; null where there is nothing to say. */
   readonly remark: string | null;
+  /** Its moment was taken with the whole arm, though that shortens while the pole bends. */
+  readonly isArmWhole: boolean;
   readonly row: BreakTestRow;
 };
 
@@ -39,7 +41,14 @@ export async function gatherTests(db: Db): Promise<GatheredTest[]> {
     // two tables may use the same names
     const id = names.has(row.id) ? `${row.id} (${setId}, line ${detail.line})` : row.id;
     names.add(id);
-    gathered.push({ testId, setId, line: detail.line, ...linked, row: { ...linked.row, id } });
+    gathered.push({
+      testId,
+      setId,
+      line: detail.line,
+      isArmWhole: countArmsNotShortened([detail]) > 0,
+      ...linked,
+      row: { ...linked.row, id },
+    });
   }
   return gathered;
 }

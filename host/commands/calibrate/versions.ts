@@ -5,21 +5,31 @@ import { ask } from '../ask.ts';
 import { readInput, writeOutput } from '../files.ts';
 import { layTable, print, printJson } from '../print.ts';
 import { withWorkspace } from '../register.ts';
+import { printAppraisal } from './printAppraisal.ts';
 import { type RelationOptions, readSpec } from './relationOptions.ts';
 
 type Listed = CallResponse<'calibration.overview'>['calibrations'][number];
 
-export type PublishOptions = RelationOptions & { name: string; author: string; note: string };
+export type PublishOptions = RelationOptions & {
+  name: string;
+  author: string;
+  note: string;
+  despite: string;
+};
 
-/** Keeps a relation for good as the next version of a name. */
+/** Says what is published, then keeps the relation for good as the next version of a name. */
 export function runPublish(workspace: string, options: PublishOptions): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
+    const candidate = { name: options.name, spec: readSpec(options) };
+    const { leaveOut: leftOut } = options;
+    printAppraisal(await ask(handlers, 'calibration.appraise', { candidate, leftOut }));
     const { label } = await ask(handlers, 'calibration.publish', {
-      candidate: { name: options.name, spec: readSpec(options) },
-      leftOut: options.leaveOut,
+      candidate,
+      leftOut,
       name: options.name,
       author: options.author,
       note: options.note,
+      despite: options.despite,
     });
     print(`Published ${label}. New results take it once it is put to use: calibrate use.`);
     return 0;
@@ -52,7 +62,7 @@ export function runListCalibrations(workspace: string, { json }: { json?: boolea
   });
 }
 
-/** Has new results take a calibration. */
+/** Says what is put to use, then has new results take it. */
 export function runUse(
   workspace: string,
   label: string,
@@ -60,6 +70,7 @@ export function runUse(
 ): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
     const { calibrationId } = await findCalibration(handlers, label);
+    printAppraisal(await ask(handlers, 'calibration.appraise', { calibrationId }));
     const { inForce } = await ask(handlers, 'calibration.overview', {});
     const seenInForce = inForce.calibrationId;
     await ask(handlers, 'calibration.use', { calibrationId, chosenBy: by, reason, seenInForce });

@@ -44,7 +44,7 @@ export function RangeNote({ judged }: { judged: JudgedRelation }) {
           </table>
         ))}
         <table>
-          <caption>Spanned by the tests; outside of it a result says so</caption>
+          <caption>Spanned by the tests; outside of it a result says so, or nothing is told</caption>
           <tbody>
             {range.map(({ name, label, unit, min, max }) => (
               <tr key={name}>

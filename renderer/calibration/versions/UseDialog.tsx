@@ -2,12 +2,13 @@ import { Button, Textarea, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { callHost } from '../../client.ts';
 import { ErrorNote } from '../../parts/index.ts';
-import { forgetTyped, useTyped, useWindow } from '../../state/index.ts';
+import { forgetTyped, useAnswer, useTyped, useWindow } from '../../state/index.ts';
 import type { Failure } from '../../types.ts';
+import { AppraisalNote } from '../AppraisalNote.tsx';
 import type { ListedCalibration } from '../calibrationTypes.ts';
 import { SmallDialog } from '../SmallDialog.tsx';
 
-/** Has new results take another calibration, with who chose it and why. */
+/** Says what is put to use, and has new results take it, with who chose it and why. */
 export function UseDialog(props: {
   calibration: ListedCalibration;
   /** The one in force now; null: the handbook’s. */
@@ -20,6 +21,8 @@ export function UseDialog(props: {
   const [chosenBy, setChosenBy] = useTyped(form, 'chosenBy', '');
   const [reason, setReason] = useTyped(form, 'reason', '');
   const [failure, setFailure] = useState<Failure | null>(null);
+  const appraisal = useAnswer('calibration.appraise', { calibrationId: calibration.calibrationId });
+  const isWeak = (appraisal.value?.weaknesses.length ?? 0) > 0;
 
   async function choose(): Promise<void> {
     const answer = await callHost('calibration.use', {
@@ -38,11 +41,12 @@ export function UseDialog(props: {
   }
 
   return (
-    <SmallDialog title={`Use ${calibration.label} for new results`} onClose={onClose}>
+    <SmallDialog title={`Use ${calibration.label} for new results`} size="lg" onClose={onClose}>
       <p>
         Visits assessed from now on take this calibration. Results that are there stay as they are; to bring
         them under it, recompute them.
       </p>
+      <AppraisalNote answer={appraisal} />
       <TextInput
         label="Your name"
         value={chosenBy}
@@ -50,7 +54,7 @@ export function UseDialog(props: {
         data-autofocus
       />
       <Textarea
-        label="Why (optional)"
+        label={isWeak ? 'Why all the same' : 'Why (optional)'}
         autosize
         minRows={2}
         value={reason}
@@ -58,7 +62,11 @@ export function UseDialog(props: {
       />
       {failure && <ErrorNote failure={failure} />}
       <div className="dialog-commands">
-        <Button size="sm" disabled={chosenBy.trim() === ''} onClick={() => void choose()}>
+        <Button
+          size="sm"
+          disabled={chosenBy.trim() === '' || appraisal.value === null || (isWeak && reason.trim() === '')}
+          onClick={() => void choose()}
+        >
           Use it
         </Button>
       </div>

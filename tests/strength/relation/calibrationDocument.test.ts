@@ -8,11 +8,12 @@ import {
   publishCalibration,
   type RelationSpec,
   readCalibrationDocument,
+  weaknessesOf,
 } from '../../../core/strength/index.ts';
 import { formatCalibrationSchema } from '../../../core/strength/relation/writeCalibrationSchema.ts';
 import { UNMEASURED } from '../unmeasured.ts';
 import { drawTests, normalDraws } from './drawTests.ts';
-import { PLAIN } from './makeRow.ts';
+import { makeRow, PLAIN } from './makeRow.ts';
 
 const PUBLICATION = {
   name: 'test-yard',
@@ -114,7 +115,7 @@ describe('a calibration document', () => {
     expect(codeOf(document)).toBe('read');
     expect(codeOf(null)).toBe('calibration.format');
     expect(codeOf({ format: 'something else', version: 1 })).toBe('calibration.format');
-    expect(codeOf({ ...document, version: 2 })).toBe('calibration.version');
+    expect(codeOf({ ...document, version: 3 })).toBe('calibration.version');
     expect(codeOf({ ...document, author: '' })).toBe('calibration.schema');
     expect(codeOf({ ...document, name: 'Two Words' })).toBe('calibration.schema');
     expect(codeOf({ ...document, extra: 1 })).toBe('calibration.schema');
@@ -142,6 +143,45 @@ describe('a calibration document', () => {
     expect(() =>
       readCalibrationDocument({ ...rest, relation: { ...relation, residualScale: 0.01 } }),
     ).toThrow(/relation\.residualScale is 0\.01, and 0\.\d+ by a new fit/);
+  });
+
+  it('says what speaks against it, in the file and with every prediction; kept from the reader it is refused', () => {
+    const strengths = [44, 52, 39, 55, 47, 41, 58, 45, 50, 43, 57, 49];
+    const rows = strengths.map((mpa, i) =>
+      makeRow(`${i}`, { modulusPa: (8.5 + i / 2) * 1e9, modulusLogSd: 0.05, strengthPa: mpa * 1e6 }),
+    );
+    const weak = publishCalibration(fitRelation(rows, PLAIN), PUBLICATION, 3);
+    expect(weak.weaknesses!.map(({ id }) => id)).toEqual(['no-better-than-mean', 'arms-not-shortened']);
+    const told = calibrationFromDocument(weak).predictModulusOfRupture({
+      ...STEM,
+      modulusPa: { median: 11e9, logSd: 0.05 },
+    });
+    expect('warnings' in told && told.warnings.slice(0, 2)).toEqual(weak.weaknesses!.map(({ text }) => text));
+    expect(readCalibrationDocument(JSON.parse(JSON.stringify(weak)))).toEqual(weak);
+    const [first, arms] = weak.weaknesses!;
+    // by the tests alone nobody can tell how their arms were taken
+    expect(readCalibrationDocument({ ...weak, weaknesses: [first] }).weaknesses).toEqual([first]);
+    expect(() => readCalibrationDocument({ ...weak, weaknesses: [arms] })).toThrow(
+      /^The tests of test-yard@2 do not give its relation: it does not tell a weakness of theirs\. The calibration is not shown to predict better/,
+    );
+  });
+
+  it('of an earlier program opens, holds, and is taken for weak since nobody asked', () => {
+    const { weaknesses: _, ...rest } = publish();
+    const early = readCalibrationDocument({ ...rest, version: 1 });
+    expect(weaknessesOf(early)).toEqual([expect.objectContaining({ id: 'not-judged' })]);
+    const told = calibrationFromDocument(early).predictModulusOfRupture({
+      ...STEM,
+      modulusPa: { median: 11e9, logSd: 0.08 },
+    });
+    expect('warnings' in told && told.warnings[0]).toMatch(
+      /^The calibration was published by an earlier program/,
+    );
+    // its reach follows from its tests: what lies outside is withheld under it too
+    const soft = { ...STEM, modulusPa: { median: 3e9, logSd: 0.08 } };
+    expect(calibrationFromDocument(early).predictModulusOfRupture(soft)).toMatchObject({
+      withheldBecause: expect.stringContaining('outside of what the tests carry'),
+    });
   });
 
   it('has a hash that does not depend on the order of fields', () => {

@@ -1,6 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fitRelation, measurementsOf, medianOf, predictFromRelation } from '../../../core/strength/index.ts';
+import {
+  appraiseRelation,
+  fitRelation,
+  medianOf,
+  predictFromRelation,
+} from '../../../core/strength/index.ts';
 import { drawTests, normalDraws } from './drawTests.ts';
 import { makeRow, PLAIN } from './makeRow.ts';
 
@@ -196,10 +201,10 @@ describe('fitRelation', () => {
       PLAIN,
     );
     expect(cut.relation.notes).toEqual([expect.stringContaining('specimens cut from poles')]);
-    const told = predictFromRelation(cut, { ...measurementsOf(rows[1]!), isBare: true });
-    expect('warnings' in told && told.warnings).toEqual([
-      expect.stringContaining('a pole carries less than this'),
-    ]);
+    expect(appraiseRelation(cut, 0).weaknesses).toContainEqual({
+      id: 'specimens',
+      text: expect.stringContaining('a pole carries less than this'),
+    });
   });
 
   it('scales frequencies by geometry: a pole twice the size with the same wood tells the same', () => {

@@ -66,6 +66,9 @@ export async function keepSeries(handlers: Handlers, table = series, fileName = 
   return call(handlers, 'calibration.keepTests', { ...file, mapping });
 }
 
+/** The series tells nothing of its arms, so that every relation to it has a weakness. */
+const DESPITE = 'the arms of an invented series';
+
 /** Publishes a relation fitted to all kept tests. @returns its number in the workspace */
 export async function publish(handlers: Handlers, name = 'series', spec = PLAIN): Promise<number> {
   const { calibrationId } = await call(handlers, 'calibration.publish', {
@@ -73,6 +76,7 @@ export async function publish(handlers: Handlers, name = 'series', spec = PLAIN)
     name,
     author: 'E. Engineer',
     note: 'invented series',
+    despite: DESPITE,
   });
   return calibrationId;
 }

@@ -83,7 +83,7 @@ describe('calibration.recompute', () => {
     const back = await call(handlers, 'visit.open', { visitId: 3 });
     expect(back.assessment).toEqual(first.assessment);
     expect(back.picture).toEqual(first.picture);
-    await call(handlers, 'calibration.use', { calibrationId, chosenBy: 'E. Engineer' });
+    await call(handlers, 'calibration.use', { calibrationId, chosenBy: 'E. Engineer', reason: 'a try' });
     const { assessment } = await call(handlers, 'visit.assess', { visitId: 3, decisions: [] });
     expect(assessment.strength).toEqual(recomputed.assessment!.strength);
     expect(assessment.requirement).toEqual(recomputed.assessment!.requirement);

@@ -243,7 +243,7 @@ describe('tables of calibration', () => {
     const { store, handlers } = await makeAssessed(['MC-1']);
     await keepSeries(handlers);
     const calibrationId = await publish(handlers);
-    await call(handlers, 'calibration.use', { calibrationId, chosenBy: 'E' });
+    await call(handlers, 'calibration.use', { calibrationId, chosenBy: 'E', reason: 'a try' });
     const profile = {
       name: 'line',
       source: 'invented',

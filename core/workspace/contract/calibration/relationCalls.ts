@@ -99,6 +99,20 @@ export const relationCalls = {
       withMore: forecastSchema,
     }),
   },
+  'calibration.appraise': {
+    request: z.union([
+      z.object({ candidate: candidateSchema, leftOut }),
+      z.object({ calibrationId: key.nullable().describe('Of a kept one; null: the handbook’s.') }),
+    ]),
+    response: z.object({
+      lines: z
+        .array(z.object({ name: z.string(), text: z.string() }))
+        .describe('What is published or put to use, in words.'),
+      weaknesses: z
+        .array(z.object({ id: z.string(), text: z.string() }))
+        .describe('What speaks against it; with any, a reason is asked for.'),
+    }),
+  },
   'calibration.publish': {
     request: z.object({
       candidate: candidateSchema,
@@ -109,6 +123,11 @@ export const relationCalls = {
         .regex(/^[a-z0-9][a-z0-9-]*$/, 'small letters, digits and hyphens are expected'),
       author: person,
       note: reason.min(1, 'where the tests are from, and what the relation is for'),
+      despite: reason
+        .default('')
+        .describe(
+          'Why it is published in spite of its weaknesses; asked for where it has any, kept in the trail.',
+        ),
       seen: z
         .object({
           setId: key.nullable().describe('The set of break tests that was kept last; null: none.'),

@@ -47,7 +47,7 @@ export const versionCalls = {
     request: z.object({
       calibrationId: key.nullable(),
       chosenBy: person,
-      reason: reason.default(''),
+      reason: reason.default('').describe('May not be empty where the calibration has weaknesses.'),
       seenInForce: key
         .nullable()
         .optional()
