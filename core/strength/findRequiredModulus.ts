@@ -7,7 +7,7 @@ const SOFTEST_PA = 1e9;
 const STIFFEST_PA = 4e10;
 
 /** The ends of what a calibration speaks of are found to this share of the modulus. */
-const END_WITHIN = 1e-3;
+const END_WITHIN = 5e-3;
 
 /** Share of capacity in the sum of capacity and requirement where they are equal. */
 const MET = 0.5;
@@ -41,15 +41,20 @@ export function findRequiredModulus(
   };
   if (!calibration.followsModulus) return null;
   const own = Math.log(predictors.modulusPa.median);
-  const low = findEnd(shareAt, own, Math.log(SOFTEST_PA));
-  const high = findEnd(shareAt, own, Math.log(STIFFEST_PA));
+  const isShort = shareAt(own) <= MET;
+  // the answer is on one side of the pole: how far the calibration speaks on the other need not be known
+  const findEnd = (farthest: number, isAsked: boolean) => {
+    if (!Number.isNaN(shareAt(farthest))) return farthest;
+    return isAsked ? findLastTold(shareAt, own, farthest) : own;
+  };
+  const low = findEnd(Math.log(SOFTEST_PA), !isShort);
+  const high = findEnd(Math.log(STIFFEST_PA), isShort);
   if (!(shareAt(low) <= MET && shareAt(high) >= MET)) return null;
   return Math.exp(solveIncreasing(shareAt, MET, low, high));
 }
 
 /** How far a calibration speaks on the way from the pole's own modulus to the softest or stiffest: relations end with their tests. */
-function findEnd(shareAt: (logModulus: number) => number, own: number, farthest: number): number {
-  if (!Number.isNaN(shareAt(farthest))) return farthest;
+function findLastTold(shareAt: (logModulus: number) => number, own: number, farthest: number): number {
   let [speaks, silent] = [own, farthest];
   while (Math.abs(silent - speaks) > END_WITHIN) {
     const middle = (speaks + silent) / 2;

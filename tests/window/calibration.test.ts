@@ -389,6 +389,7 @@ describe('a version', () => {
     const dialog = page.getByRole('dialog');
     await dialog.getByText('59 break tests of 59 poles').waitFor();
     await dialog.getByRole('list', { name: 'What speaks against it' }).getByRole('listitem').waitFor();
+    expect(await findViolations(page)).toEqual([]);
     await dialog.getByRole('textbox', { name: 'Your name' }).fill('E. Engineer');
     expect(await page.getByRole('button', { name: 'Use it' }).isDisabled()).toBe(true);
     await dialog.getByRole('textbox', { name: 'Why all the same' }).fill('To try it.');

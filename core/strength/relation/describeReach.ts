@@ -17,16 +17,21 @@ export type TestedKind = {
   readonly overstated: number | null;
 };
 
+/** Ends on the scale of the fit. */
+type Span = { readonly min: number; readonly max: number };
+
 /** How far the tests of a relation carry it: where poles lie that it may speak of. */
 export type Reach = {
   /** Groups whose own middle a pole's distance is from; null: that of all tests. */
   readonly parted: FactorName | null;
   /** Middles of the tests in the measured predictors, by group; under '' where nothing is parted. */
   readonly middles: ReadonlyMap<string, readonly number[]>;
+  /** Least and greatest measured predictor of the tests about each middle. */
+  readonly tested: ReadonlyMap<string, readonly Span[]>;
   /** Of the predictors about their middle, on the scale of the fit. */
   readonly inverseCovariance: readonly (readonly number[])[];
   /** Least and greatest offset of a test from its middle. */
-  readonly spans: readonly { readonly min: number; readonly max: number }[];
+  readonly spans: readonly Span[];
   /** Distance of the outermost test from its middle, in standard deviations over all predictors together. */
   readonly edge: number;
   /** Beyond this distance, and beyond the tests, nothing is told. */
@@ -68,17 +73,33 @@ export function describeReach(basis: RelationBasis): Reach {
   return {
     parted: spread.parted,
     middles: spread.middles,
+    tested: new Map(
+      [...spread.middles.keys()].map((name) => {
+        const own = used.filter(({ row }) => middleOf(spread.parted, row) === name);
+        return [
+          name,
+          spansOf(
+            own.map(({ values }) => values),
+            k,
+          ),
+        ];
+      }),
+    ),
     inverseCovariance,
-    spans: spec.predictors.map((_, j) => ({
-      min: Math.min(...offsets.map((u) => u[j]!)),
-      max: Math.max(...offsets.map((u) => u[j]!)),
-    })),
+    spans: spansOf(offsets, k),
     edge: Math.max(...offsets.map((u) => distanceOf(inverseCovariance, u))),
     // 3 p / n = 1 / n + d^2 / (n - 1) with p = k + 1, solved for d
     limit: Math.sqrt((freedom * (WARNING_LEVERAGE * (k + 1) - 1)) / used.length),
     strengthSd: spreadOf(used.map(({ response }) => response)),
     kinds: FACTORS.flatMap((factor) => describeKinds(factor, used, basis)),
   };
+}
+
+function spansOf(rows: readonly (readonly number[])[], k: number): Span[] {
+  return Array.from({ length: k }, (_, j) => {
+    const column = rows.map((row) => row[j]!);
+    return { min: Math.min(...column), max: Math.max(...column) };
+  });
 }
 
 /** Name of the middle that a pole's distance is from. */

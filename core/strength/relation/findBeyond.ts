@@ -3,7 +3,6 @@ import type { RelationBasis } from './fitRelation.ts';
 import { distanceOf } from './mahalanobis.ts';
 import {
   labelOfPole,
-  measurementsOf,
   type PoleMeasurements,
   readBack,
   readPredictor,
@@ -11,7 +10,7 @@ import {
   tellsStiffness,
 } from './predictors.ts';
 import { levelOf } from './prepareRows.ts';
-import type { FactorName } from './relationSpec.ts';
+import type { FactorName, PredictorName } from './relationSpec.ts';
 
 /** A pole just outside of the tests, or so far out that few of them are. */
 export type JustBeyond = {
@@ -110,27 +109,24 @@ function findOutside(reach: Reach, basis: RelationBasis, pole: PoleMeasurements)
 
 /** Which predictors are beyond the tests, or that they never went together so. */
 function tellWhere(
-  { spec, rows }: RelationBasis,
-  { parted, edge }: Reach,
+  { spec }: RelationBasis,
+  { parted, tested, edge }: Reach,
   pole: PoleMeasurements,
   values: readonly number[],
   distance: number,
 ): string {
-  const own = rows.filter((row) => middleOf(parted, row) === middleOf(parted, pole));
+  const spans = tested.get(middleOf(parted, pole))!;
   const of =
     parted === null ? 'the tested poles' : `the tested poles of ${nameKind(parted, levelOf(parted, pole))}`;
+  const show = (name: PredictorName, value: number) => showPredictor(name, readBack(name, spec.form, value));
   const beyond = spec.predictors.flatMap((name, j) => {
-    const tested = own.map((row) => readPredictor(name, spec.form, measurementsOf(row))!);
-    const [least, most] = [Math.min(...tested), Math.max(...tested)];
-    if (values[j]! >= least && values[j]! <= most) return [];
-    const [self, from, to] = [values[j]!, least, most].map((value) =>
-      showPredictor(name, readBack(name, spec.form, value)),
-    );
-    return [`${labelOfPole(name)} ${self}, where ${of} had ${from} to ${to}`];
+    const [value, { min, max }] = [values[j]!, spans[j]!];
+    if (value >= min && value <= max) return [];
+    return [
+      `${labelOfPole(name)} ${show(name, value)}, where ${of} had ${show(name, min)} to ${show(name, max)}`,
+    ];
   });
   if (beyond.length > 0) return beyond.join('; ');
-  const list = spec.predictors.map(
-    (name, j) => `${labelOfPole(name)} ${showPredictor(name, readBack(name, spec.form, values[j]!))}`,
-  );
+  const list = spec.predictors.map((name, j) => `${labelOfPole(name)} ${show(name, values[j]!)}`);
   return `${list.join(' with ')}, ${distance.toFixed(1)} standard deviations from the middle of ${of}, the outermost of which is at ${edge.toFixed(1)}`;
 }
