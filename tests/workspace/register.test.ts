@@ -8,6 +8,7 @@ import {
   importVisit,
   type RegisterRow,
 } from '../../core/workspace/index.ts';
+import { noticeNetwork, noticeUnfinished } from '../../core/workspace/opening/index.ts';
 import { makeCsv, makeSource, makeStore, makeVisitFile } from './visitFixture.ts';
 
 vi.mock('../../core/assess.ts', async () => (await import('./fakeChain.ts')).fakeChain);
@@ -35,6 +36,16 @@ async function makeRegister(visits: readonly { pole: string; date: string; seed?
 const query = (handlers: Handlers, request: object = {}) => call(handlers, 'register.query', request);
 const names = (rows: readonly RegisterRow[]) => rows.map((row) => row.poleId);
 const SIGNED = { analyst: 'A. Nalyst', decision: 'keep', reason: 'sound by every look' };
+
+describe('workspace.describe', () => {
+  it('tells of how it was opened as long as that holds: a register that is made is news no more', async () => {
+    const store = await makeStore();
+    const notices = [noticeUnfinished('old.stemroot', 6000), noticeNetwork('old.stemroot', 'nfs')];
+    const handlers = createWorkspaceService({ ...store, notices });
+    const told = (await call(handlers, 'workspace.describe', {})).notices;
+    expect(told.map(({ code }) => code)).toEqual(['store.network']);
+  });
+});
 
 describe('register.query', () => {
   it('of an empty workspace finds nothing', async () => {
