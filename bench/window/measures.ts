@@ -145,11 +145,12 @@ export async function measureScroll(page: Page): Promise<number[]> {
   return page.evaluate(async (count) => {
     const frame = () => new Promise((resolve) => requestAnimationFrame(resolve));
     const scroller = document.querySelector('.register-scroll')!;
+    const rowPx = scroller.querySelector('tbody tr[aria-rowindex]')!.getBoundingClientRect().height;
     const times: number[] = [];
     for (let i = 1; i <= count; i++) {
       const start = performance.now();
       scroller.scrollTop = (scroller.scrollHeight * ((i * 7) % count)) / count;
-      const wanted = Math.floor(scroller.scrollTop / 28);
+      const wanted = Math.floor(scroller.scrollTop / rowPx);
       const isThere = () => {
         const row = document.querySelector(`tr[aria-rowindex="${wanted + 6}"]`);
         return row?.querySelector('th button') != null;
