@@ -7,7 +7,7 @@ import { useRecompute } from './recomputeStore.ts';
 
 /** Brings the results of the whole workspace under a calibration, in the background, with progress and a way to stop it. */
 export function RecomputePanel({ overview }: { overview: Overview }) {
-  const { progress, failure, start, cancel, follow } = useRecompute();
+  const { progress, failure, refusal, start, cancel, follow } = useRecompute();
   const [label, setLabel] = useState(overview.inForce.label);
   const [askedBy, setAskedBy] = useTyped('recompute', 'askedBy', '');
   const wanted = overview.calibrations.find((calibration) => calibration.label === label);
@@ -61,6 +61,7 @@ export function RecomputePanel({ overview }: { overview: Overview }) {
           />
         )}
         <p role="status">{progress && describe(progress)}</p>
+        {refusal && <ErrorNote failure={refusal} />}
         {failure && <ErrorNote failure={failure} />}
         <p className="quiet">
           Stem and root stay as they are. Every visit gets a new result beside the one it has; nothing is

@@ -10,7 +10,10 @@ const ASK_EVERY_MS = 250;
 
 type Recompute = {
   progress: RecomputeProgress | null;
+  /** Why it could not be asked where one is. */
   failure: Failure | null;
+  /** Why the last start or cancel was refused; it stands until the next one, whatever is heard in between. */
+  refusal: Failure | null;
   start(calibrationId: number | null, askedBy: string): Promise<void>;
   cancel(): Promise<void>;
   /** Asks where it is, and goes on asking while one runs. */
@@ -43,17 +46,24 @@ export const useRecompute = create<Recompute>()((set, get) => {
     set({ progress, failure: null });
   }
 
+  function takeAsked(answer: CallAnswer<'calibration.recomputeProgress'>): void {
+    set({ refusal: answer.ok ? null : answer });
+    if (answer.ok) take(answer);
+  }
+
   return {
     progress: null,
     failure: null,
+    refusal: null,
     async start(calibrationId, askedBy) {
       const answer = await callHost('calibration.recompute', { calibrationId, askedBy });
-      isOwn = answer.ok;
-      take(answer);
+      // one that is refused because another of this window runs does not make that one foreign
+      isOwn ||= answer.ok;
+      takeAsked(answer);
       await get().follow();
     },
     async cancel() {
-      take(await callHost('calibration.cancelRecompute', {}));
+      takeAsked(await callHost('calibration.cancelRecompute', {}));
     },
     async follow() {
       if (isFollowing) return;
