@@ -11,21 +11,22 @@ export type Distribution = { readonly from: number; readonly step: number; reado
 
 /**
  * Bins a quantity over posteriors that share out the probability. A value at a grid point stands for its cell and lies evenly over
- * it: as points alone, medians and limits would come in steps of the grid.
+ * it: as points alone, medians and limits would come in steps of the grid. Along the axis where the quantity changes less, the cell is
+ * two values, a standard deviation either way.
  */
 export function binQuantity(
   parts: readonly (GridQuantity & { readonly probability: number })[],
 ): Distribution {
   const listed = parts.map((part) => {
     const found = listGridValues(part);
-    return { ...found, widths: listWidths(part, found.places), probability: part.probability };
+    return { ...found, ...listCells(part, found.places), probability: part.probability };
   });
   let from = Number.POSITIVE_INFINITY;
   let to = Number.NEGATIVE_INFINITY;
   let total = 0;
-  for (const { values, widths, weights, probability } of listed) {
+  for (const { values, widths, deviations, weights, probability } of listed) {
     for (let i = 0; i < values.length; i++) {
-      const reach = widths[i]! / 2;
+      const reach = widths[i]! / 2 + deviations[i]!;
       if (values[i]! - reach < from) from = values[i]! - reach;
       if (values[i]! + reach > to) to = values[i]! + reach;
       total += probability * weights[i]!;
@@ -39,14 +40,17 @@ export function binQuantity(
     bends[edge + 1]! += slope * (1 - (place - edge));
     bends[edge + 2]! += slope * (place - edge);
   };
-  for (const { values, widths, weights, probability } of listed) {
+  for (const { values, widths, deviations, weights, probability } of listed) {
     const scale = probability / total;
     for (let i = 0; i < values.length; i++) {
       const width = Math.max(widths[i]! / step, 1);
       const middle = (values[i]! - from) / step + 0.5;
-      const slope = (scale * weights[i]!) / width;
-      bend(middle - width / 2, slope);
-      bend(middle + width / 2, -slope);
+      const aside = deviations[i]! / step;
+      const slope = (scale * weights[i]!) / (2 * width);
+      for (let side = -1; side <= 1; side += 2) {
+        bend(middle + side * aside - width / 2, slope);
+        bend(middle + side * aside + width / 2, -slope);
+      }
     }
   }
   const shares = new Float64Array(BINS);
@@ -58,17 +62,26 @@ export function binQuantity(
   return { from, step, shares };
 }
 
-/** Of the cells that values stand for: as wide as the quantity changes to the next point, along the axis where it changes more. */
-function listWidths({ weights, rows, perX, perModulus }: GridQuantity, places: Int32Array): Float64Array {
+/** A value spread evenly over a width has this standard deviation of it. */
+const DEVIATION_A_WIDTH = 1 / Math.sqrt(12);
+
+/**
+ * Of the cells that values stand for: their width along the axis where the quantity changes more to the next point, and the standard
+ * deviation that the other axis adds.
+ */
+function listCells({ weights, rows, perX, perModulus }: GridQuantity, places: Int32Array) {
   const columns = weights.length / rows;
   const alongX = spacings(perX, rows);
   const alongModulus = spacings(perModulus, columns);
   const widths = new Float64Array(places.length);
+  const deviations = new Float64Array(places.length);
   for (let i = 0; i < places.length; i++) {
     const row = Math.floor(places[i]! / columns);
-    widths[i] = Math.max(alongX[row]!, alongModulus[places[i]! - row * columns]!);
+    const [one, other] = [alongX[row]!, alongModulus[places[i]! - row * columns]!];
+    widths[i] = Math.max(one, other);
+    deviations[i] = DEVIATION_A_WIDTH * Math.min(one, other);
   }
-  return widths;
+  return { widths, deviations };
 }
 
 /** Distance of each value to its neighbours, the mean of both; 0 where there are none. */

@@ -27,11 +27,13 @@ export async function warmUp(
 ): Promise<void> {
   const { rows } = await ask('register.query', { limit: LOOKED_THROUGH });
   const byThread = Map.groupBy(rows, ({ visitId }) => threadOf(visitId));
-  await Promise.all(
+  const worked = await Promise.allSettled(
     [...byThread.values()].map(async (ofThread) => {
       for (const { visitId } of ofThread.slice(0, VISITS_A_THREAD)) await workThrough(visitId);
     }),
   );
+  const broken = worked.find(({ status }) => status === 'rejected');
+  if (broken) throw (broken as PromiseRejectedResult).reason;
 
   async function workThrough(visitId: number): Promise<void> {
     if (isOver()) return;

@@ -46,6 +46,27 @@ describe('binQuantity', () => {
     expect(momentsOf(binQuantity(parts)).mean).toBeCloseTo(0.3, 2);
   });
 
+  it('is not too narrow for a sum of both axes along a ridge narrower than a cell', () => {
+    const count = 45;
+    const axis = Float64Array.from({ length: count }, (_, i) => (i - (count - 1) / 2) * SPACING);
+    const correlation = -0.995;
+    fc.assert(
+      fc.property(fc.double({ min: 0, max: SPACING, noNaN: true }), (middle) => {
+        const density = Float64Array.from({ length: count ** 2 }, (_, at) => {
+          const [a, b] = [axis[Math.floor(at / count)]! - middle, axis[at % count]!];
+          return Math.exp((-0.5 * (a * a - 2 * correlation * a * b + b * b)) / (1 - correlation ** 2));
+        });
+        const total = density.reduce((sum, value) => sum + value, 0);
+        const weights = density.map((value) => value / total);
+        const { low, high } = estimateFrom(
+          binQuantity([{ weights, rows: count, perX: axis, perModulus: axis, shift: null, probability: 1 }]),
+        );
+        // the sum of two standard normals of this correlation
+        expect((high - low) / 2).toBeGreaterThan(Z_95 * Math.sqrt(2 + 2 * correlation));
+      }),
+    );
+  });
+
   it('holds a quantity that is the same everywhere in one place', () => {
     const part = { ...normalOnGrid(0), perModulus: null };
     expect(estimateFrom(binQuantity([part])).value).toBeCloseTo(0, 12);
