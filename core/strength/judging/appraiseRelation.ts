@@ -3,7 +3,7 @@ import { nameKind } from '../relation/findBeyond.ts';
 import type { FittedRelation } from '../relation/fitRelation.ts';
 import { tellsStiffness } from '../relation/predictors.ts';
 import { reachOf } from '../relation/reachOf.ts';
-import type { Weakness } from '../relation/weakness.ts';
+import { tellArms, type Weakness } from '../relation/weakness.ts';
 import { diagnoseTests } from './diagnoseTests.ts';
 import { leaveOneOut } from './leaveOneOut.ts';
 import { type PredictiveShare, predictiveShare } from './predictiveShare.ts';
@@ -123,12 +123,7 @@ function findKinds(fit: FittedRelation): Weakness[] {
 function findBiases({ spec, range, tests }: FittedRelation, armsNotShortened: number | null): Weakness[] {
   const weaknesses: Weakness[] = [];
   if (armsNotShortened !== null && armsNotShortened > 0) {
-    weaknesses.push({
-      id: 'arms-not-shortened',
-      text:
-        `Of ${armsNotShortened} of the ${tests.length} tests nobody noted by how much the arm of the load had shortened at the break: they are told too strong ` +
-        '(by 9 % where the pole had bent by 8 % of its arm), and so are poles predicted from them.',
-    });
+    weaknesses.push(tellArms(armsNotShortened, tests.length));
   }
   if (range.piece === 'specimen') {
     weaknesses.push({

@@ -1,10 +1,10 @@
 import { z } from 'zod';
 import { FormatError, StemrootError } from '../../errors.ts';
 import { parsePlainly } from '../../parsePlainly.ts';
-import { appraiseRelation } from '../judging/appraiseRelation.ts';
-import { type CalibrationDocument, calibrationDocumentSchema, weaknessesOf } from './calibrationDocument.ts';
-import { fitRelation } from './fitRelation.ts';
+import { type CalibrationDocument, calibrationDocumentSchema } from './calibrationDocument.ts';
+import { type FittedRelation, fitRelation } from './fitRelation.ts';
 import { hashRows } from './hashRows.ts';
+import { judgeAnew } from './judgeAnew.ts';
 
 /** Two fits of the same tests may differ by rounding and by where an iteration ends; this share moves no digit that is shown. */
 const REFIT_TOLERANCE = 1e-5;
@@ -14,8 +14,8 @@ const envelopeSchema = z.looseObject({ format: z.literal('stemroot-calibration')
 const KNOWN_VERSIONS = [1, 2];
 
 /**
- * Reads a calibration as another workspace exported it, and repeats its fit: the hash must be that of its tests, and the tests must give its numbers, and
- * no weakness that they show may be kept from the reader.
+ * Reads a calibration as another workspace exported it, and repeats its fit: the hash must be that of its tests, and the tests must give its numbers.
+ * What speaks against it is found anew ({@link judgeAnew}); a document of the first version keeps that nobody asked.
  * @param content - parsed JSON
  * @throws FormatError `calibration.format` for another kind of file, `calibration.version` for one of a later program, `calibration.schema`
  * for a field of the wrong form, `calibration.hash` where tests were changed, `calibration.refit` where its numbers are not those that the tests give
@@ -44,8 +44,8 @@ export function readCalibrationDocument(content: unknown): CalibrationDocument {
       'Ask the author for the file as published.',
     );
   }
-  refuseOtherFit(document);
-  return document;
+  const fit = repeatFit(document);
+  return document.version === 1 ? document : { ...document, weaknesses: judgeAnew(document, fit) };
 }
 
 /** @throws FormatError `calibration.schema` naming the first field that is wrong */
@@ -60,8 +60,7 @@ export function parseDocument<T>(schema: z.ZodType<T>, content: unknown): T {
 }
 
 /** @throws FormatError `calibration.refit` */
-function refuseOtherFit(document: CalibrationDocument): void {
-  const { name, number, version, spec, relation, range, rows } = document;
+function repeatFit({ name, number, spec, relation, range, rows }: CalibrationDocument): FittedRelation {
   const refuse = (because: string): never => {
     throw new FormatError(
       'calibration.refit',
@@ -75,10 +74,7 @@ function refuseOtherFit(document: CalibrationDocument): void {
       findDifference({ ...relation, notes: [] }, { ...fit.relation, notes: [] }, 'relation') ??
       findDifference(range, fit.range, 'range');
     if (because !== null) refuse(because);
-    if (version === 1) return;
-    const told = new Set(weaknessesOf(document).map(({ id }) => id));
-    const kept = appraiseRelation(fit, null).weaknesses.find(({ id }) => !told.has(id));
-    if (kept) refuse(`it does not tell a weakness of theirs. ${kept.text}`);
+    return fit;
   } catch (error) {
     if (error instanceof StemrootError && !(error instanceof FormatError)) refuse(error.message);
     throw error;

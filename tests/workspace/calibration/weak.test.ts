@@ -88,7 +88,9 @@ describe('a calibration that another workspace published', () => {
     const { handlers: other } = await makeAssessed(['MC-1']);
     const file = { fileName: 'weak.json', base64: encode(json) };
     const brought = (await call(other, 'calibration.import', file)).calibrationId;
-    const { weaknesses } = await call(other, 'calibration.appraise', { calibrationId: brought });
+    const { lines, weaknesses } = await call(other, 'calibration.appraise', { calibrationId: brought });
+    // no word on arms, which only who published it can know
+    expect(lines.map(({ name }) => name)).toEqual(['Tests', 'Species', 'From', 'Foretells', 'Error']);
     expect(weaknesses.map(({ id }) => id)).toEqual(['no-better-than-mean', 'few-of-a-kind']);
     const asked = { calibrationId: brought, askedBy: 'E' };
     expect(await callService(other, 'calibration.recompute', asked)).toMatchObject({
@@ -97,6 +99,22 @@ describe('a calibration that another workspace published', () => {
     });
     await call(other, 'calibration.use', { calibrationId: brought, chosenBy: 'E', reason: 'a try' });
     expect(await recompute(other, brought)).toMatchObject({ state: 'completed' });
+  });
+
+  it('whose weaknesses were written over has them again, in the trail, the question and every result', async () => {
+    const { handlers } = await makeWeak();
+    const { calibrationId } = await call(handlers, 'calibration.publish', { ...wanted, despite: 'a try' });
+    const { json } = await call(handlers, 'calibration.export', { calibrationId });
+    const soothed = JSON.parse(json);
+    for (const weakness of soothed.weaknesses) weakness.text = 'All is well.';
+    const { handlers: other } = await makeAssessed(['MC-1']);
+    const file = { fileName: 'weak.json', base64: encode(JSON.stringify(soothed)) };
+    const brought = (await call(other, 'calibration.import', file)).calibrationId;
+    expect((await call(other, 'calibration.export', { calibrationId: brought })).json).toBe(json);
+    await call(other, 'calibration.use', { calibrationId: brought, chosenBy: 'E', reason: 'a try' });
+    const { assessment } = await call(other, 'visit.assess', { visitId: 1, decisions: [] });
+    expect(assessment.strength!.warnings[0]).toContain('not shown to predict better');
+    expect(JSON.stringify(assessment)).not.toContain('All is well');
   });
 
   it('by an earlier program opens, is judged anew by its tests, and is asked of', async () => {
