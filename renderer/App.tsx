@@ -1,6 +1,7 @@
 import { ActionIcon, Button, useComputedColorScheme, useMantineColorScheme } from '@mantine/core';
 import { IconFileImport, IconMoon, IconSun } from '@tabler/icons-react';
 import { Suspense, useEffect, useState } from 'react';
+import { REGISTER_NOTICE } from '../core/workspace/contract.ts';
 import { BenchPlace } from './bench/index.ts';
 import { ChangeStrip } from './ChangeStrip.tsx';
 import { CalibrationPlace } from './calibration/index.ts';
@@ -59,8 +60,7 @@ const PLACES: readonly { place: Place; name: string }[] = [
   { place: 'intake', name: 'New visit' },
 ];
 
-/** The one notice that goes by itself, and how often it is looked whether it has. */
-const REGISTER_NOTICE = 'store.register';
+/** How often it is looked whether the notice of the register being made has gone. */
 const LOOK_AGAIN_MS = 2000;
 
 function WindowNotices() {

@@ -31,9 +31,10 @@ function inventSummary(i: number) {
   const fixity = 2 + 12 * share(71);
   const spread = (value: number) => ({ value, low: value * 0.8, high: value * 1.25 });
   const found = 4;
+  const frequenciesHz = [1 + share(11), 6 + 3 * share(13), 17 + 8 * share(17)];
   return {
     verdict,
-    frequenciesHz: [1 + share(11), 6 + 3 * share(13), 17 + 8 * share(17)],
+    frequenciesHz,
     modulusPa,
     fixity,
     identifiability: i % 7 === 0 ? 'one-sided' : 'separated',
@@ -58,5 +59,9 @@ function inventSummary(i: number) {
     ],
     modulusIntervalPa: spread(modulusPa),
     fixityInterval: spread(fixity),
+    withheldBy: verdict === 'withheld' ? 'chain' : null,
+    modes: frequenciesHz.flatMap((frequencyHz, m) =>
+      [0, 90].map((azimuthDeg) => ({ azimuthDeg, number: m + 1, frequencyHz })),
+    ),
   };
 }

@@ -37,6 +37,7 @@ export { namePlane } from '../namePlane.ts';
 export { SOILS, SPECIES } from '../recording/visitFile.ts';
 export { type RegionRing, traceRegions } from '../traceRegions.ts';
 export { WINDOW_COMMANDS, type WindowCommandId } from '../windowCommands.ts';
+export { REGISTER_NOTICE } from './contract/registerCalls.ts';
 export { DECISIONS } from './contract/ruling.ts';
 
 /**

@@ -1,6 +1,7 @@
 import type { Assessment, AssessmentFailure, Estimate } from '../assessment.ts';
 import { collectFindings } from '../collectFindings.ts';
 import type { RegisterRow } from './contract.ts';
+import { type KeptMode, keepModes } from './keepModes.ts';
 
 type Interval = NonNullable<RegisterRow['capacityNm']>;
 
@@ -24,7 +25,12 @@ export type ResultSummary = Pick<
   | 'chanceBelowThreshold'
   | 'strikes'
   | 'findings'
->;
+> & {
+  /** Who withholds the result; the chain where an earlier program did not say. */
+  readonly withheldBy: 'chain' | 'calibration' | null;
+  /** What frequencies of other visits are compared with. */
+  readonly modes: readonly KeptMode[];
+};
 
 const SHOWN_MODES = [1, 2, 3];
 
@@ -46,9 +52,11 @@ export const NOT_ASSESSED: ResultSummary = {
   findings: [],
   modulusIntervalPa: null,
   fixityInterval: null,
+  withheldBy: null,
+  modes: [],
 };
 
-/** Condenses a result to its row: medians, and frequencies as means over the planes. */
+/** Condenses a result to its row: medians, and frequencies as means over the planes; the modes of each plane beside them. */
 export function summarise(result: Assessment | AssessmentFailure): ResultSummary {
   if ('error' in result) {
     return {
@@ -58,6 +66,7 @@ export function summarise(result: Assessment | AssessmentFailure): ResultSummary
     };
   }
   const { stem, root, strength, requirement } = result;
+  const withheldBy = result.verdict === 'withheld' ? (result.withheldBy ?? 'chain') : null;
   return {
     verdict: result.verdict,
     frequenciesHz: SHOWN_MODES.map((number) => meanFrequencyHz(result, number)),
@@ -76,13 +85,19 @@ export function summarise(result: Assessment | AssessmentFailure): ResultSummary
     findings: collectFindings(result).map(({ id, text }) => ({ id, text })),
     modulusIntervalPa: stem && intervalOf(stem.modulusPa),
     fixityInterval: root && intervalOf(root.fixity),
+    withheldBy,
+    modes: keepModes(result, withheldBy),
   };
 }
 
 /** Whether a stored summary has all that this program reads; earlier programs kept less. */
 export function isWholeSummary(stored: Partial<ResultSummary>): stored is ResultSummary {
   return (
-    stored.strikes !== undefined && stored.modulusIntervalPa !== undefined && stored.program !== undefined
+    stored.strikes !== undefined &&
+    stored.modulusIntervalPa !== undefined &&
+    stored.program !== undefined &&
+    stored.withheldBy !== undefined &&
+    stored.modes !== undefined
   );
 }
 

@@ -43,6 +43,15 @@ export const inventedSummary: fc.Arbitrary<ResultSummary> = fc.record({
   ]),
   modulusIntervalPa: maybe(interval),
   fixityInterval: maybe(interval),
+  withheldBy: maybe(fc.constantFrom('chain' as const, 'calibration' as const)),
+  modes: fc.array(
+    fc.record({
+      azimuthDeg: fc.constantFrom(0, 85, 270),
+      number: fc.constantFrom(1, 2),
+      frequencyHz: fc.constantFrom(1.9, 2.1),
+    }),
+    { maxLength: 3 },
+  ),
 });
 
 /** What is stored, one after the other; a number stands for one of the visits or rulings that are there. */

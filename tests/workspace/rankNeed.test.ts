@@ -125,45 +125,6 @@ describe('rankNeed', () => {
 describe('tellChanges', () => {
   const before = { date: '2016-04-27', summary: sound };
 
-  it('tells nothing of what two measurements explain', () => {
-    expect(tellChanges([before], { ...sound, modulusIntervalPa: interval(11.5e9) })).toBeNull();
-    expect(tellChanges([before], NOT_ASSESSED)).toBeNull();
-  });
-
-  it('tells what has changed by more, and since when', () => {
-    // ln(0.8) is 0.223; an interval of 0.9 to 1.1 has a deviation of 0.061, two of them together 0.086: 2.6 of them
-    const now = { ...sound, modulusIntervalPa: interval(8.8e9), frequenciesHz: [1.9, 9.4, null] };
-    expect(tellChanges([before], now)?.words).toBe('E 20 % lower, f1 10 % lower than on 2016-04-27');
-  });
-
-  it('tells in full how far each frequency went, since when, and that measurement and season do not explain it', () => {
-    const now = { ...sound, frequenciesHz: [1.9, 8.8, 24.9] };
-    const { id, text } = tellChanges([before], now)!.finding;
-    expect(id).toBe('changed-between-visits');
-    // by hand: 1.9 / 2.1 = 0.905, 8.8 / 9.4 = 0.936, 24.9 / 25 = 0.996
-    expect(text).toContain(
-      'Compared with the visit of 2016-04-27: f1 10 % lower (2.10 to 1.90 Hz), f2 6 % lower (9.40 to 8.80 Hz).',
-    );
-    expect(text).toContain('measurement and season do not explain it');
-    expect(text).toContain('Excavate, sound and bore');
-  });
-
-  it('tells a slow fall by the first visit, where the last one before tells nothing', () => {
-    const at = (f1Hz: number) => ({ ...sound, frequenciesHz: [f1Hz, 9.4, 25] });
-    const earlier = [
-      { date: '2016-04-27', summary: at(2.1) },
-      { date: '2021-05-02', summary: at(2.02) },
-    ];
-    expect(tellChanges(earlier.slice(1), at(1.95))).toBeNull();
-    expect(tellChanges(earlier, at(1.95))?.words).toBe('f1 7 % lower than on 2016-04-27');
-  });
-
-  it('says of a rise that a pole does not grow stronger', () => {
-    const now = { ...sound, frequenciesHz: [2.3, 9.4, 25] };
-    expect(tellChanges([before], now)?.finding.text).toContain('f1 10 % higher (2.10 to 2.30 Hz)');
-    expect(tellChanges([before], now)?.finding.text).toContain('does not grow stronger');
-  });
-
   it('is a reason for another look', () => {
     expect(
       kinds({

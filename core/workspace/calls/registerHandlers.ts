@@ -1,10 +1,9 @@
 import { basename } from 'node:path';
 import { CAUTIONS } from '../../cautions.ts';
 import { PROGRAM } from '../../program.ts';
-import { type registerCalls, registerQuerySchema } from '../contract/registerCalls.ts';
+import { REGISTER_NOTICE, type registerCalls, registerQuerySchema } from '../contract/registerCalls.ts';
 import type { HandlersOf } from '../handlers.ts';
 import { importUploads } from '../importUploads.ts';
-import { REGISTER_NOTICE } from '../opening/index.ts';
 import type { Register } from '../register/openRegister.ts';
 import type { Store } from '../store.ts';
 

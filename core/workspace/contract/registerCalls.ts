@@ -18,6 +18,9 @@ export const NEED_KINDS = [
   'newer than ruling',
 ] as const;
 
+/** Code of the one notice that goes by itself: the register is being made. */
+export const REGISTER_NOTICE = 'store.register';
+
 const VERDICTS = ['assessed', 'withheld', 'failed', 'not assessed'] as const;
 
 const interval = z.object({ value: z.number(), low: z.number(), high: z.number() });

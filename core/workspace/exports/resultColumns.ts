@@ -149,16 +149,6 @@ export const RESULT_COLUMNS: readonly ResultColumn[] = [
     cell: (row) => row.chanceBelowThreshold,
   },
   {
-    title: 'chances_told',
-    kind: 'text',
-    meaning:
-      'Both chances as far as they are known: under 1 % and over 99 % only the assumed form of the distribution speaks, so no digits beyond count.',
-    cell: ({ chanceBelow, chanceBelowThreshold }) =>
-      chanceBelow === null && chanceBelowThreshold === null
-        ? null
-        : `below requirement: ${formatChance(chanceBelow)}; below threshold: ${formatChance(chanceBelowThreshold)}`,
-  },
-  {
     title: 'strikes',
     kind: 'whole number',
     meaning: 'Strikes found in the recordings.',
@@ -235,5 +225,15 @@ export const RESULT_COLUMNS: readonly ResultColumn[] = [
     kind: 'text',
     meaning: 'What holds for every row, in sentences.',
     cell: () => CAUTIONS.join(' '),
+  },
+  {
+    title: 'chances_told',
+    kind: 'text',
+    meaning:
+      'Both chances as far as they are known: under 1 % and over 99 % only the assumed form of the distribution speaks, so no digits beyond count.',
+    cell: ({ chanceBelow, chanceBelowThreshold }) =>
+      chanceBelow === null && chanceBelowThreshold === null
+        ? null
+        : `below requirement: ${formatChance(chanceBelow)}; below threshold: ${formatChance(chanceBelowThreshold)}`,
   },
 ];

@@ -16,7 +16,6 @@ export {
   noticeNewer,
   noticeUnfinished,
   noticeUnwritable,
-  REGISTER_NOTICE,
 } from './notices.ts';
 export { openForReading } from './openForReading.ts';
 export { openForWriting } from './openForWriting.ts';

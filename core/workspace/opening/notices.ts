@@ -1,4 +1,5 @@
 import { basename } from 'node:path';
+import { REGISTER_NOTICE } from '../contract/registerCalls.ts';
 
 /** What a person should know about how a workspace was opened; the form of a refusal, though nothing was refused. */
 export type Notice = { readonly code: string; readonly message: string; readonly hint: string };
@@ -42,8 +43,6 @@ export function noticeMoving(path: string): Notice {
     hint: 'Complete the move by giving the same command again: npm run -s stemroot -- move <from> <to>',
   };
 }
-
-export const REGISTER_NOTICE = 'store.register';
 
 export function noticeUnfinished(path: string, poles: number): Notice {
   return {

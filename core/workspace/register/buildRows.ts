@@ -33,6 +33,8 @@ export function buildRows(visits: readonly VisitEntry[]): RegisterRow[] {
     const { facts, assessmentId } = entry;
     const summary = entry.summary ?? NOT_ASSESSED;
     const changes = tellChanges(listEarlier(standing, place), summary);
+    // kept to compare visits by, and no part of a row
+    const { withheldBy: _withheldBy, modes: _modes, ...shown } = summary;
     const ruling = entry.rulings.find(({ withdrawn }) => withdrawn === null) ?? null;
     const rank = place < 0 ? 'corrected' : place === standing.length - 1 ? 'latest' : 'earlier';
     return {
@@ -43,7 +45,7 @@ export function buildRows(visits: readonly VisitEntry[]): RegisterRow[] {
       lengthM: facts.lengthM,
       date: facts.date,
       assessmentId,
-      ...summary,
+      ...shown,
       findings: changes ? [...summary.findings, changes.finding] : summary.findings,
       ruling,
       standing: rank,
@@ -58,13 +60,11 @@ export function buildRows(visits: readonly VisitEntry[]): RegisterRow[] {
   });
 }
 
-/** The first and the last result before a place; fewer where there are fewer. */
+/** The results before a place, by date. */
 function listEarlier(standing: readonly VisitEntry[], place: number): DatedSummary[] {
-  const before = standing.slice(0, Math.max(place, 0));
-  const hasResult = ({ summary }: VisitEntry) => summary !== null;
-  return [before.find(hasResult), before.findLast(hasResult)].flatMap((entry) =>
-    entry?.summary ? [{ date: entry.facts.date, summary: entry.summary }] : [],
-  );
+  return standing
+    .slice(0, Math.max(place, 0))
+    .flatMap(({ facts: { date }, summary }) => (summary ? [{ date, summary }] : []));
 }
 
 /** A file brought in later that shares a recording, byte for byte, tells of the same visit to the pole. */

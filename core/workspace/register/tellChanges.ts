@@ -1,7 +1,15 @@
 import type { Assessment } from '../../assessment.ts';
+import { nameAzimuth } from '../../nameAzimuth.ts';
+import type { KeptMode } from '../keepModes.ts';
 import type { ResultSummary } from '../summarise.ts';
 
-export type DatedSummary = { readonly date: string; readonly summary: ResultSummary };
+export type DatedSummary = { readonly date: string; readonly summary: ComparedSummary };
+
+/** What of a result is compared. */
+export type ComparedSummary = Pick<
+  ResultSummary,
+  'withheldBy' | 'modulusIntervalPa' | 'fixityInterval' | 'capacityNm' | 'modes'
+>;
 
 export type Changes = {
   /** In short, as the register gives it as a reason to look. */
@@ -10,12 +18,18 @@ export type Changes = {
   readonly finding: Assessment['findings'][number];
 };
 
-type Change = {
+type Comparison = {
   readonly name: string;
+  /** Now over then. */
   readonly ratio: number;
+  /** Whether it differs by more than measuring again explains. */
+  readonly isTold: boolean;
   /** What it was and is, with its unit; of frequencies, which are measured. */
   readonly fromTo: string | null;
 };
+
+/** What is told of one earlier visit. */
+type Told = { readonly date: string; readonly changes: readonly Comparison[] };
 
 /** Kind of the finding. */
 export const CHANGED = 'changed-between-visits';
@@ -24,88 +38,145 @@ export const CHANGED = 'changed-between-visits';
 const Z_OF_90_PERCENT = 1.645;
 /** A difference this many joint standard deviations wide is told (ours). */
 const TOLD_FROM_SDS = 2;
-/** Frequencies repeat within a percent or two from day to day; moisture, frost and cables move them as much again (ours). */
+/**
+ * More than measuring again explains: frequencies of an unchanged pole repeat within a percent or two (common practice, no source).
+ * Frost, drier wood or ground can move them by more than this (from memory, no source); what is told says so.
+ */
 const TOLD_FREQUENCY_SHARE = 0.05;
+/**
+ * Planes this close are compared (ours). Sensors are set by eye or compass, some 10 degrees off at each visit; one that stands 20
+ * degrees off still takes up cos 20° = 94 % of the plane's motion, and a third of the motion of the plane across it.
+ */
+const ALIKE_WITHIN_DEG = 20;
+const HALF_TURN_DEG = 180;
 
 const FREQUENCY_RULE =
-  'Two recordings of an unchanged pole differ by a percent or two, and moisture, frost and cables move them as much again: ' +
-  `from ${100 * TOLD_FREQUENCY_SHARE} % on, measurement and season do not explain it.`;
-const INTERVAL_RULE = 'That is more than twice the joint uncertainty of the two results.';
+  `From ${100 * TOLD_FREQUENCY_SHARE} % on a frequency differs by more than measuring again explains. Frost, drier wood or drier ground ` +
+  'raise it by as much, and it falls again after them: compare at like season and moisture.';
+const INTERVAL_RULE =
+  'E, fixity and capacity are told where they differ by more than twice the joint uncertainty of the two results.';
 
 const ADVICE = {
   fell: 'Frequencies fall where section or soil is lost at ground line, where wood softens, and where weight was added. Excavate, sound and bore, and compare what hangs on the pole.',
   rose: 'A pole does not grow stronger: look for frozen or drier ground, for weight or cables taken away, and for a measurement that was made otherwise.',
-  other: 'Compare girths, heights, moisture, cables and picks of both visits before anything is made of it.',
+  other: 'Compare girths, heights, moisture, cables and picks of these visits before anything is made of it.',
 };
 
 /**
- * What differs from an earlier visit to the same pole by more than the two measurements explain; null where nothing does. The visit
- * before is asked first, then the first of all, so that what changes slowly is told as well. All results rest on the same priors, so a
- * real change shows later here than it could.
- * @param earlier - visits with a result, by date; of them the last and the first are looked at
+ * What differs from earlier visits to the same pole by more than measuring again explains; null where nothing does. Each figure
+ * is compared with the last visit that has it and with the first, so that neither a slow fall nor a sudden one stays silent; visits
+ * that a fall is told of come first. Frequencies are compared within like planes only: a fall in one plane, as decay on one side makes
+ * it, is not thinned by the other. Of a result that the chain withholds only frequencies count. All results rest on the same priors,
+ * so a real change of the others shows later here than it could.
+ * @param earlier - visits with a result, by date
  */
-export function tellChanges(earlier: readonly DatedSummary[], now: ResultSummary): Changes | null {
-  for (const visit of new Set([earlier.at(-1), earlier[0]])) {
-    const changes = visit && compare(visit, now);
-    if (changes) return changes;
-  }
-  return null;
+export function tellChanges(earlier: readonly DatedSummary[], now: ComparedSummary): Changes | null {
+  const comparisons = earlier.map(({ summary }) => compare(summary, now));
+  const told = earlier
+    .map(
+      ({ date }, i): Told => ({
+        date,
+        changes: comparisons[i]!.filter(({ name, isTold }) => {
+          const isThis = (some: readonly Comparison[]) => some.some((other) => other.name === name);
+          return isTold && (i === comparisons.findIndex(isThis) || i === comparisons.findLastIndex(isThis));
+        }),
+      }),
+    )
+    .filter(({ changes }) => changes.length > 0)
+    .reverse()
+    .sort((a, b) => Number(b.changes.some(isLower)) - Number(a.changes.some(isLower)));
+  if (told.length === 0) return null;
+  return {
+    words: told.map(({ date, changes }) => `${changes.map(tellShare).join(', ')} than on ${date}`).join('; '),
+    finding: { id: CHANGED, text: [...told.map(tellVisit), ...explain(told)].join(' ') },
+  };
 }
 
-function compare({ date, summary: before }: DatedSummary, now: ResultSummary): Changes | null {
-  const ofFit = [
-    ...compareIntervals('E', before.modulusIntervalPa, now.modulusIntervalPa),
-    ...compareIntervals('fixity', before.fixityInterval, now.fixityInterval),
-    ...compareIntervals('capacity', before.capacityNm, now.capacityNm),
+function compare(before: ComparedSummary, now: ComparedSummary): Comparison[] {
+  const isFitCompared = before.withheldBy !== 'chain' && now.withheldBy !== 'chain';
+  return [
+    ...(isFitCompared
+      ? [
+          ...compareIntervals('E', before.modulusIntervalPa, now.modulusIntervalPa),
+          ...compareIntervals('fixity', before.fixityInterval, now.fixityInterval),
+          ...compareIntervals('capacity', before.capacityNm, now.capacityNm),
+        ]
+      : []),
+    ...now.modes.flatMap((mode) => compareModes(before.modes, mode)),
   ];
-  const frequencies = now.frequenciesHz.flatMap((hz, i) =>
-    compareFrequencies(`f${i + 1}`, before.frequenciesHz[i] ?? null, hz),
-  );
-  const all = [...ofFit, ...frequencies];
-  if (all.length === 0) return null;
-  const moved = [...frequencies, ...ofFit].map(({ fromTo, ...change }) =>
-    fromTo === null ? tellShare(change) : `${tellShare(change)} (${fromTo})`,
-  );
-  const kind = frequencies.length === 0 ? 'other' : frequencies.some(isLower) ? 'fell' : 'rose';
-  return {
-    words: `${all.map(tellShare).join(', ')} than on ${date}`,
-    finding: {
-      id: CHANGED,
-      text: [
-        `Compared with the visit of ${date}: ${moved.join(', ')}.`,
-        ...(frequencies.length > 0 ? [FREQUENCY_RULE] : [INTERVAL_RULE]),
-        ADVICE[kind],
-      ].join(' '),
-    },
-  };
 }
 
 function compareIntervals(
   name: string,
   before: ResultSummary['capacityNm'],
   now: ResultSummary['capacityNm'],
-): Change[] {
-  if (!before || !now) return [];
+): Comparison[] {
+  // an interval that reaches zero says nothing of a ratio
+  if (!before || !now || before.low <= 0 || now.low <= 0) return [];
   const ratio = now.value / before.value;
   const sd = Math.hypot(logSd(before), logSd(now));
-  return Math.abs(Math.log(ratio)) < TOLD_FROM_SDS * sd ? [] : [{ name, ratio, fromTo: null }];
+  return [{ name, ratio, isTold: Math.abs(Math.log(ratio)) > TOLD_FROM_SDS * sd, fromTo: null }];
 }
 
 function logSd({ low, high }: NonNullable<ResultSummary['capacityNm']>): number {
   return Math.log(high / low) / (2 * Z_OF_90_PERCENT);
 }
 
-function compareFrequencies(name: string, beforeHz: number | null, nowHz: number | null): Change[] {
-  if (beforeHz === null || nowHz === null) return [];
-  const ratio = nowHz / beforeHz;
-  if (Math.abs(ratio - 1) < TOLD_FREQUENCY_SHARE) return [];
-  return [{ name, ratio, fromTo: `${beforeHz.toFixed(2)} to ${nowHz.toFixed(2)} Hz` }];
+/** A mode against the same one of the plane that lies nearest to its own. */
+function compareModes(before: readonly KeptMode[], now: KeptMode): Comparison[] {
+  const [then] = before
+    .filter((mode) => mode.number === now.number && angleBetween(mode, now) <= ALIKE_WITHIN_DEG)
+    .sort((a, b) => angleBetween(a, now) - angleBetween(b, now));
+  if (!then) return [];
+  const ratio = now.frequencyHz / then.frequencyHz;
+  return [
+    {
+      name: `f${now.number} at ${nameAzimuth(now.azimuthDeg)}`,
+      ratio,
+      isTold: Math.abs(ratio - 1) >= TOLD_FREQUENCY_SHARE,
+      fromTo: `${then.frequencyHz.toFixed(2)} to ${now.frequencyHz.toFixed(2)} Hz`,
+    },
+  ];
 }
 
-function isLower({ ratio }: Change): boolean {
+/** Between two planes, 0 to 90 degrees. */
+function angleBetween(a: KeptMode, b: KeptMode): number {
+  const turn = Math.abs(a.azimuthDeg - b.azimuthDeg) % HALF_TURN_DEG;
+  return Math.min(turn, HALF_TURN_DEG - turn);
+}
+
+/** Frequencies first, which are measured. */
+function tellVisit({ date, changes }: Told): string {
+  const moved = [...changes.filter(isFrequency), ...changes.filter((change) => !isFrequency(change))].map(
+    (change) => (isFrequency(change) ? `${tellShare(change)} (${change.fromTo})` : tellShare(change)),
+  );
+  return `Compared with the visit of ${date}: ${moved.join(', ')}.`;
+}
+
+/** By which rules that was told, and what to do. */
+function explain(told: readonly Told[]): string[] {
+  const all = told.flatMap(({ changes }) => changes);
+  const frequencies = all.filter(isFrequency);
+  const rules = [
+    ...(frequencies.length > 0 ? [FREQUENCY_RULE] : []),
+    ...(frequencies.length < all.length ? [INTERVAL_RULE] : []),
+  ];
+  if (frequencies.length === 0) return [...rules, ADVICE.other];
+  return [
+    ...rules,
+    ...(frequencies.some(isLower) ? [ADVICE.fell] : []),
+    ...(frequencies.every(isLower) ? [] : [ADVICE.rose]),
+  ];
+}
+
+function isFrequency({ fromTo }: Comparison): boolean {
+  return fromTo !== null;
+}
+
+function isLower({ ratio }: Comparison): boolean {
   return ratio < 1;
 }
 
-function tellShare({ name, ratio }: Pick<Change, 'name' | 'ratio'>): string {
+function tellShare({ name, ratio }: Pick<Comparison, 'name' | 'ratio'>): string {
   return `${name} ${Math.round(100 * Math.abs(ratio - 1))} % ${ratio < 1 ? 'lower' : 'higher'}`;
 }
