@@ -9,11 +9,13 @@ export type KeptMode = {
   readonly frequencyHz: number;
 };
 
+/** Those that the register shows: of a higher one another number is more often as near (ours). */
+const HIGHEST_COMPARED = 3;
 /** A number that this much of all readings gives a peak is not disputed: a rival is told as a finding from the rest on (ours). */
 const UNDISPUTED_FROM = 0.95;
 
 /**
- * The modes of a result that other visits may be compared with, each in its plane. Where the chain withholds the result, those
+ * The modes 1 to 3 of a result that other visits may be compared with, each in its plane. Where the chain withholds the result, those
  * whose number was confirmed or is not disputed; of another nobody knows which mode it is.
  */
 export function keepModes(
@@ -21,6 +23,7 @@ export function keepModes(
   withheldBy: 'chain' | 'calibration' | null,
 ): KeptMode[] {
   return result.modes
+    .filter(({ number }) => number <= HIGHEST_COMPARED)
     .filter((mode) => withheldBy !== 'chain' || mode.status === 'confirmed' || isUndisputed(mode, result))
     .map(({ azimuthDeg, number, frequencyHz }) => ({ azimuthDeg, number, frequencyHz: frequencyHz.value }));
 }

@@ -21,6 +21,11 @@ describe('keepModes', () => {
     expect(keepModes({ modes: [], assignments: [] }, null)).toEqual([]);
   });
 
+  it('keeps modes 1 to 3, which the register shows', () => {
+    const modes = [1, 2, 3, 4].map((own) => ({ ...mode, number: own }));
+    expect(keepModes({ modes, assignments: [] }, null).map((own) => own.number)).toEqual([1, 2, 3]);
+  });
+
   it('leaves out of a result that the chain withholds what nobody confirmed and readings dispute', () => {
     expect(keepModes({ modes: [candidate], assignments: disputed }, 'chain')).toEqual([]);
     expect(keepModes({ modes: [candidate], assignments: [] }, 'chain')).toEqual([]);

@@ -13,7 +13,8 @@ export type ResultColumn = {
 
 /**
  * What of a visit goes to those who analyse elsewhere, the same in CSV, Parquet and GeoJSON: one row a visit. Units stand in the
- * titles and are SI, as in the results themselves. docs/exports.md lists the same, which a test holds.
+ * titles and are SI, as in the results themselves. docs/exports.md lists the same, which a test holds. A new column goes to the end:
+ * other programs may count columns.
  */
 export const RESULT_COLUMNS: readonly ResultColumn[] = [
   {
