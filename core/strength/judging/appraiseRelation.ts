@@ -1,5 +1,5 @@
 import { FEWEST_OF_A_KIND } from '../relation/describeReach.ts';
-import { nameKind } from '../relation/findBeyond.ts';
+import { nameKind, UNNAMED } from '../relation/findBeyond.ts';
 import type { FittedRelation } from '../relation/fitRelation.ts';
 import { tellsStiffness } from '../relation/predictors.ts';
 import { reachOf } from '../relation/reachOf.ts';
@@ -44,6 +44,7 @@ export function appraiseRelation(fit: FittedRelation, armsNotShortened: number |
       ...findNoBetter(fit, predictive),
       ...findSofterStronger(fit),
       ...findFewTests(fit),
+      ...findUnnamed(fit),
       ...findKinds(fit),
       ...findBiases(fit, armsNotShortened),
     ],
@@ -62,14 +63,17 @@ function countSpecies({ rows }: FittedRelation): Appraisal['species'] {
 function findNoBetter({ spec, relation }: FittedRelation, { value, low, high }: PredictiveShare): Weakness[] {
   if (low > 0) return [];
   const percent = (share: number) => `${Math.round(100 * share)} %`;
+  // of fewer than three poles there is no interval
+  const found = Number.isFinite(low)
+    ? `: of the scatter of strengths it foretells ${percent(value)} (90 % interval ${percent(low)} to ${percent(high)}; 0 is the mean, below 0 worse)`
+    : ', since it rests on fewer than three poles';
   return [
     {
       id: 'no-better-than-mean',
       text:
         spec.predictors.length === 0 && relation.groups.length === 0
           ? 'The calibration tells the mean of its tests of every pole: nothing that is measured on a pole enters.'
-          : `The calibration is not shown to predict better than the mean of its tests: of the scatter of strengths it foretells ${percent(value)} ` +
-            `(90 % interval ${percent(low)} to ${percent(high)}; 0 is the mean, below 0 worse). What was measured on a pole may say nothing of its strength.`,
+          : `The calibration is not shown to predict better than the mean of its tests${found}. What was measured on a pole may say nothing of its strength.`,
     },
   ];
 }
@@ -99,8 +103,22 @@ function findFewTests(fit: FittedRelation): Weakness[] {
   ];
 }
 
+function findUnnamed({ rows }: FittedRelation): Weakness[] {
+  const unnamed = rows.filter(({ species }) => species === UNNAMED).length;
+  if (unnamed === 0) return [];
+  return [
+    {
+      id: 'few-of-a-kind',
+      text:
+        `${unnamed} of the ${rows.length} tests name no species that is known here: they may be of any, and count for none. ` +
+        'Poles whose species is not named get no capacity.',
+    },
+  ];
+}
+
 function findKinds(fit: FittedRelation): Weakness[] {
   return reachOf(fit).kinds.flatMap(({ factor, level, poles, overstated }): Weakness[] => {
+    if (level === UNNAMED && factor === 'species') return [];
     const name = nameKind(factor, level);
     if (poles < FEWEST_OF_A_KIND) {
       return [

@@ -20,6 +20,15 @@ export type TestedKind = {
 /** Ends on the scale of the fit. */
 type Span = { readonly min: number; readonly max: number };
 
+/** Where most tests lie. */
+export type Ordinary = {
+  readonly middles: ReadonlyMap<string, readonly number[]>;
+  readonly inverseCovariance: readonly (readonly number[])[];
+  readonly limit: number;
+  /** Offsets of tests beyond the limit, by their middle: who lies as far out as a pole is looked for among them. */
+  readonly farOut: ReadonlyMap<string, readonly (readonly number[])[]>;
+};
+
 /** How far the tests of a relation carry it: where poles lie that it may speak of. */
 export type Reach = {
   /** Groups whose own middle a pole's distance is from; null: that of all tests. */
@@ -28,6 +37,8 @@ export type Reach = {
   readonly middles: ReadonlyMap<string, readonly number[]>;
   /** Least and greatest measured predictor of the tests about each middle. */
   readonly tested: ReadonlyMap<string, readonly Span[]>;
+  /** Of each measured predictor about each middle the value that a tenth of the tests, or the least one, does not pass. */
+  readonly softEnds: ReadonlyMap<string, readonly number[]>;
   /** Of the predictors about their middle, on the scale of the fit. */
   readonly inverseCovariance: readonly (readonly number[])[];
   /** Least and greatest offset of a test from its middle. */
@@ -36,6 +47,8 @@ export type Reach = {
   readonly edge: number;
   /** Beyond this distance, and beyond the tests, nothing is told. */
   readonly limit: number;
+  /** Where tests lie without those beyond the limit, which widen the scatter in all directions; and who lies far out from there. */
+  readonly ordinary: Ordinary;
   /** Standard deviation of the tested strengths, on the scale of the fit. */
   readonly strengthSd: number;
   readonly kinds: readonly TestedKind[];
@@ -46,6 +59,8 @@ export type Reach = {
  * regression model is applied (Tropsha, Gramatica and Gombar 2003, QSAR Comb. Sci. 22:69; Sahigara et al. 2012, Molecules 17:4791; from memory).
  */
 const WARNING_LEVERAGE = 3;
+/** A pole is among the softest where no more than this share of the tests is softer (ours). */
+const SOFT_SHARE = 0.1;
 /** Level of the test that a kind of pole is weaker than the relation tells; shared out over the kinds that are looked at. */
 const OVERSTATED_LEVEL = 0.05;
 
@@ -70,29 +85,53 @@ export function describeReach(basis: RelationBasis): Reach {
   const parting = groupedFactorsOf(spec)[0] ?? null;
   const spread = (parting !== null && spreadAbout(used, k, parting)) || spreadAbout(used, k, null)!;
   const { offsets, freedom, inverseCovariance } = spread;
+  const limit = limitOf(freedom, k, used.length);
+  const valuesOf = (name: string) =>
+    used.filter(({ row }) => middleOf(spread.parted, row) === name).map(({ values }) => values);
+  const byMiddle = <T>(describe: (values: readonly (readonly number[])[]) => T) =>
+    new Map([...spread.middles.keys()].map((name) => [name, describe(valuesOf(name))]));
   return {
     parted: spread.parted,
     middles: spread.middles,
-    tested: new Map(
-      [...spread.middles.keys()].map((name) => {
-        const own = used.filter(({ row }) => middleOf(spread.parted, row) === name);
-        return [
-          name,
-          spansOf(
-            own.map(({ values }) => values),
-            k,
-          ),
-        ];
+    tested: byMiddle((values) => spansOf(values, k)),
+    softEnds: byMiddle((values) =>
+      spread.offsets[0]!.map((_, j) => {
+        const ascending = values.map((row) => row[j]!).sort((x, y) => x - y);
+        return ascending[Math.ceil(SOFT_SHARE * ascending.length) - 1]!;
       }),
     ),
     inverseCovariance,
     spans: spansOf(offsets, k),
     edge: Math.max(...offsets.map((u) => distanceOf(inverseCovariance, u))),
-    // 3 p / n = 1 / n + d^2 / (n - 1) with p = k + 1, solved for d
-    limit: Math.sqrt((freedom * (WARNING_LEVERAGE * (k + 1) - 1)) / used.length),
+    limit,
+    ordinary: describeOrdinary(used, k, spread, limit),
     strengthSd: spreadOf(used.map(({ response }) => response)),
     kinds: FACTORS.flatMap((factor) => describeKinds(factor, used, basis)),
   };
+}
+
+/** Distance at the warning leverage: 3 p / n = 1 / n + d^2 / (n - 1) with p = k + 1, solved for d. */
+function limitOf(freedom: number, k: number, count: number): number {
+  return Math.sqrt((freedom * (WARNING_LEVERAGE * (k + 1) - 1)) / count);
+}
+
+/** Looks once without the tests beyond the limit; with all of them where the others tell no scatter. */
+function describeOrdinary(used: readonly PreparedRow[], k: number, whole: Spread, limit: number): Ordinary {
+  const near = used.filter((_, i) => distanceOf(whole.inverseCovariance, whole.offsets[i]!) <= limit);
+  const trimmed = spreadAbout(near, k, whole.parted, true);
+  const widths = spansOf(whole.offsets, k).map(({ min, max }) => max - min);
+  const isEnough =
+    trimmed?.middles.size === whole.middles.size &&
+    spansOf(trimmed.offsets, k).every(({ min, max }, j) => max - min > ROUNDING * widths[j]!);
+  const { middles, inverseCovariance, freedom } = isEnough ? trimmed : whole;
+  const ordinaryLimit = isEnough ? limitOf(freedom, k, near.length) : limit;
+  const farOut = new Map<string, number[][]>([...middles.keys()].map((name) => [name, []]));
+  for (const { values, row } of used) {
+    const name = middleOf(whole.parted, row);
+    const offsets = values.map((value, j) => value - middles.get(name)![j]!);
+    if (distanceOf(inverseCovariance, offsets) > ordinaryLimit) farOut.get(name)!.push(offsets);
+  }
+  return { middles, inverseCovariance, limit: ordinaryLimit, farOut };
 }
 
 function spansOf(rows: readonly (readonly number[])[], k: number): Span[] {
@@ -107,11 +146,29 @@ export function middleOf(parted: FactorName | null, pole: Pick<PoleMeasurements,
   return parted === null ? '' : (levelOf(parted, pole) ?? '');
 }
 
+type Spread = {
+  readonly parted: FactorName | null;
+  readonly middles: ReadonlyMap<string, readonly number[]>;
+  /** Tests less groups. */
+  readonly freedom: number;
+  /** Of each test from its middle. */
+  readonly offsets: readonly (readonly number[])[];
+  readonly inverseCovariance: readonly (readonly number[])[];
+};
+
+/** Tests that scatter by less than this share of what all do are alike but for rounding. */
+const ROUNDING = 1e-6;
+
 /** A covariance whose correlations have less than this determinant cannot be turned round. */
 const LEAST_DETERMINANT = 1e-9;
 
 /** Scatter of predictors about the middle of each group, or of all; null where too few tests or too like ones tell none within groups. */
-function spreadAbout(used: readonly PreparedRow[], k: number, parted: FactorName | null) {
+function spreadAbout(
+  used: readonly PreparedRow[],
+  k: number,
+  parted: FactorName | null,
+  mayFail = parted !== null,
+): Spread | null {
   const middles = new Map<string, number[]>();
   for (const name of new Set(used.map(({ row }) => middleOf(parted, row)))) {
     const own = used.filter(({ row }) => middleOf(parted, row) === name);
@@ -125,12 +182,18 @@ function spreadAbout(used: readonly PreparedRow[], k: number, parted: FactorName
     const middle = middles.get(middleOf(parted, row))!;
     return values.map((value, j) => value - middle[j]!);
   });
-  if (parted !== null && freedom <= k + 1) return null;
+  if (mayFail && freedom <= k + 1) return null;
   const covariance = Array.from({ length: k }, (_, i) =>
     Array.from({ length: k }, (__, j) => offsets.reduce((sum, u) => sum + u[i]! * u[j]!, 0) / freedom),
   );
-  if (parted !== null && !canInvert(covariance)) return null;
-  return { parted, middles, freedom, offsets, inverseCovariance: invertScaled(covariance) };
+  if (mayFail && !canInvert(covariance)) return null;
+  return {
+    parted,
+    middles,
+    freedom,
+    offsets,
+    inverseCovariance: invertScaled(covariance),
+  };
 }
 
 function canInvert(covariance: readonly (readonly number[])[]): boolean {

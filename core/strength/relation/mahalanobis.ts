@@ -5,11 +5,19 @@ export function distanceOf(
   inverseCovariance: readonly (readonly number[])[],
   offsets: readonly number[],
 ): number {
-  const square = offsets.reduce(
-    (sum, a, i) => sum + offsets.reduce((inner, b, j) => inner + a * b * inverseCovariance[i]![j]!, 0),
+  return Math.sqrt(Math.max(0, productOf(inverseCovariance, offsets, offsets)));
+}
+
+/** Scalar product that belongs to {@link distanceOf}. */
+export function productOf(
+  inverseCovariance: readonly (readonly number[])[],
+  a: readonly number[],
+  b: readonly number[],
+): number {
+  return a.reduce(
+    (sum, x, i) => sum + b.reduce((inner, y, j) => inner + x * y * inverseCovariance[i]![j]!, 0),
     0,
   );
-  return Math.sqrt(Math.max(0, square));
 }
 
 /** Inverse of a covariance by way of correlations, so that units as far apart as Pa and years cost no digits. */

@@ -1,5 +1,5 @@
 import type { KnownStrength, StrengthPrediction, StrengthPredictors } from '../calibration.ts';
-import { findBeyond } from './findBeyond.ts';
+import { findBeyond, isAmongSoftest } from './findBeyond.ts';
 import type { RelationBasis } from './fitRelation.ts';
 import { predictByLine, withhold } from './predictByLine.ts';
 import {
@@ -11,6 +11,10 @@ import {
 } from './predictors.ts';
 import { reachOf } from './reachOf.ts';
 import type { PredictorName } from './relationSpec.ts';
+import { tellShift } from './tellContributions.ts';
+
+const AMONG_SOFTEST =
+  'Among the softest tenth of the tested poles, or softer: a stem that decay has softened all through measures the same and is weaker than this tells. Look for decay.';
 
 /**
  * Predicts the strength of one pole from a relation, by its line ({@link predictByLine}) and as far as its tests carry it ({@link describeReach}):
@@ -31,23 +35,39 @@ export function predictFromRelation(
   }
   const line = predictByLine(basis, pole);
   if (line.modulusOfRupturePa === null) return line;
-  const beyond = findBeyond(reachOf(basis), basis, pole);
+  const reach = reachOf(basis);
+  const beyond = findBeyond(reach, basis, pole);
   if (typeof beyond === 'string') return withhold(beyond);
-  const warnings = [...line.warnings, ...listWarnings(basis, pole)];
-  if (beyond === null) return { ...line, warnings };
-  return {
-    ...holdAtEdge(line, predictByLine(basis, pole, beyond.atEdge), beyond.fall),
-    warnings: [beyond.text, ...warnings],
-  };
+  const warnings = [
+    ...(beyond === null ? [] : [beyond.text]),
+    ...(isAmongSoftest(reach, basis, pole) ? [AMONG_SOFTEST] : []),
+    ...line.warnings,
+    ...listWarnings(basis, pole),
+  ];
+  const edge = beyond?.atEdge ? predictByLine(basis, pole, beyond.atEdge) : null;
+  if (edge === null || edge.modulusOfRupturePa === null) return { ...line, warnings };
+  return { ...holdAtEdge(basis, line, edge, beyond!.fall), warnings };
 }
 
 /** Strength as at the nearest point inside, less what a softer pole falls short of it; never more than the line tells. */
-function holdAtEdge(line: KnownStrength, edge: StrengthPrediction, fall: number): KnownStrength {
-  const atEdge = edge.modulusOfRupturePa!.centre - fall;
+function holdAtEdge(
+  { spec }: RelationBasis,
+  line: KnownStrength,
+  edge: KnownStrength,
+  fall: number,
+): KnownStrength {
+  const { centre: atEdge } = edge.modulusOfRupturePa;
   const { modulusOfRupturePa } = line;
+  const centre = Math.min(modulusOfRupturePa.centre, atEdge - fall);
+  const further = tellShift(spec.form, centre - atEdge);
   return {
     ...line,
-    modulusOfRupturePa: { ...modulusOfRupturePa, centre: Math.min(modulusOfRupturePa.centre, atEdge) },
+    // what the line would add up beyond the tests is not what is told
+    because: [
+      ...edge.because.map((text) => `At the edge of the tests, ${text}`),
+      ...(further === null ? [] : [`From there to this pole: strength ${further}.`]),
+    ],
+    modulusOfRupturePa: { ...modulusOfRupturePa, centre },
   };
 }
 

@@ -36,7 +36,8 @@ export function tellContributions(
   });
 }
 
-function tellShift(form: RelationBasis['spec']['form'], shift: number): string | null {
+/** A shift of strength on the scale of the fit in words; null where it is not worth any. */
+export function tellShift(form: RelationBasis['spec']['form'], shift: number): string | null {
   if (form === 'linear') {
     const megapascals = shift / PA_PER_MPA;
     return `${Math.abs(megapascals).toFixed(1)} MPa ${megapascals < 0 ? 'lower' : 'higher'}`;

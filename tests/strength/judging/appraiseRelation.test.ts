@@ -131,4 +131,26 @@ describe('appraiseRelation', () => {
     const where: RelationSpec = { ...PLAIN, response: 'modulusOfRupture' };
     expect(idsOf(fitRelation(good, where), null)).toEqual(['stress-where-it-broke']);
   });
+
+  it('says of fewer than three poles that they are too few, not a number that is none', () => {
+    const rows = drawTests(8, normalDraws(3)).map((row, i) => ({ ...row, poleId: `pole ${i % 2}` }));
+    const [first] = appraiseRelation(fitRelation(rows, PLAIN), 0).weaknesses;
+    expect(first).toMatchObject({
+      id: 'no-better-than-mean',
+      text: expect.stringMatching(/mean of its tests, since it rests on fewer than three poles\. /),
+    });
+    expect(first!.text).not.toContain('NaN');
+  });
+
+  it('tells of tests without a species, whatever is done with species', () => {
+    const rows = drawTests(24, normalDraws(11), { slope: 1.5, scatterSd: 0.05 }).map((row, i) =>
+      i < 8 ? { ...row, species: 'other' as const } : row,
+    );
+    for (const species of ['none', 'fixed', 'pooled'] as const) {
+      expect(appraiseRelation(fitRelation(rows, { ...PLAIN, species }), 0).weaknesses).toContainEqual({
+        id: 'few-of-a-kind',
+        text: expect.stringMatching(/^8 of the 24 tests name no species that is known here/),
+      });
+    }
+  });
 });

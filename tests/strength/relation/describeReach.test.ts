@@ -56,6 +56,21 @@ describe('describeReach', () => {
     expect(distanceOf(reach.inverseCovariance, [])).toBe(0);
   });
 
+  it('takes all tests for ordinary where those near the middle do not scatter, and sees who lies far out', () => {
+    const rows = Array.from({ length: 12 }, (_, i) =>
+      makeRow(`${i}`, { modulusPa: i === 11 ? 16e9 : 11e9, strengthPa: (40 + i) * 1e6 }),
+    );
+    const { ordinary, limit, middles } = reachOf(fitRelation(rows, PLAIN));
+    expect(ordinary).toMatchObject({ limit, middles });
+    expect(ordinary.farOut.get('')).toEqual([[expect.closeTo((11 / 12) * Math.log(16 / 11), 12)]]);
+    const scattered = drawTests(12, normalDraws(2));
+    const far = makeRow('far', { modulusPa: 40e9 });
+    const { ordinary: alone } = reachOf(fitRelation([...scattered, far], PLAIN));
+    const { middles: own, inverseCovariance } = reachOf(fitRelation(scattered, PLAIN));
+    expect(alone.middles).toEqual(own);
+    expect(alone.inverseCovariance).toEqual(inverseCovariance);
+  });
+
   it('parts no groups where too few tests are in them, or none of them scatters', () => {
     const each = ['red-pine', 'douglas-fir', 'southern-pine', 'lodgepole-pine', 'ponderosa-pine'] as const;
     const rows = drawTests(7, normalDraws(5)).map((row, i) => ({ ...row, species: each[i % 5]! }));

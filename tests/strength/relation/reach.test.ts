@@ -61,6 +61,16 @@ describe('a pole outside of the tests', () => {
       expect.stringMatching(
         /^Just outside of the tests: .* 8 GPa, where .* not drawn towards the mean of the tests\.$/,
       ),
+      expect.stringMatching(/^Among the softest tenth/),
+    ]);
+    // what is told adds up: from the mean to the edge by the line, and from there by the fall
+    const share = (log: number) => `${(100 * Math.abs(Math.expm1(log))).toFixed(0)} %`;
+    const slope = fit.relation.coefficients[1]!;
+    expect('because' in told && told.because).toEqual([
+      expect.stringMatching(
+        `^At the edge of the tests, modulus .* 8.5 GPa against .*: strength ${share(slope * (Math.log(8.5) - mean))} lower\\.$`,
+      ),
+      `From there to this pole: strength ${share(-fall)} lower.`,
     ]);
     const line = predictByLine(fit, measurementsOf(makeRow('new', { modulusPa: 8e9, modulusLogSd: 0.05 })));
     expect(medianMpa({ modulusPa: 8e9 })).toBeLessThan(medianOf(line.modulusOfRupturePa!) / 1e6);
@@ -120,7 +130,81 @@ describe('a pole outside of the tests', () => {
     const told = ask({ modulusPa: 4.3e9 }, withOne);
     expect('warnings' in told && told.warnings).toEqual([
       expect.stringContaining('its strength rests on them'),
+      expect.stringMatching(/^Among the softest tenth .* Look for decay\.$/),
     ]);
+  });
+
+  it('is told of decay where it is as soft as the softest tenth of the tests', () => {
+    // of twelve, two: 8.5 and 9.2 GPa
+    const isWarned = (gpa: number) => {
+      const told = ask({ modulusPa: gpa * 1e9 });
+      return 'warnings' in told && told.warnings.some((text) => text.startsWith('Among the softest tenth'));
+    };
+    expect([8.2, 8.6, 9.2, 9.3, 14].map(isWarned)).toEqual([true, true, true, false, false]);
+  });
+
+  it('is withheld between the tests and one that lies far out another way', () => {
+    const draw = normalDraws(12);
+    const girths = (count: number) =>
+      drawTests(count, draw).map((row) =>
+        makeRow(row.id, {
+          ...row,
+          circumferenceM: 0.9 * Math.exp(0.05 * draw()),
+          strengthPa: row.modulusOfRupturePa,
+        }),
+      );
+    const spec = { ...PLAIN, predictors: ['modulus', 'circumference'] } as const;
+    const plainRows = girths(30);
+    // far out in girth and in modulus both, against the way they go together
+    const far = makeRow('far', {
+      modulusPa: 22e9,
+      modulusLogSd: 0.05,
+      circumferenceM: 0.65,
+      strengthPa: 70e6,
+    });
+    const basis = fitRelation([...plainRows, far], spec);
+    expect(medianMpa(far, basis)).toBeGreaterThan(0);
+    const { limit, middles, spans } = reachOf(basis);
+    const at = (u: readonly number[]) => ({
+      modulusPa: Math.exp(middles.get('')![0]! + u[0]!),
+      circumferenceM: Math.exp(middles.get('')![1]! + u[1]!),
+    });
+    expect(limit).toBeLessThan(3);
+    // as stiff as the far one, and of the usual girth: within both spans
+    const aside = at([spans[0]!.max * 0.98, 0]);
+    expect(ask(aside, basis)).toMatchObject({
+      withheldBecause: expect.stringMatching(
+        /^This pole is farther out than tests mostly are, and none of them lies as far out that way: /,
+      ),
+    });
+    const without = ask(aside, fitRelation(plainRows, spec));
+    expect(without.modulusOfRupturePa).toBeNull();
+  });
+});
+
+describe('a pole whose species is not named', () => {
+  it('gets no strength, whatever is done with species; tests without one speak of no pole', () => {
+    const draw = normalDraws(8);
+    for (const species of ['none', 'fixed', 'pooled'] as const) {
+      const tests = drawTests(24, draw).map((row, i) => ({
+        ...row,
+        species: i % 2 ? ('other' as const) : ('red-pine' as const),
+      }));
+      const basis = fitRelation(tests, { ...PLAIN, species });
+      expect(ask({ modulusPa: 11e9, species: 'other' }, basis)).toMatchObject({
+        withheldBecause: expect.stringMatching(
+          /^The species of this pole is not stated, .* State the species with the visit\.$/,
+        ),
+      });
+      expect(medianMpa({ modulusPa: 11e9 }, basis)).toBeGreaterThan(0);
+      const unnamed = fitRelation(
+        tests.map((row) => ({ ...row, species: 'other' as const })),
+        { ...PLAIN, species: 'none' },
+      );
+      for (const asked of ['other', 'red-pine', 'douglas-fir'] as const) {
+        expect(ask({ modulusPa: 11e9, species: asked }, unnamed).modulusOfRupturePa).toBeNull();
+      }
+    }
   });
 });
 
