@@ -1,20 +1,23 @@
 import { NEGLIGIBLE_SHARE, type Shift } from './shiftOverGrid.ts';
 
-/** Five points of Gauss-Hermite quadrature for a standard normal (Abramowitz & Stegun 25.4.46 at x sqrt 2, from memory). */
-const POINTS = Float64Array.of(
-  -2.856970013872806,
-  -1.355626179974266,
-  0,
-  1.355626179974266,
-  2.856970013872806,
-);
-const SHARES = Float64Array.of(
-  0.011257411327720691,
-  0.2220759220056126,
-  0.5333333333333333,
-  0.2220759220056126,
-  0.011257411327720691,
-);
+/** The normal distribution of a shift as values this far apart, in its standard deviations, each of which stands for all up to the next. */
+const STEP_SD = 0.7;
+const POINTS_ASIDE = 4;
+const NORMAL = cutNormal();
+/** Width that each of the values of a shift stands for, in its standard deviations. */
+export const SHIFT_WIDTH_SD = NORMAL.widthSd;
+
+/** Places and shares whose deviation is 1, the width that each stands for included. */
+function cutNormal(): { places: Float64Array; shares: Float64Array; widthSd: number } {
+  const steps = Float64Array.from({ length: 2 * POINTS_ASIDE + 1 }, (_, i) => (i - POINTS_ASIDE) * STEP_SD);
+  const density = steps.map((z) => Math.exp(-0.5 * z * z));
+  const total = density.reduce((sum, value) => sum + value, 0);
+  const shares = density.map((value) => value / total);
+  const variance = shares.reduce((sum, share, i) => sum + share * steps[i]! ** 2, STEP_SD ** 2 / 12);
+  const scale = 1 / Math.sqrt(variance);
+  return { places: steps.map((z) => z * scale), shares, widthSd: STEP_SD * scale };
+}
+
 /** A quantity over a posterior's grid: what it gains by x and by ln E, and a shift; each null where it does not. */
 export type GridQuantity = {
   readonly weights: Float64Array;
@@ -33,12 +36,12 @@ export type GridValues = {
 };
 
 /**
- * Lists the values of a quantity at all grid points of a posterior that hold any weight: each once, or as the five
- * points that stand for the normal distribution of its shift.
+ * Lists the values of a quantity at all grid points of a posterior that hold any weight: each once, or as the values that
+ * stand for the normal distribution of its shift.
  */
 export function listGridValues({ weights, rows, perX, perModulus, shift }: GridQuantity): GridValues {
   const ne = weights.length / rows;
-  const most = countWeighty(weights) * (shift === null ? 1 : POINTS.length);
+  const most = countWeighty(weights) * (shift === null ? 1 : NORMAL.places.length);
   const found = {
     values: new Float64Array(most),
     weights: new Float64Array(most),
@@ -59,7 +62,9 @@ export function listGridValues({ weights, rows, perX, perModulus, shift }: GridQ
       if (weight < NEGLIGIBLE_SHARE) continue;
       const value = base + (perModulus?.[j] ?? 0) + (shift?.mean[at] ?? 0);
       if (sd === 0) add(value, weight, at);
-      else for (let z = 0; z < POINTS.length; z++) add(value + POINTS[z]! * sd, SHARES[z]! * weight, at);
+      else
+        for (let z = 0; z < NORMAL.places.length; z++)
+          add(value + NORMAL.places[z]! * sd, NORMAL.shares[z]! * weight, at);
     }
   }
   return {

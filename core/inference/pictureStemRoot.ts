@@ -1,12 +1,14 @@
 import type { StemRootPicture } from '../assessment.ts';
 import type { RootMixture } from './fitRoots.ts';
-import { listGridValues } from './listGridValues.ts';
+import { listGridValues, SHIFT_WIDTH_SD } from './listGridValues.ts';
 import type { StemRootSummary } from './summarisePosterior.ts';
 
 const CREDIBLE_PROBABILITIES = [0.5, 0.9];
 const PICTURE_POINTS = 61;
 /** Grid points below this share of the peak do not widen the picture. */
-const LEAST_SHARE = 1e-4;
+const LEAST_SHARE = 1e-3;
+/** Standard deviations of a shift that the picture has room for. */
+const SHIFT_REACH_SD = 2;
 const SIGNIFICANT_DIGITS = 6;
 /** Standard deviation of the smoothing in steps of the posterior's grid: neighbours run into each other, and a region of three steps grows by a seventieth. */
 const SMOOTHING = 0.5;
@@ -28,7 +30,8 @@ export function pictureStemRoot(
   const mass = smoothMass(
     depositWeights(mixture, modulusAxis, fixityAxis),
     SMOOTHING * (widestSpacing(mixture, 'lnModulus') / modulusAxis.step),
-    SMOOTHING * (widestSpacing(mixture, 'lnFixity') / fixityAxis.step),
+    (SMOOTHING * Math.max(widestSpacing(mixture, 'lnFixity'), SHIFT_WIDTH_SD * widestShift(mixture))) /
+      fixityAxis.step,
   );
   const peak = mass.reduce((most, value) => Math.max(most, value), 0);
   const valuesOf = ({ from, step }: Axis) =>
@@ -60,13 +63,12 @@ function findAxes(mixture: RootMixture): [Axis, Axis] {
     const peak = weights.reduce((most, value) => Math.max(most, value), 0);
     for (let at = 0; at < weights.length; at++) {
       if (weights[at]! < LEAST_SHARE * peak) continue;
-      const point = [
-        lnModulus[at % lnModulus.length]!,
-        lnFixity[Math.floor(at / lnModulus.length)]! + fixityShift.mean[at]!,
-      ];
+      const row = Math.floor(at / lnModulus.length);
+      const middle = [lnModulus[at % lnModulus.length]!, lnFixity[row]! + fixityShift.mean[at]!];
+      const reach = [0, SHIFT_REACH_SD * fixityShift.sd[row]!];
       for (const axis of [0, 1]) {
-        low[axis] = Math.min(low[axis]!, point[axis]!);
-        high[axis] = Math.max(high[axis]!, point[axis]!);
+        low[axis] = Math.min(low[axis]!, middle[axis]! - reach[axis]!);
+        high[axis] = Math.max(high[axis]!, middle[axis]! + reach[axis]!);
       }
     }
   }
@@ -104,11 +106,19 @@ function depositWeights(mixture: RootMixture, modulusAxis: Axis, fixityAxis: Axi
   return mass;
 }
 
-/** Distance of grid points of the posterior, of the root model that has the widest. */
+/** Widest distance of neighbours among the points of a posterior's grid, of the root model that has the widest. */
 function widestSpacing(mixture: RootMixture, axis: 'lnModulus' | 'lnFixity'): number {
   return Math.max(
-    ...mixture.map(({ posterior }) => Math.abs((posterior[axis][1] ?? 0) - (posterior[axis][0] ?? 0))),
+    0,
+    ...mixture.flatMap(({ posterior }) =>
+      Array.from(posterior[axis].subarray(1), (value, i) => Math.abs(value - posterior[axis][i]!)),
+    ),
   );
+}
+
+/** Largest standard deviation of what uncertain inputs add to ln fixity. */
+function widestShift(mixture: RootMixture): number {
+  return Math.max(0, ...mixture.flatMap(({ posterior }) => [...posterior.fixityShift.sd]));
 }
 
 /** Spreads each point over its neighbours, so that a posterior whose grid is coarser than the picture does not fall into stripes. */

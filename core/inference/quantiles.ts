@@ -1,5 +1,5 @@
 import type { Estimate } from '../assessment.ts';
-import { type GridQuantity, listGridValues } from './listGridValues.ts';
+import { type GridQuantity, listGridValues, SHIFT_WIDTH_SD } from './listGridValues.ts';
 
 /** Level of the intervals that results carry. */
 const INTERVAL_LEVEL = 0.9;
@@ -11,8 +11,8 @@ export type Distribution = { readonly from: number; readonly step: number; reado
 
 /**
  * Bins a quantity over posteriors that share out the probability. A value at a grid point stands for its cell and lies evenly over
- * it: as points alone, medians and limits would come in steps of the grid. Along the axis where the quantity changes less, the cell is
- * two values, a standard deviation either way.
+ * it: as points alone, medians and limits would come in steps of the grid. A cell has up to three widths: along the two axes, and of the
+ * value among those of a shift. Over the widest it is even, the others are two values a standard deviation either way.
  */
 export function binQuantity(
   parts: readonly (GridQuantity & { readonly probability: number })[],
@@ -65,11 +65,8 @@ export function binQuantity(
 /** A value spread evenly over a width has this standard deviation of it. */
 const DEVIATION_A_WIDTH = 1 / Math.sqrt(12);
 
-/**
- * Of the cells that values stand for: their width along the axis where the quantity changes more to the next point, and the standard
- * deviation that the other axis adds.
- */
-function listCells({ weights, rows, perX, perModulus }: GridQuantity, places: Int32Array) {
+/** Of the cells that values stand for: their widest width, and the standard deviation that the others add. */
+function listCells({ weights, rows, perX, perModulus, shift }: GridQuantity, places: Int32Array) {
   const columns = weights.length / rows;
   const alongX = spacings(perX, rows);
   const alongModulus = spacings(perModulus, columns);
@@ -77,9 +74,13 @@ function listCells({ weights, rows, perX, perModulus }: GridQuantity, places: In
   const deviations = new Float64Array(places.length);
   for (let i = 0; i < places.length; i++) {
     const row = Math.floor(places[i]! / columns);
-    const [one, other] = [alongX[row]!, alongModulus[places[i]! - row * columns]!];
-    widths[i] = Math.max(one, other);
-    deviations[i] = DEVIATION_A_WIDTH * Math.min(one, other);
+    const x = alongX[row]!;
+    const modulus = alongModulus[places[i]! - row * columns]!;
+    const shifted = SHIFT_WIDTH_SD * (shift?.sd[row] ?? 0);
+    const widest = Math.max(x, modulus, shifted);
+    widths[i] = widest;
+    const others = x * x + modulus * modulus + shifted * shifted - widest * widest;
+    deviations[i] = DEVIATION_A_WIDTH * Math.sqrt(Math.max(others, 0));
   }
   return { widths, deviations };
 }

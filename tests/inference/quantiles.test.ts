@@ -46,6 +46,18 @@ describe('binQuantity', () => {
     expect(momentsOf(binQuantity(parts)).mean).toBeCloseTo(0.3, 2);
   });
 
+  it('finds the limits of a normal that comes from uncertain inputs alone', () => {
+    const shift = { mean: Float64Array.of(0.3), sd: Float64Array.of(1) };
+    const { value, low, high } = estimateFrom(
+      binQuantity([
+        { weights: Float64Array.of(1), rows: 1, perX: null, perModulus: null, shift, probability: 1 },
+      ]),
+    );
+    expect(value).toBeCloseTo(0.3, 2);
+    expect(Math.abs(low - (0.3 - Z_95))).toBeLessThan(0.02);
+    expect(Math.abs(high - (0.3 + Z_95))).toBeLessThan(0.02);
+  });
+
   it('is not too narrow for a sum of both axes along a ridge narrower than a cell', () => {
     const count = 45;
     const axis = Float64Array.from({ length: count }, (_, i) => (i - (count - 1) / 2) * SPACING);
