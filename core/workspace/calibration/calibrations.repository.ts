@@ -12,7 +12,7 @@ import {
 import type { Tables } from '../tables.ts';
 import { tellConflict } from '../tellConflict.ts';
 import { appendTrail, findWriter } from '../trail/index.ts';
-import { requireReason } from './requireReason.ts';
+import { choiceOf, requireReason } from './requireReason.ts';
 
 type Db = Kysely<Tables>;
 
@@ -258,7 +258,8 @@ export async function chooseCalibration(
 ): Promise<void> {
   const { chosenBy, reason, seenInForce } = choice;
   const { label, document } = await getCalibration(db, calibrationId);
-  if (document) requireReason(label, weaknessesOf(document), reason, 'why it is used');
+  const weaknesses = document ? weaknessesOf(document) : [];
+  requireReason(label, weaknesses, reason, 'why it is used');
   await db.transaction().execute(async (transaction) => {
     const before = await findCalibrationInForce(transaction);
     if (seenInForce !== undefined && seenInForce !== before.calibrationId) {
@@ -280,11 +281,11 @@ export async function chooseCalibration(
       })
       .execute();
     await appendTrail(transaction, {
-      action: 'use',
-      subject: `calibration ${label} for new assessments`,
+      ...choiceOf(label),
       who: chosenBy,
       before: before.label,
-      after: label,
+      // what the reason answers: one that was given before anybody asked answers nothing
+      after: weaknesses.length === 0 ? label : { label, weaknesses: weaknesses.map(({ id }) => id) },
       why: reason,
     });
   });

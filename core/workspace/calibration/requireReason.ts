@@ -1,4 +1,5 @@
 import type { Kysely } from 'kysely';
+import { z } from 'zod';
 import { InputError } from '../../errors.ts';
 import { type Weakness, weaknessesOf } from '../../strength/index.ts';
 import type { Tables } from '../tables.ts';
@@ -22,9 +23,16 @@ export function requireReason(
   );
 }
 
+/** How the trail names the choice of a calibration. */
+export function choiceOf(label: string): { action: 'use'; subject: string } {
+  return { action: 'use', subject: `calibration ${label} for new assessments` };
+}
+
+const answeredSchema = z.object({ weaknesses: z.array(z.string()).min(1) });
+
 /**
  * Holds up a recompute under a weak calibration of which nobody said here why it is used all the same: brought in from a file, or published
- * by a program that did not ask.
+ * by a program that did not ask. A reason for a choice from before it was asked answers nothing.
  * @throws InputError `calibration.reason`
  */
 export async function requireAnswered(db: Kysely<Tables>, calibrationId: number | null): Promise<void> {
@@ -39,12 +47,16 @@ export async function requireAnswered(db: Kysely<Tables>, calibrationId: number 
   const document = JSON.parse(row.document_json);
   const weaknesses = weaknessesOf(document);
   if (weaknesses.length === 0 || (row.origin === 'published' && document.version > 1)) return;
-  const chosen = await db
-    .selectFrom('calibration_choices')
-    .select('choice_id')
-    .where('calibration_id', '=', calibrationId)
-    .where('reason', '<>', '')
-    .executeTakeFirst();
-  if (chosen) return;
-  requireReason(`${document.name}@${document.number}`, weaknesses, '', 'use it for new results first');
+  const label = `${document.name}@${document.number}`;
+  const { action, subject } = choiceOf(label);
+  const choices = await db
+    .selectFrom('trail')
+    .select('after_json')
+    .where('action', '=', action)
+    .where('subject', '=', subject)
+    .execute();
+  // the choice names the weaknesses that its reason answers
+  if (choices.some(({ after_json }) => answeredSchema.safeParse(JSON.parse(after_json ?? 'null')).success))
+    return;
+  requireReason(label, weaknesses, '', 'use it for new results first');
 }

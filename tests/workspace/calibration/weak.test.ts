@@ -1,6 +1,7 @@
 import { describe, expect, it, vi } from 'vitest';
 import { insertCalibration } from '../../../core/workspace/calibration/calibrations.repository.ts';
 import { callService, createWorkspaceService } from '../../../core/workspace/index.ts';
+import { appendTrail } from '../../../core/workspace/trail/index.ts';
 import { makeStore, makeWorkspace } from '../visitFixture.ts';
 import { call, encode, keepSeries, makeAssessed, PLAIN, publish, recompute } from './calibrationFixture.ts';
 
@@ -145,6 +146,24 @@ describe('a calibration that another workspace published', () => {
     ).toMatchObject({
       code: 'calibration.reason',
     });
+    // a reason from before the program asked: as the earlier one kept it, in the choice and its entry
+    await store.db.transaction().execute(async (transaction) => {
+      const choice = {
+        calibration_id: own,
+        chosen_at: '2026-01-01T00:00:00Z',
+        chosen_by: 'E',
+        reason: 'spring',
+      };
+      await transaction.insertInto('calibration_choices').values(choice).execute();
+      const subject = 'calibration weak@9 for new assessments';
+      await appendTrail(transaction, { action: 'use', subject, after: 'weak@9', why: 'spring' });
+    });
+    const again = { calibrationId: own, askedBy: 'E' };
+    expect(await callService(handlers, 'calibration.recompute', again)).toMatchObject({
+      code: 'calibration.reason',
+    });
+    await call(handlers, 'calibration.use', { calibrationId: own, chosenBy: 'E', reason: 'all the same' });
+    expect(await recompute(handlers, own)).toMatchObject({ state: 'completed' });
   });
 });
 
