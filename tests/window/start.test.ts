@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
-import { afterAll, expect, inject, test } from 'vitest';
+import { afterAll, inject, test } from 'vitest';
 import { launch } from './openWindow.ts';
 
 /* The window as `npm start` serves it in a browser, on a workspace that is made on the way. */
@@ -45,7 +45,7 @@ test('--make begins with an empty workspace, in which a visit can be written dow
     await page.keyboard.press('Escape');
     await page.getByRole('main').getByRole('button', { name: 'Write a visit down' }).click();
     await page.getByRole('button', { name: 'Begin', exact: true }).click();
-    expect(await page.getByRole('textbox', { name: 'Number (needed)' }).isVisible()).toBe(true);
+    await page.getByRole('textbox', { name: 'Number (needed)' }).waitFor();
   } finally {
     await browser.close();
   }
