@@ -1,3 +1,4 @@
+import { StemrootError } from '../errors.ts';
 import type { CallName, CallRequest, CallResponse } from './contract.ts';
 
 /** A desk, as far as it is asked here. */
@@ -36,8 +37,9 @@ export async function warmUp(
   if (broken) throw (broken as PromiseRejectedResult).reason;
 
   async function workThrough(visitId: number): Promise<void> {
-    if (isOver()) return;
-    const { assessment, decisions } = await ask('visit.open', { visitId });
+    const opened = isOver() ? null : await open(visitId);
+    if (opened === null) return;
+    const { assessment, decisions } = opened;
     const [strike] = assessment?.strikes ?? [];
     const stretches = strike ? [{ startS: strike.startS, endS: strike.endS }] : [];
     const first = { visitId, recording: 0 };
@@ -48,7 +50,16 @@ export async function warmUp(
     await meet('visit.tryPicks', { visitId, decisions });
   }
 
-  /** What is wrong with a visit is told where a person opens it. */
+  /** What is wrong with a visit is told where a person opens it: null here. */
+  async function open(visitId: number): Promise<CallResponse<'visit.open'> | null> {
+    try {
+      return await ask('visit.open', { visitId });
+    } catch (error) {
+      if (error instanceof StemrootError) return null;
+      throw error;
+    }
+  }
+
   async function meet<N extends CallName>(name: N, request: CallRequest<N>): Promise<void> {
     if (!isOver()) await answer(name, request);
   }
