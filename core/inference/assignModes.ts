@@ -14,6 +14,9 @@ export type NumberlessPick = {
 /** One way to number the picks: a number for each, or null for "no bending mode of this pole". */
 export type Assignment = { readonly numbers: readonly (number | null)[]; readonly probability: number };
 
+/** Bounds of a mode's ln f. */
+type Reach = { readonly low: number; readonly high: number };
+
 /** Planes of one pole differ by cables and ovality; frequencies nearer than this are the same mode in both (ours). */
 const SAME_MODE_LOG_DISTANCE = 0.16;
 /** Before the frequencies are weighed: a proposed pick is no bending mode, with its ln f anywhere over a wide band. */
@@ -38,7 +41,7 @@ export function assignModes(table: FrequencyTable, picks: readonly NumberlessPic
   const reach = reachOfModes(table);
   const isKnown = (pick: NumberlessPick) =>
     pick.fixedNumber !== null || Math.log(pick.frequencyHz) <= reach.at(-1)!.high;
-  const groups = groupPicks(picks.filter(isKnown));
+  const groups = groupPicks(picks.filter(isKnown), reach);
   const fixed = picks.filter((pick) => pick.fixedNumber !== null);
   const candidates: { numbers: (number | null)[]; rough: number }[] = [];
   enumerate(groups, fixed, [], (numbers) =>
@@ -75,8 +78,11 @@ export function assignModes(table: FrequencyTable, picks: readonly NumberlessPic
     .sort((a, b) => b.probability - a.probability);
 }
 
-/** Picks of different planes that are the same mode, ascending in frequency; an analyst's number keeps a pick apart. */
-function groupPicks(picks: readonly NumberlessPick[]): NumberlessPick[][] {
+/**
+ * Picks of different planes that are the same mode, ascending in frequency. An analyst's number keeps a pick apart from one
+ * with another number, and from one that the number cannot be: a number set wrongly must not spoil what the other plane shows.
+ */
+function groupPicks(picks: readonly NumberlessPick[], reach: readonly Reach[]): NumberlessPick[][] {
   const ordered = [...picks].sort((a, b) => a.frequencyHz - b.frequencyHz);
   const groups: NumberlessPick[][] = [];
   for (const pick of ordered) {
@@ -85,15 +91,24 @@ function groupPicks(picks: readonly NumberlessPick[]): NumberlessPick[][] {
       group?.every(
         (other) =>
           other.plane !== pick.plane &&
-          (other.fixedNumber === null ||
-            pick.fixedNumber === null ||
-            other.fixedNumber === pick.fixedNumber) &&
+          canShareNumber(pick, other, reach) &&
           Math.log(pick.frequencyHz / other.frequencyHz) < SAME_MODE_LOG_DISTANCE,
       ) ?? false;
     if (joins) group!.push(pick);
     else groups.push([pick]);
   }
   return groups;
+}
+
+function canShareNumber(a: NumberlessPick, b: NumberlessPick, reach: readonly Reach[]): boolean {
+  if (a.fixedNumber !== null && b.fixedNumber !== null) return a.fixedNumber === b.fixedNumber;
+  const number = a.fixedNumber ?? b.fixedNumber;
+  return number === null || isInReach(a.fixedNumber === null ? a : b, reach[number - 1]!);
+}
+
+function isInReach({ frequencyHz }: NumberlessPick, { low, high }: Reach): boolean {
+  const logF = Math.log(frequencyHz);
+  return logF >= low && logF <= high;
 }
 
 function fixedNumberOf(group: readonly NumberlessPick[]): number | null {
@@ -147,7 +162,7 @@ function sharesPlane(a: readonly NumberlessPick[], b: readonly NumberlessPick[])
 }
 
 /** Least and greatest ln f of each mode over the root's reach at the prior median and 3 deviations of stem modulus. */
-function reachOfModes(table: FrequencyTable): { low: number; high: number }[] {
+function reachOfModes(table: FrequencyTable): Reach[] {
   const { median, logSd } = table.model.modulus;
   const REACH_SD = 3;
   const corners = table.azimuthsDeg.flatMap((_, plane) =>
@@ -166,7 +181,7 @@ function roughFit(
   groups: readonly NumberlessPick[][],
   fixed: readonly NumberlessPick[],
   numbers: readonly (number | null)[],
-  reach: readonly { low: number; high: number }[],
+  reach: readonly Reach[],
 ): number {
   let score = 0;
   for (const [g, number] of numbers.entries()) {
@@ -178,9 +193,8 @@ function roughFit(
     const carriers = carriersOf(groups[g]!, number, fixed);
     score -= groups[g]!.length - carriers.length;
     for (const pick of carriers) {
-      const logF = Math.log(pick.frequencyHz);
-      if ((logF < low || logF > high) && pick.fixedNumber === null) return Number.NEGATIVE_INFINITY;
-      score -= Math.abs(logF - (low + high) / 2) / (high - low);
+      if (pick.fixedNumber === null && !isInReach(pick, { low, high })) return Number.NEGATIVE_INFINITY;
+      score -= Math.abs(Math.log(pick.frequencyHz) - (low + high) / 2) / (high - low);
     }
   }
   return score;

@@ -57,6 +57,17 @@ export function gatherData(
   };
 }
 
+/** The data at these places alone, in their order. */
+export function selectData({ measured, predictions, own, widening }: Data, places: readonly number[]): Data {
+  const n = measured.length;
+  return {
+    measured: Float64Array.from(places, (i) => measured[i]!),
+    predictions: places.map((i) => predictions[i]!),
+    own: Float64Array.from(places.flatMap((a) => places.map((b) => own[a * n + b]!))),
+    widening,
+  };
+}
+
 /** ln f of mode `number` of a plane as the table predicts it. */
 export function predictionOf(table: FrequencyTable, plane: number, number: number): Prediction {
   return {

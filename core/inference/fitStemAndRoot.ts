@@ -1,5 +1,13 @@
 import { addInputs, factorLower, solveFactored } from './covariance.ts';
-import { type Data, type Extra, gatherData, type Pick, predictionOf, sensitivitiesAt } from './data.ts';
+import {
+  type Data,
+  type Extra,
+  gatherData,
+  type Pick,
+  predictionOf,
+  selectData,
+  sensitivitiesAt,
+} from './data.ts';
 import { groundlineSecondMomentM4 } from './describePole.ts';
 import { findPeak } from './findPeak.ts';
 import { type FrequencyTable, MODES_KNOWN } from './frequencyTable.ts';
@@ -57,6 +65,8 @@ const WIDE: GridSize = { modulus: 33, root: 49 };
 /** Over what the wide grid leaves, some eleven standard deviations, a quarter of one a step: medians and limits of E within 0.3 % of a grid of 121. */
 const FINE: GridSize = { modulus: 45, root: 45 };
 const MODULUS_REACH_SD = 4;
+/** A datum that is odd with a greater chance hardly counts: it says nothing of the uncertain inputs. */
+export const ODD_FROM = 0.5;
 /** Grid points below this share of the peak are outside of the second, fine grid. */
 const CUT = 1e-7;
 
@@ -90,7 +100,8 @@ export function fitStemAndRoot(
   const lnFixity = integral.x.map((value) => interpolateLinear(table.x, table.lnFixity, value));
   const { x, lnModulus, predicted, own } = explainAtPeak(table, widened, integral);
   const n = widened.measured.length;
-  const { density, rotational, fixity } = shiftOverGrid(table, widened, integral);
+  const sound = selectData(widened, listSound(integral));
+  const { density, rotational, fixity } = shiftOverGrid(table, sound, integral);
   const lnDensity = momentsOfShift(integral.weights, density);
   return {
     table,
@@ -165,13 +176,18 @@ function spread(from: number, to: number, count: number): Float64Array {
   return Float64Array.from({ length: count }, (_, i) => from + ((to - from) * i) / (count - 1));
 }
 
+/** Places of the data that count. */
+function listSound({ oddChances }: Integral): number[] {
+  return [...oddChances.keys()].filter((i) => oddChances[i]! <= ODD_FROM);
+}
+
 /** Where the data stand against the model at the posterior's peak, its uncertain inputs set to what the data say of them. */
 function explainAtPeak(table: FrequencyTable, data: Data, integral: Integral) {
   const { x, lnModulus } = findPeak(integral);
   const n = data.measured.length;
   const rows = sensitivitiesAt(table, data, x);
   const central = data.predictions.map(({ values }) => interpolate(table, values, x, lnModulus));
-  const sound = [...data.measured.keys()].filter((i) => integral.oddChances[i]! < 0.5);
+  const sound = listSound(integral);
   const soundRows = sound.map((i) => rows[i]!);
   const own = addIrregularities(table, data, rows);
   const soundOwn = Float64Array.from(sound.flatMap((a) => sound.map((b) => own[a * n + b]!)));

@@ -7,7 +7,7 @@ export { type Assignment, assignModes, type NumberlessPick } from './assignModes
 export type { Pick } from './data.ts';
 export { describePole, rootModelsOf } from './describePole.ts';
 export { fitRoots, type RootMixture } from './fitRoots.ts';
-export { fitStemAndRoot, type StemRootPosterior } from './fitStemAndRoot.ts';
+export { fitStemAndRoot, ODD_FROM, type StemRootPosterior } from './fitStemAndRoot.ts';
 export { type FrequencyTable, tabulateFrequencies } from './frequencyTable.ts';
 export { gatherExtras, type MeasuredShape } from './gatherExtras.ts';
 export { highestModeHz } from './highestModeHz.ts';

@@ -16,7 +16,8 @@ export const NEGLIGIBLE_SHARE = 1e-9;
 /**
  * Finds what the data say of quantities that hang linearly on the uncertain inputs, over a posterior's grid: with the quantity
  * c' u, inputs u of unit variance and sensitivities J of the data, mean c' J' S^-1 r and variance c' c - (J c)' S^-1 (J c) (normal
- * conditioning; textbook). No datum is taken as odd. Zero where the posterior holds nothing.
+ * conditioning; textbook). Zero where the posterior holds nothing.
+ * @param data - without those that are taken as odd: each datum here counts in full
  */
 export function shiftOverGrid(table: FrequencyTable, data: Data, integral: Integral): Shifts {
   const { lnModulus, x, weights } = integral;

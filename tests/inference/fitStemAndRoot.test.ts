@@ -114,6 +114,30 @@ describe('fitStemAndRoot', () => {
     expect(forced.modulusPa.value).toBeLessThan(0.93 * bedded.modulusPa.value);
   });
 
+  test.each([1.25, 7])(
+    'a pick %d times too high moves root and density no more than one that is not there',
+    (factor) => {
+      const right = picksOf(frequenciesHz, [1, 2, 3]);
+      const wrong = right.map((pick, i) =>
+        i === 0 ? { ...pick, frequencyHz: factor * pick.frequencyHz } : pick,
+      );
+      const [found, without] = [summarise(table, wrong), summarise(table, right.slice(1))];
+      for (const quantity of ['rotationalStiffnessNmPerRad', 'densityKgPerM3', 'fixity'] as const) {
+        const { low, high } = without[quantity];
+        // a fifth of its own interval: beside the odd pick a chance is left that another one is odd
+        expect(Math.abs(found[quantity].value - without[quantity].value)).toBeLessThan((high - low) / 5);
+      }
+      expect(found.softRootChance).toBeCloseTo(without.softRootChance, 1);
+    },
+  );
+
+  test('a single pick that is odd leaves density as it was', () => {
+    const [pick] = picksOf(frequenciesHz, [1], [0]);
+    const { lnDensity, results } = fitStemAndRoot(table, [{ ...pick!, frequencyHz: 7 * pick!.frequencyHz }]);
+    expect(results[0]!.oddChance).toBeGreaterThan(0.9);
+    expect(lnDensity.mean).toBe(0);
+  });
+
   test('one wrong pick among six is named and moves the stem by less than its interval', () => {
     const right = picksOf(frequenciesHz, [1, 2, 3]);
     const wrong = right.map((pick, i) =>
@@ -219,6 +243,17 @@ describe('assignModes', () => {
       i === 2 ? { ...pick, fixedNumber: 4 } : pick,
     );
     expect(assignModes(table, picks)[0]!.numbers[2]).toBe(4);
+  });
+
+  test('a number that cannot be takes nothing from the other plane', () => {
+    const set = { plane: 0, frequencyHz: f2, sdHz: 0.001 * f2, fixedNumber: 1 };
+    const [best] = assignModes(table, [set, ...unnumbered([f1, f2, f3], 1)]);
+    expect(best!.numbers).toEqual([1, 1, 2, 3]);
+  });
+
+  test('a number that can be counts for its like in the other plane', () => {
+    const set = { plane: 0, frequencyHz: f3, sdHz: 0.001 * f3, fixedNumber: 3 };
+    expect(assignModes(table, [set, ...unnumbered([f3], 1)])[0]!.numbers).toEqual([3, 3]);
   });
 
   test('probabilities of all ways sum to one, most probable first', () => {
