@@ -1,5 +1,6 @@
 import type { AssessedMode, Assessment, StemRootPicture } from './assessment.ts';
 import { CAUTIONS } from './cautions.ts';
+import { compareWithProposal } from './compareWithProposal.ts';
 import { concludeOnStrength } from './concludeOnStrength.ts';
 import {
   type Decision,
@@ -10,6 +11,7 @@ import {
   sortDecisions,
 } from './decisions.ts';
 import { InputError } from './errors.ts';
+import { explainUncounted } from './explainUncounted.ts';
 import { listFindings } from './findings.ts';
 import { hashSha256 } from './hashSha256.ts';
 import {
@@ -31,6 +33,9 @@ import {
   summarisePosterior,
   tabulateFrequencies,
 } from './inference/index.ts';
+import { isSamePeak } from './isSamePeak.ts';
+import { listMovedPicks } from './listMovedPicks.ts';
+import { listSureNumbers } from './listSureNumbers.ts';
 import {
   identifyModes,
   MAXIMUM_HZ,
@@ -42,6 +47,7 @@ import {
   refineMode,
   type StrikeSegment,
 } from './modal/index.ts';
+import type { NumberedPick, Proposal, ProposedPick } from './numberedPick.ts';
 import { findOverrule, isUsed, refuseUnknownStrikes } from './overruleStrikes.ts';
 import { listPlausibleBands, plausibleReachHz } from './plausibleBands.ts';
 import { PROGRAM } from './program.ts';
@@ -76,26 +82,17 @@ export type AnalysedVisit = {
   /** One table for each root model that is weighed, the usual first, and the models before any pick. */
   readonly tables: readonly FrequencyTable[];
   readonly prior: RootMixture;
+  /** How the accepted candidates are numbered while nobody decided on any, most probable first. */
+  readonly numberings: readonly Assignment[];
 };
-
-/** A proposed mode, or one that an analyst set and that has no rank. */
-type RankedCandidate = ModeCandidate & { readonly rank: number | null };
-/** A pick on its way to the fit, and one that has arrived there with its place among the proposed. */
-type ProposedPick = { candidate: RankedCandidate; fixedNumber: number | null };
-type NumberedPick = ProposedPick & { index: number; number: number };
 
 /** The chain uses no random numbers; the seed is kept with the result for the day that a step does. */
 const SEED = 1;
 /** Free decay starts behind the contact: 5 ms by hammer, up to 40 ms by hand (common practice, no source). */
 const CONTACT_S = { hammer: 0.01, hand: 0.05, unknown: 0.05 } as const;
-/** A decision this near to a candidate, in ln f, is about it. */
-const SAME_PEAK_LOG_DISTANCE = 0.015;
-/** A pick counts where its number is this sure, and a strength is given where all numbers together are (ours). */
-const LEAST_NUMBER_PROBABILITY = 0.8;
+/** A strength is given where all numbers together are this sure (ours). */
 const LEAST_NUMBERING_PROBABILITY = 0.6;
 const MOST_RIVALS = 3;
-/** An analyst's pick this near to a peak, in ln f, stands in its stead: half of the step from mode 3 to 4 of a clamped beam, 1.96 times. */
-const OWN_INSTEAD_LOG_DISTANCE = 0.34;
 
 /** The whole chain over one visit. */
 export function assessVisit(
@@ -159,6 +156,7 @@ export function analyseVisit(
     missing: proposal.missing,
     tables,
     prior: fitRoots(tables, []),
+    numberings: numberPicks(tables[0]!, proposal.modes.filter(isAccepted).map(leaveFree)),
   };
 }
 
@@ -173,25 +171,17 @@ export function concludeVisit(
   const { input, tables } = analysed;
   const table = tables[0]!;
   const proposed = applyDecisions(analysed, decisions);
-  const assignments = assignModes(
-    table,
-    proposed.map(({ candidate, fixedNumber }) => ({
-      plane: candidate.plane,
-      frequencyHz: candidate.frequencyHz.value,
-      sdHz: candidate.frequencyHz.sd,
-      fixedNumber,
-    })),
-  );
+  const isAsProposed = decisions.picks.length === 0 && decisions.refusals.length === 0;
+  const assignments = isAsProposed ? analysed.numberings : numberPicks(table, proposed);
   const numbers = assignments[0]?.numbers ?? [];
-  const probabilityOfNumber = (i: number) =>
-    sumProbabilities(assignments.filter((rival) => rival.numbers[i] === numbers[i]));
+  const sure = listSureNumbers(assignments);
   const isRejected = (plane: number, number: number | null) =>
     decisions.picks.some((d) => d.plane === plane && d.number === number && d.frequencyHz === null);
   const used = proposed
     .map((pick, index) => ({ ...pick, index, number: numbers[index] ?? null }))
     .filter((pick): pick is NumberedPick => pick.number !== null)
     .filter(({ candidate, number }) => !isRejected(candidate.plane, number))
-    .filter(({ index }) => probabilityOfNumber(index) >= LEAST_NUMBER_PROBABILITY)
+    .filter(({ index }) => sure[index] !== null)
     .sort((a, b) => a.candidate.plane - b.candidate.plane || a.number - b.number);
   const numberingProbability = sumProbabilities(
     assignments.filter((rival) => used.every(({ index, number }) => rival.numbers[index] === number)),
@@ -217,6 +207,7 @@ export function concludeVisit(
     measured,
     ...posterior.results[used.length + i]!,
   }));
+  const proposal = listProposal(analysed);
   const recordingWarnings = analysed.recordings.flatMap(({ fileName, warnings }) =>
     warnings.map(({ code, message }) => ({ recording: fileName, code, text: message })),
   );
@@ -225,7 +216,8 @@ export function concludeVisit(
     table,
     strikes,
     modes,
-    ownPicks: listOwnPicks(analysed, decisions),
+    ...compareWithProposal(proposal, proposed, used, decisions),
+    moved: listMovedPicks(proposed),
     passedOver: listPassedOver(proposed, numbers, used, decisions),
     furtherData,
     recordingWarnings,
@@ -287,7 +279,9 @@ export function concludeVisit(
         azimuthDeg: candidate.azimuthDeg,
         frequencyHz: candidate.frequencyHz.value,
         prominenceDb: candidate.prominenceDb,
-        reason: candidate.accepted ? explainUncounted(candidate, used, decisions) : candidate.reason,
+        reason: candidate.accepted
+          ? `Not counted: ${explainUncounted(candidate, numberIn(proposal, candidate), proposed, decisions)}.`
+          : candidate.reason,
       })),
     missingModes: [...analysed.missing],
     furtherData,
@@ -380,7 +374,7 @@ function applyDecisions(analysed: AnalysedVisit, { picks, refusals }: SortedDeci
       ...refineMode(analysed.segments, plane, frequencyHz, analysed.lookedAtHz),
       rank: null,
     };
-    return [{ candidate, fixedNumber: number }];
+    return [{ candidate, fixedNumber: number, setHz: frequencyHz }];
   });
   const isReplaced = (candidate: ModeCandidate) =>
     set.some((pick) => isSamePeak(candidate, pick.candidate.plane, pick.candidate.frequencyHz.value));
@@ -388,15 +382,8 @@ function applyDecisions(analysed: AnalysedVisit, { picks, refusals }: SortedDeci
     refusals.some((refusal) => isSamePeak(candidate, refusal.plane, refusal.frequencyHz));
   const kept = analysed.candidates
     .filter((candidate) => candidate.accepted && !isReplaced(candidate) && !isRefused(candidate))
-    .map((candidate): ProposedPick => ({ candidate, fixedNumber: null }));
+    .map(leaveFree);
   return [...kept, ...set];
-}
-
-function isSamePeak(candidate: ModeCandidate, plane: number, frequencyHz: number): boolean {
-  return (
-    candidate.plane === plane &&
-    Math.abs(Math.log(frequencyHz / candidate.frequencyHz.value)) < SAME_PEAK_LOG_DISTANCE
-  );
 }
 
 /** Mode-shape ratios of picks whose planes were sensed at several heights. */
@@ -404,22 +391,6 @@ function listShapes(used: readonly NumberedPick[]): MeasuredShape[] {
   return used.flatMap(({ candidate, number }) =>
     (candidate.shapeRatios ?? []).map((shape) => ({ plane: candidate.plane, number, ...shape })),
   );
-}
-
-/** What an analyst decided about picks other than to confirm what was proposed, in words. */
-function listOwnPicks({ candidates }: AnalysedVisit, { picks, refusals }: SortedDecisions): string[] {
-  const isProposed = (plane: number, frequencyHz: number) =>
-    candidates.some((candidate) => candidate.accepted && isSamePeak(candidate, plane, frequencyHz));
-  return [
-    ...picks.flatMap(({ plane, number, frequencyHz }) => {
-      const name = `mode ${number} of plane ${plane + 1}`;
-      if (frequencyHz === null) return [`${name} declared missing`];
-      return isProposed(plane, frequencyHz) ? [] : [`${name} set at ${frequencyHz.toPrecision(4)} Hz`];
-    }),
-    ...refusals
-      .filter(({ plane, frequencyHz }) => isProposed(plane, frequencyHz))
-      .map(({ plane, frequencyHz }) => `${frequencyHz.toPrecision(4)} Hz in plane ${plane + 1} refused`),
-  ];
 }
 
 /** Accepted peaks without a number between numbered ones of their plane, those that an analyst refused left out. */
@@ -443,29 +414,6 @@ function listPassedOver(
       azimuthDeg: Math.round(candidate.azimuthDeg),
       frequencyHz: candidate.frequencyHz.value,
     }));
-}
-
-/** Why a peak that stands out is no pick: most often what an analyst decided in its plane. */
-function explainUncounted(
-  candidate: ModeCandidate,
-  used: readonly NumberedPick[],
-  { refusals }: SortedDecisions,
-): string {
-  const { plane } = candidate;
-  const hz = candidate.frequencyHz.value;
-  if (refusals.some((refusal) => isSamePeak(candidate, refusal.plane, refusal.frequencyHz))) {
-    return 'Not counted: an analyst refused it.';
-  }
-  const own = used.filter((pick) => pick.candidate.plane === plane && pick.fixedNumber !== null);
-  const nearest = own.sort((a, b) => logDistance(a, hz) - logDistance(b, hz))[0];
-  if (nearest && logDistance(nearest, hz) < OWN_INSTEAD_LOG_DISTANCE) {
-    return `Not counted: an analyst set mode ${nearest.number} of this plane at ${nearest.candidate.frequencyHz.value.toPrecision(4)} Hz instead.`;
-  }
-  return 'Not counted: no bending mode comes to lie here, or its number is not settled.';
-}
-
-function logDistance({ candidate }: NumberedPick, frequencyHz: number): number {
-  return Math.abs(Math.log(candidate.frequencyHz.value / frequencyHz));
 }
 
 function findReasonInStrikes(
@@ -524,6 +472,36 @@ function isFirstOfItsField(
   all: Assessment['priors'],
 ): boolean {
   return all.findIndex((other) => other.setBy === prior.setBy) === index;
+}
+
+function numberPicks(table: FrequencyTable, picks: readonly ProposedPick[]): Assignment[] {
+  return assignModes(
+    table,
+    picks.map(({ candidate, fixedNumber }) => ({
+      plane: candidate.plane,
+      frequencyHz: candidate.frequencyHz.value,
+      sdHz: candidate.frequencyHz.sd,
+      fixedNumber,
+    })),
+  );
+}
+
+/** Accepted candidates with the numbers that they carry while nobody decided on any. */
+function listProposal({ candidates, numberings }: AnalysedVisit): Proposal {
+  const numbers = listSureNumbers(numberings);
+  return candidates.filter(isAccepted).map((candidate, i) => ({ candidate, number: numbers[i] ?? null }));
+}
+
+function numberIn(proposal: Proposal, candidate: ModeCandidate): number | null {
+  return proposal.find((pick) => pick.candidate === candidate)?.number ?? null;
+}
+
+function isAccepted({ accepted }: ModeCandidate): boolean {
+  return accepted;
+}
+
+function leaveFree(candidate: ProposedMode): ProposedPick {
+  return { candidate, fixedNumber: null, setHz: null };
 }
 
 function sumProbabilities(assignments: readonly Assignment[]): number {

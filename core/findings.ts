@@ -1,11 +1,15 @@
 import type { AssessedMode, AssessedStrike, Assessment } from './assessment.ts';
+import type { OwnPick } from './compareWithProposal.ts';
+
 import {
   type FrequencyTable,
+  ODD_FROM,
   ratioFloor,
   type StemRootPosterior,
   type StemRootSummary,
 } from './inference/index.ts';
 import { judgeGirth } from './judgeGirth.ts';
+import type { MovedPick } from './listMovedPicks.ts';
 import { nameAzimuth } from './nameAzimuth.ts';
 import { namePlane } from './namePlane.ts';
 import type { Priors, VisitFile } from './recording/index.ts';
@@ -17,7 +21,11 @@ type Evidence = {
   readonly strikes: readonly AssessedStrike[];
   readonly modes: readonly AssessedMode[];
   /** What an analyst decided otherwise than proposed. */
-  readonly ownPicks: readonly string[];
+  readonly ownPicks: readonly OwnPick[];
+  /** Proposed picks that no longer count for that, each with the reason. */
+  readonly dropped: readonly string[];
+  /** Picks that are read elsewhere than they were set. */
+  readonly moved: readonly MovedPick[];
   /** Accepted peaks that carry no number, though lower and higher ones of their plane do. */
   readonly passedOver: readonly { readonly azimuthDeg: number; readonly frequencyHz: number }[];
   readonly furtherData: Assessment['furtherData'];
@@ -35,13 +43,14 @@ export type Finding = Assessment['findings'][number] & { readonly withholds?: tr
 
 /** Chances from which something is worth a line (ours). */
 const SOFT_ROOT_FROM = 0.5;
-const ODD_FROM = 0.5;
 const RIVAL_FROM = 0.05;
 /** Squared misfit a degree of freedom from which the model is wrong for the pole, and no interval of it counts (ours). */
 const MISFIT_LIMIT = 6;
 /** A stem this far from its species is worth a line, and beyond the second no pole of it (ours). */
 const STEM_DISTANCE_SDS = 2;
 const STEM_LIMIT_SDS = 3;
+/** What is said of a datum that is odd with more than even chance; such a one takes no part in most of the fit. */
+const HARDLY_COUNTS = 'hardly counts in the result';
 const METRE_PER_FOOT = 0.3048;
 /** Intended depth: 10 % of length and 0.6 m (common practice, no source); this much less is shallow (ours). */
 const SHALLOW_BY_M = 0.25;
@@ -60,6 +69,7 @@ export function listFindings(evidence: Evidence): Finding[] {
     findLongPole,
     findOddPicks,
     findUnseenPicks,
+    findMovedPicks,
     findOwnPicks,
     findOddData,
     findRival,
@@ -196,13 +206,11 @@ function findRatioBelowClamped({ modes, table, posterior }: Evidence): Finding |
 }
 
 function findOddPicks({ modes }: Evidence): Finding[] {
-  return modes
-    .filter((mode) => (mode.oddChance ?? 0) > ODD_FROM)
-    .map((mode) => ({
-      id: 'odd-pick',
-      text: `Mode ${mode.number} of ${namePlane(mode.plane, mode.azimuthDeg)} (${mode.frequencyHz.value.toPrecision(4)} Hz) does not go with the others (chance ${percent(mode.oddChance!)}); it hardly counts in the result. Check the pick.`,
-      modes: [nameMode(mode)],
-    }));
+  return modes.filter(isOdd).map((mode) => ({
+    id: 'odd-pick',
+    text: `Mode ${mode.number} of ${namePlane(mode.plane, mode.azimuthDeg)} (${mode.frequencyHz.value.toPrecision(4)} Hz) does not go with the others (chance ${percent(mode.oddChance!)}); it ${HARDLY_COUNTS}. Check the pick.`,
+    modes: [nameMode(mode)],
+  }));
 }
 
 function findUnseenPicks({ modes }: Evidence): Finding[] {
@@ -215,12 +223,43 @@ function findUnseenPicks({ modes }: Evidence): Finding[] {
     }));
 }
 
-function findOwnPicks({ ownPicks }: Evidence): Finding | null {
+/** A pick is stored by its frequency, and found again in the strikes that are used now. */
+function findMovedPicks({ moved }: Evidence): Finding[] {
+  return moved.map(({ plane, azimuthDeg, number, setHz, frequencyHz }) => ({
+    id: 'pick-moved',
+    text: `Mode ${number} of ${namePlane(plane, azimuthDeg)} was set at ${setHz.toPrecision(4)} Hz and is now read at ${frequencyHz.toPrecision(4)} Hz, the nearest mode in the strikes that are used. Set it anew if that is not what was meant.`,
+    modes: [{ plane, number }],
+  }));
+}
+
+/** What an analyst set against the proposal, what no longer counts for it, and how much of the result hangs on that. */
+function findOwnPicks({ ownPicks, dropped, modes }: Evidence): Finding | null {
   if (ownPicks.length === 0) return null;
+  const modeOf = ({ set }: OwnPick) =>
+    modes.find((mode) => set && mode.plane === set.plane && mode.number === set.number);
+  const isWeak = (pick: OwnPick) => isOdd(modeOf(pick));
+  const list = ownPicks.map((pick) => (isWeak(pick) ? `${pick.words} (it ${HARDLY_COUNTS})` : pick.words));
+  const decided = `An analyst decided otherwise than proposed: ${list.join('; ')}.`;
+  const lost = dropped.length > 0 ? ` Proposed picks that no longer count: ${dropped.join('; ')}.` : '';
+  const advice = 'Check what was decided, or leave it to the program.';
+  const id = 'own-picks';
+  if (modes.length === 0)
+    return { id, ...withholdBy(`${decided}${lost} No pick is left that counts.`, advice) };
+  const isAlone = lost !== '' && modes.every(({ source }) => source === 'analyst');
+  const rests = ownPicks.every(isWeak)
+    ? ''
+    : isAlone
+      ? ' The result rests on nothing but that.'
+      : ' The result rests on that.';
   return {
-    id: 'own-picks',
-    text: `An analyst decided otherwise than proposed: ${ownPicks.join('; ')}. The result rests on that.`,
+    id,
+    text: `${decided}${lost}${rests}${lost && ` ${advice}`}`,
+    ...(lost && { modes: ownPicks.flatMap((pick) => modeOf(pick) ?? []).map(nameMode) }),
   };
+}
+
+function isOdd(mode: AssessedMode | undefined): boolean {
+  return (mode?.oddChance ?? 0) > ODD_FROM;
 }
 
 function findOddData({ furtherData }: Evidence): Finding[] {
@@ -228,7 +267,7 @@ function findOddData({ furtherData }: Evidence): Finding[] {
     .filter((datum) => datum.oddChance > ODD_FROM)
     .map((datum) => ({
       id: 'odd-datum',
-      text: `The ${datum.name} contradicts the rest (${datum.residual.toFixed(1)} standard deviations) and hardly counts. Check its heights, units and readings.`,
+      text: `The ${datum.name} contradicts the rest (${datum.residual.toFixed(1)} standard deviations) and ${HARDLY_COUNTS}. Check its heights, units and readings.`,
     }));
 }
 

@@ -110,6 +110,65 @@ describe('a pick of the analyst', () => {
     expect(used === undefined || Math.abs(used / (1.18 * proposed) - 1) < 0.05).toBe(true);
   });
 
+  test('at the peak of another mode says what it was, what no longer counts and why, and leaves the rest of the picks', () => {
+    const [first, second] = [1, 2].map((number) => modeOf(undecided, 0, number)!.frequencyHz.value);
+    const { assessment } = concludeVisit(analysed, [{ plane: 0, number: 1, frequencyHz: second! }]);
+    const set = modeOf(assessment, 0, 1)!;
+    const setAt = set.frequencyHz.value.toPrecision(4);
+    const [finding] = own(assessment);
+    expect(finding!.text).toContain(
+      `mode 1 of plane 1 set at ${second!.toPrecision(4)} Hz, which was proposed as mode 2`,
+    );
+    expect(finding!.text).toMatch(/no longer count: mode 1 of plane 1 \(\d+°\) at /);
+    expect(finding!.text).toContain(
+      `at ${first!.toPrecision(4)} Hz (an analyst set mode 1 of this plane at ${setAt} Hz instead)`,
+    );
+    expect(finding!.text).toMatch(/leave it to the program\.$/);
+    expect(finding!.modes).toEqual([{ plane: 0, number: 1 }]);
+    const others = ({ modes }: Assessment) =>
+      modes.filter((mode) => mode.plane === 1).map(({ number, frequencyHz }) => [number, frequencyHz.value]);
+    expect(others(assessment)).toEqual(others(undecided));
+    // what is said to hardly count does so everywhere, and moves nothing
+    expect(set.oddChance).toBeGreaterThan(0.9);
+    expect(finding!.text).toContain('(it hardly counts in the result)');
+    expect(finding!.text).not.toContain('rests on');
+    const { value, low, high } = assessment.root!.rotationalStiffnessNmPerRad;
+    expect(Math.abs(value - undecided.root!.rotationalStiffnessNmPerRad.value)).toBeLessThan(high - low);
+    expect(assessment.findings.find(({ id }) => id === 'odd-pick')!.text).toContain(
+      'it hardly counts in the result',
+    );
+  });
+
+  test('that leaves none to count withholds the result and says so', () => {
+    const missing = undecided.modes.map(
+      ({ plane, number }): Decision => ({
+        plane,
+        number,
+        frequencyHz: null,
+      }),
+    );
+    const { assessment } = concludeVisit(analysed, missing);
+    expect(assessment.verdict).toBe('withheld');
+    expect(own(assessment)[0]!.text).toMatch(/No pick is left that counts\. Check what was decided/);
+  });
+
+  test('that is read at another peak than it was set at is told, and one that stays is not', () => {
+    const { value } = modeOf(undecided, 0, 2)!.frequencyHz;
+    const moved = (frequencyHz: number) =>
+      concludeVisit(analysed, [{ plane: 0, number: 2, frequencyHz }]).assessment.findings.filter(
+        ({ id }) => id === 'pick-moved',
+      );
+    expect(moved(value)).toEqual([]);
+    expect(moved(1.04 * value)).toMatchObject([
+      {
+        text: expect.stringContaining(
+          `was set at ${(1.04 * value).toPrecision(4)} Hz and is now read at ${value.toPrecision(4)} Hz`,
+        ),
+        modes: [{ plane: 0, number: 2 }],
+      },
+    ]);
+  });
+
   describe('far above mode 1 in one plane', () => {
     const askFor = (decisions: readonly Decision[]) => concludeVisit(analysed, decisions).assessment;
     const setHz = () => Number((1.28 * modeOf(undecided, 0, 1)!.frequencyHz.value).toPrecision(4));

@@ -47,6 +47,7 @@ const MISFITS: Readonly<Record<string, number>> = {
   'odd-pick': 0.4,
   'odd-datum': 0.4,
   'pick-not-seen': 0.3,
+  'pick-moved': 0.3,
 };
 
 /** Told by reasons of their own, or true of nearly every pole, so that they set none apart. */
