@@ -1,8 +1,8 @@
 import { addGram } from './addGram.ts';
 import type { BeamInput } from './beamInput.ts';
 import { gaussLegendre } from './quadrature.ts';
-import { createRitzFunctions } from './ritzFunctions.ts';
 import { rootMatrix } from './rootMatrix.ts';
+import { type SampledFunctions, sampleFunctions } from './sampleFunctions.ts';
 import { areaM2, diameterAtM, type StemShape, secondMomentM4 } from './stemShape.ts';
 
 /**
@@ -30,8 +30,8 @@ export type BeamSystem = {
 
 /** In m/s2 (ISO 80000-3). */
 export const STANDARD_GRAVITY = 9.80665;
-/** Exact for products of two basis integrals with the quartic of a tapered second moment. */
-const QUADRATURE_POINTS = 18;
+/** Of each piece of a stem above a height: exact for the area of a cone. */
+const AREA_POINTS = 2;
 
 /**
  * Ritz system of a tapered stem on a root, in the functions of createRitzFunctions. Energies: 1/2 int E I theta'^2,
@@ -39,139 +39,94 @@ const QUADRATURE_POINTS = 18;
  * inertia (Timoshenko 1921, from memory). Soil carries the weight of the buried part, which therefore has no term.
  */
 export function buildBeam(input: BeamInput): BeamSystem {
-  const { root, lengthAboveM } = input;
-  const depthM = root.model === 'bedded' ? root.settingDepthM : 0;
-  const lengthM = lengthAboveM + depthM;
-  const { size, firstRotation, curvature, rotation, shear, deflection, slope, evaluateAt } =
-    createRitzFunctions(input);
+  return integrateBeam(input, sampleFunctions(input));
+}
 
-  const deflectionShape = (heightM: number): Float64Array => {
-    evaluateAt((heightM + depthM) / lengthM);
-    return deflection.slice();
-  };
-  const rotationShape = (heightM: number): Float64Array => {
-    evaluateAt((heightM + depthM) / lengthM);
-    return rotation.slice();
-  };
-  const curvatureShape = (heightM: number): Float64Array => {
-    evaluateAt((heightM + depthM) / lengthM);
-    return curvature.slice();
-  };
+/** The system of {@link buildBeam} in given functions, which the same beam or one of slightly other geometry was composed of. */
+export function integrateBeam(input: BeamInput, functions: SampledFunctions): BeamSystem {
+  const { root, lengthAboveM, shape } = input;
+  const { size, heightsM, stepsM, deflectionShape, rotationShape, curvatureShape } = functions;
+  const matrix = () => new Float64Array(size * size);
+  const [elastic, rootSpring, weight, inertia] = [matrix(), matrix(), matrix(), matrix()];
+  const massWeights = input.massHeightsM.map(matrix);
 
-  const elastic = new Float64Array(size * size);
-  const rootSpring = new Float64Array(size * size);
-  const weight = new Float64Array(size * size);
-  const inertia = new Float64Array(size * size);
-  const massWeights = input.massHeightsM.map(() => new Float64Array(size * size));
-
-  const { heightsM, stepsM } = quadraturePoints(input);
-  const count = heightsM.length;
-  const sampled = (field: Float64Array) => ({ field, values: new Float64Array(size * count) });
-  const curvatures = sampled(curvature);
-  const rotations = sampled(rotation);
-  const shears = sampled(shear);
-  const deflections = sampled(deflection);
-  const slopes = sampled(slope);
-  const all = [curvatures, rotations, shears, deflections, slopes];
-  for (let q = 0; q < count; q++) {
-    evaluateAt((heightsM[q]! + depthM) / lengthM);
-    for (const { field, values } of all) for (let i = 0; i < size; i++) values[i * count + q] = field[i]!;
-  }
   const weigh = (perLength: (heightM: number) => number) =>
     stepsM.map((stepM, q) => perLength(heightsM[q]!) * stepM);
-  const areas = weigh((heightM) => areaM2(diameterAtM(input.shape, heightM)));
-  const secondMoments = weigh((heightM) => secondMomentM4(diameterAtM(input.shape, heightM)));
-  addGram(elastic, curvatures.values, secondMoments);
-  addGram(inertia, deflections.values, areas);
+  const areas = weigh((heightM) => areaM2(diameterAtM(shape, heightM)));
+  const secondMoments = weigh((heightM) => secondMomentM4(diameterAtM(shape, heightM)));
+  addGram(elastic, functions.curvatures, secondMoments);
+  addGram(inertia, functions.deflections, areas);
   if (input.shearFlexibility !== null) {
     const flexibility = input.shearFlexibility;
     addGram(
       elastic,
-      shears.values,
+      functions.shears,
       areas.map((area) => area / flexibility),
     );
-    addGram(inertia, rotations.values, secondMoments);
+    addGram(inertia, functions.rotations, secondMoments);
   }
   if (root.model === 'bedded') {
     const modulusShare = (heightM: number) => (root.subgrade === 'linear' ? -heightM : 1);
     addGram(
       rootSpring,
-      deflections.values,
+      functions.deflections,
       weigh((heightM) => (heightM < 0 ? modulusShare(heightM) : 0)),
     );
   }
   if (input.selfWeight) {
-    const areaAbove = areaIntegral(input.shape, lengthAboveM);
+    const areaAbove = areaIntegral(shape, lengthAboveM);
     addGram(
       weight,
-      slopes.values,
+      functions.slopes,
       weigh((heightM) => (heightM < 0 ? 0 : STANDARD_GRAVITY * areaAbove(heightM))),
     );
     for (const [i, massHeightM] of input.massHeightsM.entries()) {
       addGram(
         massWeights[i]!,
-        slopes.values,
+        functions.slopes,
         weigh((heightM) => (heightM >= 0 && heightM < massHeightM ? STANDARD_GRAVITY : 0)),
       );
     }
   }
-
-  if (root.model === 'spring') rootSpring[firstRotation * size + firstRotation] = 1;
-  if (root.model === 'coupled' || root.model === 'matrix') {
-    const { lateral, cross, rotational } = rootMatrix(root);
-    rootSpring[0] = lateral;
-    rootSpring[firstRotation] = cross;
-    rootSpring[firstRotation * size] = cross;
-    rootSpring[firstRotation * size + firstRotation] = rotational;
-  }
+  if (root.model !== 'bedded') addRoot(rootSpring, root, functions);
 
   return {
-    size,
-    elastic,
-    rootSpring,
-    weight,
-    inertia,
+    ...{ size, elastic, rootSpring, weight, inertia },
     massShapes: input.massHeightsM.map(deflectionShape),
     massWeights,
     springShapes: input.springHeightsM.map(deflectionShape),
-    deflectionShape,
-    rotationShape,
-    curvatureShape,
-    input,
+    ...{ deflectionShape, rotationShape, curvatureShape, input },
   };
 }
 
-/** Points of quadrature along a beam, from the lowest up: heights and the lengths that they stand for, in m. */
-function quadraturePoints(input: BeamInput): { heightsM: Float64Array; stepsM: Float64Array } {
-  const rule = gaussLegendre(QUADRATURE_POINTS);
-  const breaks = breakHeights(input);
-  const spans = breaks.slice(1).map((to, b) => ({ from: breaks[b]!, span: to - breaks[b]! }));
-  return {
-    heightsM: Float64Array.from(
-      spans.flatMap(({ from, span }) => [...rule.nodes].map((node) => from + span * node)),
-    ),
-    stepsM: Float64Array.from(spans.flatMap(({ span }) => [...rule.weights].map((share) => span * share))),
-  };
-}
-
-/** Heights in m, from the lowest point to the tip, between which all that is integrated along a beam is smooth. */
-export function breakHeights(input: BeamInput): number[] {
-  const depthM = input.root.model === 'bedded' ? input.root.settingDepthM : 0;
-  const inside = [0, ...input.massHeightsM, ...input.springHeightsM, ...input.shape.heightsM];
-  const kept = inside.filter((h) => h > -depthM && h < input.lengthAboveM);
-  return [...new Set([-depthM, ...kept, input.lengthAboveM])].sort((a, b) => a - b);
+/** Adds what a root that acts at the lowest point holds, per unit of its parameter. */
+function addRoot(
+  rootSpring: Float64Array,
+  root: Exclude<BeamInput['root'], { model: 'bedded' }>,
+  { size, lowestDeflections: w, lowestRotations: theta }: SampledFunctions,
+): void {
+  const { lateral, cross, rotational } =
+    root.model === 'spring' ? { lateral: 0, cross: 0, rotational: 1 } : rootMatrix(root);
+  for (let i = 0; i < size; i++) {
+    for (let j = 0; j < size; j++) {
+      rootSpring[i * size + j]! +=
+        lateral * w[i]! * w[j]! +
+        cross * (w[i]! * theta[j]! + theta[i]! * w[j]!) +
+        rotational * theta[i]! * theta[j]!;
+    }
+  }
 }
 
 /** Volume in m3 of the stem above a height in m, as a function of the height. */
 function areaIntegral(shape: StemShape, tipM: number): (heightM: number) => number {
-  const rule = gaussLegendre(QUADRATURE_POINTS);
+  const rule = gaussLegendre(AREA_POINTS);
   return (heightM) => {
     const inner = shape.heightsM.filter((h) => h > heightM && h < tipM);
     const breaks = [heightM, ...inner, tipM];
     let volume = 0;
     for (let b = 0; b + 1 < breaks.length; b++) {
       const span = breaks[b + 1]! - breaks[b]!;
-      for (let q = 0; q < QUADRATURE_POINTS; q++) {
+      for (let q = 0; q < AREA_POINTS; q++) {
         volume += areaM2(diameterAtM(shape, breaks[b]! + span * rule.nodes[q]!)) * span * rule.weights[q]!;
       }
     }

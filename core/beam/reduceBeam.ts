@@ -1,6 +1,9 @@
 import { InputError } from '../errors.ts';
-import type { BeamSystem } from './buildBeam.ts';
+import type { BeamInput } from './beamInput.ts';
+import { type BeamSystem, integrateBeam } from './buildBeam.ts';
 import { assembleStiffness, type BeamValues, createModeSolver } from './modeSolver.ts';
+import { combineFunctions, sampleFunctions } from './sampleFunctions.ts';
+import { bendByPull } from './staticDeflection.ts';
 
 /** Roots solved in full lie at most this far apart in ln(root stiffness / E); see tests/beam/reduceBeam for what is left between. */
 const ANCHOR_STEP = 1.5;
@@ -10,13 +13,13 @@ const ANCHOR_STEP = 1.5;
  */
 const MISSED_ENERGY = 4e-7;
 
-/** A beam in the few shapes that its lowest modes are made of. */
+/** A beam in the few shapes that its lowest modes, or its bending under a pull, are made of. */
 export type ReducedBeam = BeamSystem & {
   /**
-   * The same shapes for a full beam with slightly other diameters, depth or shear, its masses and springs at the same places:
+   * The same shapes for a beam of slightly other diameters, depth or shear, its masses and springs at the same places:
    * good for first-order changes.
    */
-  readonly reduceLike: (changed: BeamSystem) => BeamSystem;
+  readonly reduceLike: (changed: BeamInput) => BeamSystem;
 };
 
 /**
@@ -37,6 +40,34 @@ export function reduceBeam(
   high: BeamValues,
   count: number,
 ): ReducedBeam {
+  const solver = createModeSolver(system, count);
+  return reduceTo(system, low, high, (values) => {
+    solver.solve(values);
+    return solver.shapes.map((shape) => shape.slice());
+  });
+}
+
+/**
+ * Reduces a beam to the few shapes that a pull at a height bends it into between two sets of values, as {@link reduceBeam}
+ * does: deflections under that pull, at its own height, keep 5e-6 and are never too large.
+ * @throws InputError `beam.range`; FitError where a corner cannot stand
+ */
+export function reduceBeamToPull(
+  system: BeamSystem,
+  low: BeamValues,
+  high: BeamValues,
+  forceHeightM: number,
+): ReducedBeam {
+  return reduceTo(system, low, high, (values) => [bendByPull(system, values, forceHeightM)]);
+}
+
+/** @param shapesAt - shapes to be kept at values of the beam, each with a' K a = 1 there */
+function reduceTo(
+  system: BeamSystem,
+  low: BeamValues,
+  high: BeamValues,
+  shapesAt: (values: BeamValues) => Float64Array[],
+): ReducedBeam {
   const lowRatio = low.rootStiffness / low.modulusPa;
   const highRatio = high.rootStiffness / high.modulusPa;
   if (!(lowRatio > 0 && highRatio >= lowRatio)) {
@@ -52,23 +83,22 @@ export function reduceBeam(
     { ...high, springsNPerM: low.springsNPerM, densityKgPerM3: low.densityKgPerM3 },
   ];
   const steps = Math.max(Math.ceil(Math.log(highRatio / lowRatio) / ANCHOR_STEP), 1);
-  const solver = createModeSolver(system, count);
-  const modes: Float64Array[] = [];
+  const shapes: Float64Array[] = [];
   for (let i = 0; i <= steps; i++) {
     const ratio = lowRatio * (highRatio / lowRatio) ** (i / steps);
-    for (const corner of corners) {
-      solver.solve({ ...corner, rootStiffness: ratio * corner.modulusPa });
-      for (const shape of solver.shapes) modes.push(shape.slice());
-    }
+    for (const corner of corners)
+      shapes.push(...shapesAt({ ...corner, rootStiffness: ratio * corner.modulusPa }));
   }
   // the stiffest beam of the range bounds the energy of any vector from above
   const stiffest = new Float64Array(system.size ** 2);
   assembleStiffness(system, { ...high, densityKgPerM3: 0, massesKg: high.massesKg.map(() => 0) }, stiffest);
-  const basis = orthonormalBasis(modes, stiffest);
-  return { ...projectSystem(system, basis), reduceLike: (changed) => projectSystem(changed, basis) };
+  const basis = orthonormalBasis(shapes, stiffest);
+  const reduceLike = (input: BeamInput) =>
+    integrateBeam(input, combineFunctions(sampleFunctions(input), basis));
+  return { ...reduceLike(system.input), reduceLike };
 }
 
-/** Vectors orthonormal in the energy of `stiffness`, the worst represented mode taken first. Modes have energy 1 or more in it. */
+/** Vectors orthonormal in the energy of `stiffness`, the worst represented shape taken first. Shapes have energy 1 or more in it. */
 function orthonormalBasis(modes: readonly Float64Array[], stiffness: Float64Array): Float64Array[] {
   const basis: Float64Array[] = [];
   const images: Float64Array[] = [];
@@ -93,34 +123,6 @@ function orthonormalBasis(modes: readonly Float64Array[], stiffness: Float64Arra
       missed[i] = Math.max(missed[i]! - dot(images.at(-1)!, mode) ** 2, 0);
     }
   }
-}
-
-function projectSystem(system: BeamSystem, basis: readonly Float64Array[]): BeamSystem {
-  const size = basis.length;
-  const image = new Float64Array(system.size);
-  const matrix = (full: Float64Array): Float64Array => {
-    const out = new Float64Array(size * size);
-    for (let j = 0; j < size; j++) {
-      multiply(full, basis[j]!, image);
-      for (let i = 0; i < size; i++) out[i * size + j] = dot(basis[i]!, image);
-    }
-    return out;
-  };
-  const form = (full: Float64Array): Float64Array => Float64Array.from(basis, (vector) => dot(vector, full));
-  return {
-    size,
-    elastic: matrix(system.elastic),
-    rootSpring: matrix(system.rootSpring),
-    weight: matrix(system.weight),
-    inertia: matrix(system.inertia),
-    massShapes: system.massShapes.map(form),
-    massWeights: system.massWeights.map(matrix),
-    springShapes: system.springShapes.map(form),
-    deflectionShape: (heightM) => form(system.deflectionShape(heightM)),
-    rotationShape: (heightM) => form(system.rotationShape(heightM)),
-    curvatureShape: (heightM) => form(system.curvatureShape(heightM)),
-    input: system.input,
-  };
 }
 
 function multiply(matrix: Float64Array, vector: Float64Array, out: Float64Array): Float64Array {

@@ -1,6 +1,7 @@
-import { type BeamSystem, breakHeights } from './buildBeam.ts';
+import type { BeamSystem } from './buildBeam.ts';
 import { addSquare, type BeamValues, quadraticForm } from './modeSolver.ts';
 import { gaussLegendre } from './quadrature.ts';
+import { breakHeights } from './sampleFunctions.ts';
 import { areaM2, diameterAtM, secondMomentM4 } from './stemShape.ts';
 
 /** First-order changes of ln f of a mode per unit of a field along the pole. */

@@ -1,14 +1,16 @@
 import {
+  type BeamInput,
   type BeamSystem,
   type BeamValues,
   buildBeam,
   createModeSolver,
+  reduceBeamToPull,
   shapeRatio,
   staticDeflection,
 } from '../beam/index.ts';
 import type { Prediction } from './data.ts';
 import { type FrequencyTable, MODES_KNOWN } from './frequencyTable.ts';
-import { beamInput, beamValues } from './poleBeam.ts';
+import { beamInput, beamValues, poleBeam } from './poleBeam.ts';
 import type { PoleModel } from './poleModel.ts';
 
 /** Quantities that a pole predicts beside its frequencies. */
@@ -73,13 +75,12 @@ export function gradientOfQuantity(
   return gradient;
 }
 
-/** Mode shapes from full beams, or from the table's reduced ones, whose shapes are good to some 1e-3. */
+/** By full beams, or by reduced ones: those of the table, whose shapes are good to some 1e-3, and for a pull beams reduced to it. */
 type Fineness = 'full' | 'reduced';
 
-type Evaluators = {
-  readonly base: (values: BeamValues) => number;
-  readonly changed: readonly ((values: BeamValues) => number)[];
-};
+type Evaluate = (values: BeamValues) => number;
+
+type Evaluators = { readonly base: Evaluate; readonly changed: readonly Evaluate[] };
 
 /** Beams of a quantity hang on the pole alone: built once for each, and kept while picks change. */
 const kept = new WeakMap<FrequencyTable, Map<string, Evaluators>>();
@@ -90,16 +91,10 @@ function evaluatorsOf(table: FrequencyTable, quantity: Quantity, fineness: Finen
   const key = JSON.stringify([quantity, fineness]);
   const there = known.get(key);
   if (there) return there;
-  const { model, beams } = table;
-  const create = (changed: PoleModel, reduced: BeamSystem) => {
-    if (quantity.kind === 'pull') return evaluatePull(changed, quantity);
-    return evaluateShape(fineness === 'full' ? buildBeam(beamInput(changed)) : reduced, quantity);
-  };
-  const base = create(model, beams.system);
-  const changed = beams.inputs.map(({ geometry, system }) =>
-    geometry && system ? create({ ...model, ...geometry }, system) : base,
-  );
-  const evaluators = { base, changed };
+  const evaluators =
+    quantity.kind === 'pull'
+      ? evaluatePull(table, quantity, fineness)
+      : evaluateShape(table, quantity, fineness);
   known.set(key, evaluators);
   return evaluators;
 }
@@ -120,27 +115,61 @@ function quantityOf(table: FrequencyTable, azimuthDeg: number, quantity: Quantit
 }
 
 function evaluatePull(
-  model: PoleModel,
+  { model, beams }: FrequencyTable,
   { forceHeightM, readAtM }: Quantity & { kind: 'pull' },
-): (values: BeamValues) => number {
-  const input = beamInput(model);
+  fineness: Fineness,
+): Evaluators {
   // a spring of 0 N/m gives the Ritz functions a kink where the pull acts
-  const system = buildBeam({ ...input, springHeightsM: [...input.springHeightsM, forceHeightM] });
-  const pull = { forceN: 1, heightM: forceHeightM, readAtM };
-  return (values) =>
-    Math.log(
-      staticDeflection(system, { ...values, springsNPerM: Float64Array.of(...values.springsNPerM, 0) }, pull),
-    );
+  const inputOf = (changed: PoleModel): BeamInput => {
+    const input = beamInput(changed);
+    return { ...input, springHeightsM: [...input.springHeightsM, forceHeightM] };
+  };
+  const withKink = (values: BeamValues): BeamValues => ({
+    ...values,
+    springsNPerM: Float64Array.of(...values.springsNPerM, 0),
+  });
+  const full = buildBeam(inputOf(model));
+  const reduced =
+    fineness === 'reduced'
+      ? reduceBeamToPull(full, withKink(beams.low), withKink(beams.high), forceHeightM)
+      : null;
+  const evaluate =
+    (system: BeamSystem): Evaluate =>
+    (values) =>
+      Math.log(staticDeflection(system, withKink(values), { forceN: 1, heightM: forceHeightM, readAtM }));
+  return withChanges(evaluate(reduced ?? full), beams.inputs, (geometry) => {
+    const input = inputOf({ ...model, ...geometry });
+    return evaluate(reduced?.reduceLike(input) ?? buildBeam(input));
+  });
 }
 
 function evaluateShape(
-  system: BeamSystem,
+  { model, beams }: FrequencyTable,
   quantity: Quantity & { kind: 'shape' },
-): (values: BeamValues) => number {
-  const solver = createModeSolver(system, MODES_KNOWN);
+  fineness: Fineness,
+): Evaluators {
   const mode = quantity.number - 1;
-  return (values) => {
-    solver.solve(values);
-    return shapeRatio(system, solver.shapes[mode]!, quantity, solver.frequenciesHz[mode]!);
+  const evaluate = (system: BeamSystem): Evaluate => {
+    const solver = createModeSolver(system, MODES_KNOWN);
+    return (values) => {
+      solver.solve(values);
+      return shapeRatio(system, solver.shapes[mode]!, quantity, solver.frequenciesHz[mode]!);
+    };
+  };
+  const isFull = fineness === 'full';
+  return withChanges(evaluate(isFull ? poleBeam(model) : beams.system), beams.inputs, (geometry, system) =>
+    evaluate(isFull ? buildBeam(beamInput({ ...model, ...geometry })) : system),
+  );
+}
+
+/** An evaluator for each uncertain input: the base's own where it changes no geometry. */
+function withChanges(
+  base: Evaluate,
+  inputs: FrequencyTable['beams']['inputs'],
+  change: (geometry: Partial<PoleModel>, system: BeamSystem) => Evaluate,
+): Evaluators {
+  return {
+    base,
+    changed: inputs.map(({ geometry, system }) => (geometry && system ? change(geometry, system) : base)),
   };
 }

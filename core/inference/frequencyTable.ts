@@ -1,7 +1,6 @@
 import {
   type BeamSystem,
   type BeamValues,
-  buildBeam,
   createModeSolver,
   type FieldEnergies,
   reduceBeam,
@@ -9,7 +8,7 @@ import {
 } from '../beam/index.ts';
 import { FitError } from '../errors.ts';
 import { effectsOfWaves, listWaves, PLANE_DEPARTURES, WAVE_NAMES } from './irregularities.ts';
-import { beamInput, beamValues } from './poleBeam.ts';
+import { beamInput, beamValues, poleBeam } from './poleBeam.ts';
 import type { PoleModel } from './poleModel.ts';
 import { tabulateRoot } from './tabulateRoot.ts';
 import { listUncertainInputs, type UncertainInput } from './uncertainInputs.ts';
@@ -115,7 +114,7 @@ const STANDING_SEARCH_STEPS = 12;
 
 /** Lowest x from `low` up at which the pole still carries its own weight, given that it does at `high`. */
 function findLowestStanding(model: PoleModel, low: number, high: number): number {
-  const solver = createModeSolver(buildBeam(beamInput(model)), 1);
+  const solver = createModeSolver(poleBeam(model), 1);
   const modulusPa = model.modulus.median * Math.exp(-MODULUS_REACH_SD * model.modulus.logSd);
   const stands = (x: number): boolean => {
     try {
@@ -145,6 +144,9 @@ function findLowestStanding(model: PoleModel, low: number, high: number): number
 
 /** The pole's beam in the few shapes of its modes, and the same for each uncertain input: null where it changes no geometry. */
 export type TabulatedBeams = {
+  /** Least and greatest values that the table's axes and planes meet. */
+  readonly low: BeamValues;
+  readonly high: BeamValues;
   readonly system: BeamSystem;
   readonly inputs: readonly (UncertainInput & { readonly system: BeamSystem | null })[];
   readonly waves: readonly FieldEnergies[];
@@ -167,19 +169,15 @@ function buildBeams(
     );
     return { ...planes[0]!, springsNPerM };
   };
-  const reduced = reduceBeam(
-    buildBeam(beamInput(model)),
-    bound(0, Math.min),
-    bound(-1, Math.max),
-    MODES_KNOWN,
-  );
+  const low = bound(0, Math.min);
+  const high = bound(-1, Math.max);
+  const reduced = reduceBeam(poleBeam(model), low, high, MODES_KNOWN);
   return {
+    ...{ low, high },
     system: reduced,
     inputs: inputs.map((input) => ({
       ...input,
-      system: input.geometry
-        ? reduced.reduceLike(buildBeam(beamInput({ ...model, ...input.geometry })))
-        : null,
+      system: input.geometry ? reduced.reduceLike(beamInput({ ...model, ...input.geometry })) : null,
     })),
     waves: weighEnergies(reduced, listWaves(model.lengthM, model.settingDepthM)),
   };

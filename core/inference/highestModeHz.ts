@@ -1,6 +1,6 @@
-import { buildBeam, createModeSolver } from '../beam/index.ts';
+import { createModeSolver } from '../beam/index.ts';
 import { MODES_KNOWN, stiffEnd } from './frequencyTable.ts';
-import { beamInput, beamValues } from './poleBeam.ts';
+import { beamValues, poleBeam } from './poleBeam.ts';
 import type { PoleModel } from './poleModel.ts';
 
 /**
@@ -9,7 +9,7 @@ import type { PoleModel } from './poleModel.ts';
  */
 export function highestModeHz(model: PoleModel): number {
   const { x, lnModulus } = stiffEnd(model);
-  const solver = createModeSolver(buildBeam(beamInput(model)), MODES_KNOWN);
+  const solver = createModeSolver(poleBeam(model), MODES_KNOWN);
   solver.solve({
     ...beamValues(model, 0, x, lnModulus),
     springsNPerM: Float64Array.from(model.cables, ({ stiffnessNPerM }) => stiffnessNPerM),

@@ -1,4 +1,4 @@
-import type { BeamInput, BeamValues } from '../beam/index.ts';
+import { type BeamInput, type BeamSystem, type BeamValues, buildBeam } from '../beam/index.ts';
 import type { PoleModel } from './poleModel.ts';
 
 /** Cables push back across themselves by their tension: a small share of the stiffness along (ours). */
@@ -17,6 +17,15 @@ export function beamInput(model: PoleModel): BeamInput {
     springHeightsM: model.cables.map((c) => withinM(c.heightM)),
     selfWeight: model.selfWeight,
   };
+}
+
+const built = new WeakMap<PoleModel, BeamSystem>();
+
+/** The full beam of a pole model, built once. */
+export function poleBeam(model: PoleModel): BeamSystem {
+  const beam = built.get(model) ?? buildBeam(beamInput(model));
+  built.set(model, beam);
+  return beam;
 }
 
 /** Values of a pole's beam in the plane of an azimuth, at x = ln(root stiffness / E) and ln E, inputs at their medians. */

@@ -1,7 +1,7 @@
-import { buildBeam, createModeSolver, rootRotationalStiffness } from '../beam/index.ts';
+import { createModeSolver, rootRotationalStiffness } from '../beam/index.ts';
 import { groundlineSecondMomentM4 } from './describePole.ts';
 import { type FrequencyTable, MODES_KNOWN } from './frequencyTable.ts';
-import { beamInput, beamValues } from './poleBeam.ts';
+import { beamValues, poleBeam } from './poleBeam.ts';
 import type { PoleModel } from './poleModel.ts';
 
 /** A pole changed in thought; what is left out stays as fitted. */
@@ -37,7 +37,7 @@ export function predictWhatIf(
   // a changed stem keeps its root: the ratio of both moves the other way
   const x =
     change.fixity === undefined ? at.x + at.lnModulus - lnModulus : findX(model, table, change.fixity);
-  const system = buildBeam(beamInput(model));
+  const system = poleBeam(model);
   const solver = createModeSolver(system, MODES_KNOWN);
   solver.solve(beamValues(model, table.azimuthsDeg[plane]!, x, lnModulus));
   const strike = system.deflectionShape(heights.strikeM);
