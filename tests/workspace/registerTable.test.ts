@@ -224,6 +224,10 @@ describe('words that more visits have than are counted', () => {
     }
     const rare = await finder.find(registerQuerySchema.parse({ search: 'lr-1005' }));
     expect([rare.moreThan, rare.matching]).toEqual([null, 2]);
+    // a long word and one that is shorter than the pieces of the index
+    const both = await finder.find(registerQuerySchema.parse({ search: 'lr-1 99' }));
+    const named = numbers.filter((n) => `lr-${n}`.includes('lr-1') && `${n}`.includes('99'));
+    expect([both.moreThan, both.matching]).toEqual([null, named.length]);
   });
 });
 

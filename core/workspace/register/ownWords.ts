@@ -113,7 +113,7 @@ function haveHeld(words: readonly string[]): RawBuilder<boolean> {
 
 function haveWords(words: readonly string[]): RawBuilder<boolean> {
   return sql<boolean>`(${sql.join(
-    words.map((word) => sql`instr(own_words, ${word}) > 0`),
+    words.map((word) => sql`instr(register_rows.own_words, ${word}) > 0`),
     sql` AND `,
   )})`;
 }
