@@ -1,5 +1,6 @@
 import { type FrequencyTable, highestModeHz, type PoleModel } from './inference/index.ts';
 import type { PlausibleBand } from './modal/index.ts';
+import { greatestOf, leastOf } from './vectors.ts';
 
 /** Girths, masses and cables move a mode by less than this share beyond what stem and root alone explain (ours). */
 const MARGIN_LOG = 0.15;
@@ -12,7 +13,7 @@ export function listPlausibleBands(tables: readonly FrequencyTable[]): Plausible
     usual.logFrequency[plane]!.map((_, mode) => {
       const extremes = tables.flatMap(({ logFrequency }) => {
         const all = logFrequency[plane]![mode]!;
-        return [all.reduce((a, b) => Math.min(a, b)), all.reduce((a, b) => Math.max(a, b))];
+        return [leastOf(all), greatestOf(all)];
       });
       return {
         number: mode + 1,

@@ -2,9 +2,8 @@ import { InputError } from './errors.ts';
 import { hashSha256 } from './hashSha256.ts';
 import {
   type CalibratedRecording,
-  calibrateChannels,
   type RecordingEntry,
-  readRecording,
+  readCalibrated,
   type VisitFile,
 } from './recording/index.ts';
 
@@ -40,6 +39,6 @@ function readEntry(input: VisitInput, entry: RecordingEntry): ReadRecording {
       'Put the recording into the folder of the visit file, or correct its name.',
     );
   }
-  const recording = calibrateChannels(readRecording(bytes, entry.file), entry, entry.file);
+  const recording = readCalibrated(bytes, entry, entry.file);
   return { sha256: hashSha256(bytes), recording };
 }

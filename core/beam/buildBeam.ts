@@ -1,3 +1,4 @@
+import { scaled } from '../vectors.ts';
 import { addGram } from './addGram.ts';
 import type { BeamInput } from './beamInput.ts';
 import { gaussLegendre } from './quadrature.ts';
@@ -45,48 +46,24 @@ export function buildBeam(input: BeamInput): BeamSystem {
 /** The system of {@link buildBeam} in given functions, which the same beam or one of slightly other geometry was composed of. */
 export function integrateBeam(input: BeamInput, functions: SampledFunctions): BeamSystem {
   const { root, lengthAboveM, shape } = input;
-  const { size, heightsM, stepsM, deflectionShape, rotationShape, curvatureShape } = functions;
+  const { size, deflectionShape, rotationShape, curvatureShape } = functions;
   const matrix = () => new Float64Array(size * size);
   const [elastic, rootSpring, weight, inertia] = [matrix(), matrix(), matrix(), matrix()];
   const massWeights = input.massHeightsM.map(matrix);
 
-  const weigh = (perLength: (heightM: number) => number) =>
-    stepsM.map((stepM, q) => perLength(heightsM[q]!) * stepM);
-  const areas = weigh((heightM) => areaM2(diameterAtM(shape, heightM)));
-  const secondMoments = weigh((heightM) => secondMomentM4(diameterAtM(shape, heightM)));
+  const { areas, secondMoments } = weighSections(shape, functions);
   addGram(elastic, functions.curvatures, secondMoments);
   addGram(inertia, functions.deflections, areas);
   if (input.shearFlexibility !== null) {
-    const flexibility = input.shearFlexibility;
-    addGram(
-      elastic,
-      functions.shears,
-      areas.map((area) => area / flexibility),
-    );
+    addGram(elastic, functions.shears, scaled(areas, 1 / input.shearFlexibility));
     addGram(inertia, functions.rotations, secondMoments);
   }
-  if (root.model === 'bedded') {
-    const modulusShare = (heightM: number) => (root.subgrade === 'linear' ? -heightM : 1);
-    addGram(
-      rootSpring,
-      functions.deflections,
-      weigh((heightM) => (heightM < 0 ? modulusShare(heightM) : 0)),
-    );
-  }
+  if (root.model === 'bedded')
+    addGram(rootSpring, functions.deflections, weighSoil(root.subgrade, functions));
   if (input.selfWeight) {
-    const areaAbove = areaIntegral(shape, lengthAboveM);
-    addGram(
-      weight,
-      functions.slopes,
-      weigh((heightM) => (heightM < 0 ? 0 : STANDARD_GRAVITY * areaAbove(heightM))),
-    );
-    for (const [i, massHeightM] of input.massHeightsM.entries()) {
-      addGram(
-        massWeights[i]!,
-        functions.slopes,
-        weigh((heightM) => (heightM >= 0 && heightM < massHeightM ? STANDARD_GRAVITY : 0)),
-      );
-    }
+    addGram(weight, functions.slopes, weighStemAbove(shape, lengthAboveM, functions));
+    for (const [i, massHeightM] of input.massHeightsM.entries())
+      addGram(massWeights[i]!, functions.slopes, weighBelow(massHeightM, functions));
   }
   if (root.model !== 'bedded') addRoot(rootSpring, root, functions);
 
@@ -117,19 +94,59 @@ function addRoot(
   }
 }
 
-/** Volume in m3 of the stem above a height in m, as a function of the height. */
-function areaIntegral(shape: StemShape, tipM: number): (heightM: number) => number {
+type Points = Pick<SampledFunctions, 'heightsM' | 'stepsM'>;
+
+/** Integration weights of a section's area and second moment. */
+function weighSections(shape: StemShape, { heightsM, stepsM }: Points) {
+  const areas = new Float64Array(stepsM.length);
+  const secondMoments = new Float64Array(stepsM.length);
+  for (let q = 0; q < stepsM.length; q++) {
+    const diameterM = diameterAtM(shape, heightsM[q]!);
+    areas[q] = areaM2(diameterM) * stepsM[q]!;
+    secondMoments[q] = secondMomentM4(diameterM) * stepsM[q]!;
+  }
+  return { areas, secondMoments };
+}
+
+/** Of the soil beside a butt, per unit of its modulus. */
+function weighSoil(subgrade: 'linear' | 'constant', { heightsM, stepsM }: Points): Float64Array {
+  const weights = new Float64Array(stepsM.length);
+  for (let q = 0; q < weights.length && heightsM[q]! < 0; q++)
+    weights[q] = (subgrade === 'linear' ? -heightsM[q]! : 1) * stepsM[q]!;
+  return weights;
+}
+
+/** Of the weight that the stem above a section puts on it, per unit of density. */
+function weighStemAbove(shape: StemShape, tipM: number, { heightsM, stepsM }: Points): Float64Array {
+  const weights = new Float64Array(stepsM.length);
+  for (let q = 0; q < weights.length; q++)
+    if (heightsM[q]! >= 0)
+      weights[q] = STANDARD_GRAVITY * volumeAbove(shape, tipM, heightsM[q]!) * stepsM[q]!;
+  return weights;
+}
+
+/** Of the weight of a mass on the sections between it and ground line, per kg. */
+function weighBelow(massHeightM: number, { heightsM, stepsM }: Points): Float64Array {
+  const weights = new Float64Array(stepsM.length);
+  for (let q = 0; q < weights.length; q++)
+    if (heightsM[q]! >= 0 && heightsM[q]! < massHeightM) weights[q] = STANDARD_GRAVITY * stepsM[q]!;
+  return weights;
+}
+
+/** Volume in m3 of the stem above a height in m. */
+function volumeAbove(shape: StemShape, tipM: number, heightM: number): number {
+  const { heightsM } = shape;
   const rule = gaussLegendre(AREA_POINTS);
-  return (heightM) => {
-    const inner = shape.heightsM.filter((h) => h > heightM && h < tipM);
-    const breaks = [heightM, ...inner, tipM];
-    let volume = 0;
-    for (let b = 0; b + 1 < breaks.length; b++) {
-      const span = breaks[b + 1]! - breaks[b]!;
-      for (let q = 0; q < AREA_POINTS; q++) {
-        volume += areaM2(diameterAtM(shape, breaks[b]! + span * rule.nodes[q]!)) * span * rule.weights[q]!;
-      }
+  let volume = 0;
+  let from = heightM;
+  for (let station = 0; station <= heightsM.length; station++) {
+    const to = station < heightsM.length ? heightsM[station]! : tipM;
+    if (to <= from || to > tipM) continue;
+    for (let q = 0; q < AREA_POINTS; q++) {
+      const at = from + (to - from) * rule.nodes[q]!;
+      volume += areaM2(diameterAtM(shape, at)) * (to - from) * rule.weights[q]!;
     }
-    return volume;
-  };
+    from = to;
+  }
+  return volume;
 }

@@ -1,4 +1,5 @@
 import { InputError } from '../errors.ts';
+import { dot, scaled } from '../vectors.ts';
 import type { BeamInput } from './beamInput.ts';
 import { type BeamSystem, integrateBeam } from './buildBeam.ts';
 import { assembleStiffness, type BeamValues, createModeSolver } from './modeSolver.ts';
@@ -117,8 +118,8 @@ function orthonormalBasis(modes: readonly Float64Array[], stiffness: Float64Arra
     const energy = dot(vector, image);
     if (!(energy > MISSED_ENERGY)) continue;
     const scale = 1 / Math.sqrt(energy);
-    basis.push(vector.map((value) => value * scale));
-    images.push(image.map((value) => value * scale));
+    basis.push(scaled(vector, scale));
+    images.push(scaled(image, scale));
     for (const [i, mode] of modes.entries()) {
       missed[i] = Math.max(missed[i]! - dot(images.at(-1)!, mode) ** 2, 0);
     }
@@ -133,12 +134,6 @@ function multiply(matrix: Float64Array, vector: Float64Array, out: Float64Array)
     out[i] = sum;
   }
   return out;
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
-  return sum;
 }
 
 function subtract(from: Float64Array, vector: Float64Array, factor: number): void {

@@ -1,5 +1,6 @@
 import { factorCholesky, solveLower } from '../cholesky.ts';
 import { FitError } from '../errors.ts';
+import { dot } from '../vectors.ts';
 import type { BeamInput } from './beamInput.ts';
 import { buildBeam } from './buildBeam.ts';
 import { rootMatrix } from './rootMatrix.ts';
@@ -37,9 +38,7 @@ export function rootRotationalStiffness(
   const stiffness = new Float64Array(n * n);
   const half = new Float64Array(n);
   return (modulusPa, rootStiffness) => {
-    for (let i = 0; i < n * n; i++) {
-      stiffness[i] = modulusPa * butt.elastic[i]! + rootStiffness * butt.rootSpring[i]!;
-    }
+    addScaled(modulusPa, butt.elastic, rootStiffness, butt.rootSpring, stiffness);
     if (!factorCholesky(n, stiffness)) {
       throw new FitError(
         'beam.root',
@@ -50,8 +49,11 @@ export function rootRotationalStiffness(
     // rotation under a unit moment is m' K^-1 m, the square of L^-1 m
     half.set(moment);
     solveLower(stiffness, half);
-    let rotation = 0;
-    for (let i = 0; i < n; i++) rotation += half[i]! ** 2;
-    return 1 / rotation;
+    return 1 / dot(half, half);
   };
+}
+
+/** out = a x + b y */
+function addScaled(a: number, x: Float64Array, b: number, y: Float64Array, out: Float64Array): void {
+  for (let i = 0; i < out.length; i++) out[i] = a * x[i]! + b * y[i]!;
 }

@@ -1,3 +1,4 @@
+import { dot } from '../vectors.ts';
 import type { BeamInput } from './beamInput.ts';
 import { gaussLegendre } from './quadrature.ts';
 import { createRitzFunctions } from './ritzFunctions.ts';
@@ -67,21 +68,8 @@ export function combineFunctions(
   rows: readonly Float64Array[],
 ): SampledFunctions {
   const { heightsM, stepsM } = functions;
-  const count = heightsM.length;
-  const sum = (values: Float64Array): Float64Array => {
-    const out = new Float64Array(rows.length * count);
-    for (const [r, weights] of rows.entries()) {
-      const row = r * count;
-      for (let i = 0; i < weights.length; i++) {
-        const weight = weights[i]!;
-        const from = i * count;
-        for (let q = 0; q < count; q++) out[row + q]! += weight * values[from + q]!;
-      }
-    }
-    return out;
-  };
-  const form = (full: Float64Array): Float64Array =>
-    Float64Array.from(rows, (weights) => weights.reduce((total, weight, i) => total + weight * full[i]!, 0));
+  const sum = (values: Float64Array) => combine(values, rows, heightsM.length);
+  const form = (full: Float64Array): Float64Array => Float64Array.from(rows, (weights) => dot(weights, full));
   return {
     ...{ size: rows.length, heightsM, stepsM },
     curvatures: sum(functions.curvatures),
@@ -95,6 +83,27 @@ export function combineFunctions(
     rotationShape: (heightM) => form(functions.rotationShape(heightM)),
     curvatureShape: (heightM) => form(functions.curvatureShape(heightM)),
   };
+}
+
+/** @param count - points of each function */
+function combine(values: Float64Array, rows: readonly Float64Array[], count: number): Float64Array {
+  const out = new Float64Array(rows.length * count);
+  for (let r = 0; r < rows.length; r++) {
+    const weights = rows[r]!;
+    for (let i = 0; i < weights.length; i++) addScaled(out, r * count, values, i * count, weights[i]!, count);
+  }
+  return out;
+}
+
+function addScaled(
+  out: Float64Array,
+  to: number,
+  values: Float64Array,
+  from: number,
+  weight: number,
+  count: number,
+): void {
+  for (let q = 0; q < count; q++) out[to + q]! += weight * values[from + q]!;
 }
 
 function quadraturePoints(input: BeamInput): { heightsM: Float64Array; stepsM: Float64Array } {

@@ -1,4 +1,5 @@
 import { solveLower, solveUpper } from '../cholesky.ts';
+import { dot, scaled } from '../vectors.ts';
 import type { BeamSystem } from './buildBeam.ts';
 import { type BeamValues, factorStiffness } from './modeSolver.ts';
 
@@ -28,14 +29,5 @@ export function bendByPull(system: BeamSystem, values: BeamValues, heightM: numb
   factorStiffness(system, values, factor);
   const half = solveLower(factor, system.deflectionShape(heightM));
   const energy = dot(half, half);
-  return solveUpper(
-    factor,
-    half.map((value) => value / Math.sqrt(energy)),
-  );
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
-  return sum;
+  return solveUpper(factor, scaled(half, 1 / Math.sqrt(energy)));
 }

@@ -37,20 +37,29 @@ export function createInverter(n: number): Inverter {
   const unit = new Float64Array(n);
   return {
     inverse,
-    invert(matrix) {
-      factor.set(matrix);
-      factorOrRefuse(n, factor);
-      let logDeterminant = 0;
-      for (let column = 0; column < n; column++) {
-        logDeterminant += 2 * Math.log(factor[column * n + column]!);
-        unit.fill(0);
-        unit[column] = 1;
-        solveUpper(factor, solveLower(factor, unit));
-        for (let row = 0; row < n; row++) inverse[row * n + column] = unit[row]!;
-      }
-      return logDeterminant;
-    },
+    invert: (matrix) => invertInto(matrix, factor, unit, inverse),
   };
+}
+
+/** @param factor, unit - room to work in @returns ln of the determinant */
+function invertInto(
+  matrix: Float64Array,
+  factor: Float64Array,
+  unit: Float64Array,
+  inverse: Float64Array,
+): number {
+  const n = unit.length;
+  factor.set(matrix);
+  factorOrRefuse(n, factor);
+  let logDeterminant = 0;
+  for (let column = 0; column < n; column++) {
+    logDeterminant += 2 * Math.log(factor[column * n + column]!);
+    unit.fill(0);
+    unit[column] = 1;
+    solveUpper(factor, solveLower(factor, unit));
+    for (let row = 0; row < n; row++) inverse[row * n + column] = unit[row]!;
+  }
+  return logDeterminant;
 }
 
 /** own + J J' for rows J of sensitivities to independent inputs of unit variance, into `out`. */

@@ -1,3 +1,4 @@
+import { spread } from '../vectors.ts';
 import { addInputs, factorLower, solveFactored } from './covariance.ts';
 import {
   type Data,
@@ -170,10 +171,6 @@ function fineGrid({ lnModulus, x, weights }: Integral): Grid {
     lnModulus: spread(at(lnModulus, e0 - 1), at(lnModulus, e1 + 1), FINE.modulus),
     x: spread(at(x, x0 - 1), at(x, x1 + 1), FINE.root),
   };
-}
-
-function spread(from: number, to: number, count: number): Float64Array {
-  return Float64Array.from({ length: count }, (_, i) => from + ((to - from) * i) / (count - 1));
 }
 
 /** Places of the data that count. */

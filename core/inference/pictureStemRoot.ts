@@ -1,4 +1,5 @@
 import type { StemRootPicture } from '../assessment.ts';
+import { greatestOf } from '../vectors.ts';
 import type { RootMixture } from './fitRoots.ts';
 import { listGridValues, SHIFT_WIDTH_SD } from './listGridValues.ts';
 import type { StemRootSummary } from './summarisePosterior.ts';
@@ -33,14 +34,14 @@ export function pictureStemRoot(
     (SMOOTHING * Math.max(widestSpacing(mixture, 'lnFixity'), SHIFT_WIDTH_SD * widestShift(mixture))) /
       fixityAxis.step,
   );
-  const peak = mass.reduce((most, value) => Math.max(most, value), 0);
+  const peak = greatestOf(mass);
   const valuesOf = ({ from, step }: Axis) =>
     Array.from({ length: PICTURE_POINTS }, (_, i) => roundTo(Math.exp(from + step * i)));
   return {
     modulusPa: valuesOf(modulusAxis),
     fixity: valuesOf(fixityAxis),
     density: Array.from({ length: PICTURE_POINTS }, (_, i) =>
-      Array.from({ length: PICTURE_POINTS }, (_, j) => roundTo(mass[i * PICTURE_POINTS + j]! / peak)),
+      roundRow(mass.subarray(i * PICTURE_POINTS, (i + 1) * PICTURE_POINTS), peak),
     ),
     credibleLevels: CREDIBLE_PROBABILITIES.map((probability) => ({
       probability,
@@ -54,13 +55,19 @@ export function pictureStemRoot(
   };
 }
 
+function roundRow(masses: Float64Array, peak: number): number[] {
+  const row: number[] = [];
+  for (let j = 0; j < masses.length; j++) row.push(roundTo(masses[j]! / peak));
+  return row;
+}
+
 /** Axes of ln E and ln fixity that hold all grid points worth showing. */
 function findAxes(mixture: RootMixture): [Axis, Axis] {
   const low = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
   const high = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
   for (const { posterior } of mixture) {
     const { lnModulus, lnFixity, weights, fixityShift } = posterior;
-    const peak = weights.reduce((most, value) => Math.max(most, value), 0);
+    const peak = greatestOf(weights);
     for (let at = 0; at < weights.length; at++) {
       if (weights[at]! < LEAST_SHARE * peak) continue;
       const row = Math.floor(at / lnModulus.length);

@@ -97,19 +97,25 @@ function spacings(values: Float64Array | null, count: number): Float64Array {
 }
 
 /** Median and central interval of a distribution. */
-export function estimateFrom({ from, step, shares }: Distribution, level = INTERVAL_LEVEL): Estimate {
-  const quantile = (wanted: number): number => {
-    let below = 0;
-    for (let bin = 0; bin < shares.length; bin++) {
-      const next = below + shares[bin]!;
-      // a bin's share lies evenly half a step to either side of its middle
-      if (next >= wanted) return from + step * (bin - 0.5 + (wanted - below) / shares[bin]!);
-      below = next;
-    }
-    return from + step * (shares.length - 1);
-  };
+export function estimateFrom(distribution: Distribution, level = INTERVAL_LEVEL): Estimate {
   const tail = (1 - level) / 2;
-  return { value: quantile(0.5), low: quantile(tail), high: quantile(1 - tail), level };
+  return {
+    value: quantileOf(distribution, 0.5),
+    low: quantileOf(distribution, tail),
+    high: quantileOf(distribution, 1 - tail),
+    level,
+  };
+}
+
+function quantileOf({ from, step, shares }: Distribution, wanted: number): number {
+  let below = 0;
+  for (let bin = 0; bin < shares.length; bin++) {
+    const next = below + shares[bin]!;
+    // a bin's share lies evenly half a step to either side of its middle
+    if (next >= wanted) return from + step * (bin - 0.5 + (wanted - below) / shares[bin]!);
+    below = next;
+  }
+  return from + step * (shares.length - 1);
 }
 
 /** Mean and standard deviation of a distribution. */

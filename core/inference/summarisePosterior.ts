@@ -172,7 +172,9 @@ function findOpenRoot(mixture: RootMixture): string | null {
 }
 
 function meanLnModulus({ lnModulus, weights }: StemRootPosterior): number {
-  return weights.reduce((sum, weight, at) => sum + weight * lnModulus[at % lnModulus.length]!, 0);
+  let sum = 0;
+  for (let at = 0; at < weights.length; at++) sum += weights[at]! * lnModulus[at % lnModulus.length]!;
+  return sum;
 }
 
 function adviseNext(table: FrequencyTable, numbers: ReadonlySet<number>): string {

@@ -165,7 +165,9 @@ function chainBand(
  * Exponential power of noise has its median at ln 2 of its mean.
  */
 function weighChannel(re: Float64Array, im: Float64Array, leastPower: number): number {
-  const powers = re.map((x, k) => x * x + im[k]! * im[k]!).sort();
+  const powers = new Float64Array(re.length);
+  for (let k = 0; k < powers.length; k++) powers[k] = re[k]! * re[k]! + im[k]! * im[k]!;
+  powers.sort();
   const QUIET_QUANTILE = 0.25;
   const quiet = powers[Math.floor(QUIET_QUANTILE * powers.length)] ?? 0;
   return 1 / Math.max(quiet / -Math.log(1 - QUIET_QUANTILE), leastPower, Number.MIN_VALUE);

@@ -1,4 +1,5 @@
 import { correctDampingForWindow } from '../signal/index.ts';
+import { scaled } from '../vectors.ts';
 import { computeShifts, type FittedPole, fitPoles, type PoleFit } from './fitPoles.ts';
 import { type Band, pickChannels, prepareBand } from './prepareBand.ts';
 import type { ResponseLines } from './responseLines.ts';
@@ -128,7 +129,7 @@ function measureLeaks(
     if (pair === undefined) return new Float64Array(band.remainders[c]!.length);
     const isFirst = pair.first === c;
     const share = (isFirst ? pair.sense : -pair.sense) * turnSd;
-    return band.remainders[isFirst ? pair.second : pair.first]!.map((x) => share * x);
+    return scaled(band.remainders[isFirst ? pair.second : pair.first]!, share);
   });
   return computeShifts(pickChannels(band, channels), fit, leaking)[0] ?? NO_LEAKAGE;
 }

@@ -133,7 +133,8 @@ export function linearisePoles(
   const slopes = new Float64Array(size);
   const ofA = new Float64Array(size);
   const ofB = new Float64Array(size);
-  leftOver.forEach((residual, c) => {
+  for (let c = 0; c < leftOver.length; c++) {
+    const residual = leftOver[c]!;
     // one real component has half of the noise of a complex line
     const weight = (2 * n) / state.squares[c]!;
     const residues = state.residues[c]!;
@@ -157,6 +158,6 @@ export function linearisePoles(
         curvature[i]![j]! += weight * (ofA[j]! * withA + ofB[j]! * withB);
       }
     }
-  });
+  }
   return { gradient, curvature };
 }

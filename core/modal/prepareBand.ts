@@ -1,3 +1,4 @@
+import { scaled } from '../vectors.ts';
 import { orthonormalise, projectOut, projectOutHalves } from './orthogonalColumns.ts';
 import { fillPoleTerm } from './poleBasis.ts';
 import type { ResponseLines } from './responseLines.ts';
@@ -46,9 +47,11 @@ export function prepareBand(lines: ResponseLines): Band {
   const middle = (f[0]! + f[n - 1]!) / 2;
   const half = (f[n - 1]! - f[0]!) / 2;
   const { basis: curves } = orthonormalise(
-    Array.from({ length: countBackgroundTerms(n) }, (_, power) =>
-      f.map((frequency) => ((frequency - middle) / half) ** power),
-    ),
+    Array.from({ length: countBackgroundTerms(n) }, (_, power) => {
+      const curve = scaled(f, 1 / half, -middle / half);
+      for (let k = 0; k < n; k++) curve[k] = curve[k]! ** power;
+      return curve;
+    }),
   );
   const hasDrift = f[0]! < HIGHEST_DRIFT_HZ;
   const columns = hasDrift ? driftColumns(f, lines.sampleRateHz) : [];

@@ -88,7 +88,8 @@ function findSpectrumCentres(
   }
   for (let k = 0; k < levels.length; k++) levels[k]! /= spectra;
   const floor = estimateFloor(levels, frequencies);
-  const heights = levels.map((level, k) => level - floor[k]!);
+  const heights = levels.slice();
+  for (let k = 0; k < heights.length; k++) heights[k]! -= floor[k]!;
   const centres: Centre[] = [];
   const peaks = findPeaks(levels, { minimumProminence: LEAST_HEIGHT_DB * PROMINENCE_SHARE });
   for (const [i, k] of peaks.index.entries()) {

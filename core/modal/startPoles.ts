@@ -154,7 +154,8 @@ function solveDenominator(
   const n = weight.length;
   const count = stacked.length - 1;
   // the channels one after another, each with its numerator eliminated
-  channels.forEach((x, c) => {
+  for (let c = 0; c < channels.length; c++) {
+    const x = channels[c]!;
     let energy = 0;
     for (let k = 0; k < n; k++) energy += x.re[k]! ** 2 + x.im[k]! ** 2;
     const scale = energy > 0 ? 1 / Math.sqrt(energy) : 0;
@@ -169,7 +170,7 @@ function solveDenominator(
       }
       for (const unit of numerator) removeShare(column, unit);
     }
-  });
+  }
   return solveComplexLeastSquares(stacked.slice(0, count), stacked[count]!);
 }
 

@@ -17,14 +17,16 @@ export function filterLowPass(samples: Float64Array, cutOff: number, step: numbe
   const first = Math.min(Math.ceil(reach / step), out.length);
   const end = Math.max(Math.floor((last - reach) / step) + 1, first);
   filterBlock(samples.subarray(first * step - reach), taps, step, out.subarray(first, end));
-  const filterNearEnd = (i: number): void => {
-    let sum = 0;
-    for (let j = -reach; j <= reach; j++) {
-      sum += taps[reach + j]! * samples[Math.min(Math.max(i * step + j, 0), last)]!;
-    }
-    out[i] = sum;
-  };
-  for (let i = 0; i < first; i++) filterNearEnd(i);
-  for (let i = end; i < out.length; i++) filterNearEnd(i);
+  for (let i = 0; i < first; i++) out[i] = filterNearEnd(samples, taps, i * step);
+  for (let i = end; i < out.length; i++) out[i] = filterNearEnd(samples, taps, i * step);
   return out;
+}
+
+/** The filter's output at a sample, ends continued. */
+function filterNearEnd(samples: Float64Array, taps: Float64Array, at: number): number {
+  const first = at - (taps.length >> 1);
+  const last = samples.length - 1;
+  let sum = 0;
+  for (let j = 0; j < taps.length; j++) sum += taps[j]! * samples[Math.min(Math.max(first + j, 0), last)]!;
+  return sum;
 }

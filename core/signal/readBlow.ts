@@ -1,3 +1,4 @@
+import { sumOf } from '../vectors.ts';
 import { computePsd, type PowerDensity } from './computePsd.ts';
 import type { NoiseStretch } from './strike.ts';
 
@@ -93,14 +94,12 @@ function readEarlyPower(
     });
     const { density } = quiet[c]!;
     // A rest shorter than the early response has fewer lines; its mean level stands for each.
-    const level = density.reduce((sum, value) => sum + value, 0) / density.length;
+    const level = sumOf(density) / density.length;
     const isWhole = density.length === early.density.length;
-    return {
-      frequencyHz: early.frequencyHz,
-      power: early.density.map((value, k) =>
-        Math.max(0, value - NOISE_MARGIN * (isWhole ? density[k]! : level)),
-      ),
-    };
+    const power = new Float64Array(early.density.length);
+    for (let k = 0; k < power.length; k++)
+      power[k] = Math.max(0, early.density[k]! - NOISE_MARGIN * (isWhole ? density[k]! : level));
+    return { frequencyHz: early.frequencyHz, power };
   });
   const power = new Float64Array(spectra[0]!.power.length);
   for (const spectrum of spectra)
@@ -117,7 +116,7 @@ function findLitBand(frequencyHz: Float64Array, power: Float64Array, highestHz: 
     const toHz = Math.min(fromHz * ratio, highestHz);
     const from = Math.round(fromHz / binHz);
     const to = Math.max(from + 1, Math.round(toHz / binHz));
-    const level = power.subarray(from, to).reduce((sum, value) => sum + value, 0) / (to - from);
+    const level = sumOf(power.subarray(from, to)) / (to - from);
     bands.push({ toHz, level });
   }
   const strongest = Math.max(...bands.map((band) => band.level));

@@ -35,9 +35,10 @@ export function createBatch(
     store.database.pragma('synchronous = NORMAL');
     store.database.pragma(`wal_autocheckpoint = ${LOG_PAGES}`);
   }
-  const reader = createRecordingReader(store);
-  const assessor = createStoredAssessor(store, reader);
   return async (source, { assess }) => {
+    // of this visit alone: what is kept for a next question would only be taken for long-lived, which is dear to collect
+    const reader = createRecordingReader(store);
+    const assessor = createStoredAssessor(store, reader);
     const outcome = await importVisit(store, source, assess ? reader.keep : undefined);
     const { visitId } = outcome;
     if (!assess || visitId === null || (await hasResult(store.db, visitId)))

@@ -62,7 +62,9 @@ export function unpackRecording({
   const mostBytes = Math.min(size_bytes, RECORDING_LIMITS.largestFileBytes);
   if (encoding === 'brotli') return decompressBrotli(compressed_bytes, mostBytes);
   try {
-    return zstdDecompressSync(compressed_bytes, { maxOutputLength: mostBytes });
+    // in one piece: otherwise it is collected in small ones, which are copied together at the end
+    const chunkSize = Math.max(mostBytes, constants.Z_MIN_CHUNK);
+    return zstdDecompressSync(compressed_bytes, { maxOutputLength: mostBytes, chunkSize });
   } catch {
     return undefined;
   }

@@ -1,11 +1,6 @@
 import { InputError, StemrootError } from '../errors.ts';
 import { hashSha256 } from '../hashSha256.ts';
-import {
-  type CalibratedRecording,
-  calibrateChannels,
-  readRecording,
-  type VisitFile,
-} from '../recording/index.ts';
+import { type CalibratedRecording, readCalibrated, type VisitFile } from '../recording/index.ts';
 import { reportError } from '../reportError.ts';
 import { packRecording } from './compression.ts';
 import type { CallResponse } from './contract.ts';
@@ -58,7 +53,7 @@ export async function importVisit(
     if (stored !== null) return there(stored);
     const decoded = recordings.map(({ bytes }, i) => {
       const entry = visit.recordings[i]!;
-      return calibrateChannels(readRecording(bytes, entry.file), entry, entry.file);
+      return readCalibrated(bytes, entry, entry.file);
     });
     const added = {
       ...{ fileName: file, fileBytes, fileSha256, contentsSha256, visit },

@@ -1,6 +1,7 @@
 import { InputError } from '../errors.ts';
+import { giveBackMemory } from '../giveBackMemory.ts';
 import type { ReadRecording } from '../readRecordings.ts';
-import { type CalibratedRecording, calibrateChannels, readRecording } from '../recording/index.ts';
+import { type CalibratedRecording, readCalibrated } from '../recording/index.ts';
 import { RecentCache } from './recentCache.ts';
 import type { Store } from './store.ts';
 import { getRecordingBytes, getVisit, listRecordingsOfVisit } from './visits.repository.ts';
@@ -36,7 +37,9 @@ export function createRecordingReader({ db }: Store): RecordingReader {
         );
       }
       const bytes = await getRecordingBytes(db, file.sha256);
-      return calibrateChannels(readRecording(bytes, file.fileName), entry, file.fileName);
+      const recording = readCalibrated(bytes, entry, file.fileName);
+      giveBackMemory(bytes);
+      return recording;
     });
 
   return {

@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely';
 import { InputError, StoreError } from '../errors.ts';
+import { giveBackMemory } from '../giveBackMemory.ts';
 import { hashSha256 } from '../hashSha256.ts';
 import { parseVisitFile, type VisitFile } from '../recording/index.ts';
 import { type packRecording, unpackRecording } from './compression.ts';
@@ -181,6 +182,7 @@ export async function getRecordingBytes(db: Db, sha256: string): Promise<Uint8Ar
     .where('sha256', '=', sha256)
     .executeTakeFirst();
   const bytes = row && unpackRecording(row);
+  if (row) giveBackMemory(row.compressed_bytes);
   if (!bytes || hashSha256(bytes) !== sha256) {
     throw new StoreError(
       'store.damaged',

@@ -1,3 +1,4 @@
+import { scaled, sumOf } from '../../vectors.ts';
 import { averageBlocks } from '../averageBlocks.ts';
 import type { Check } from './check.ts';
 import type { Evidence } from './evidence.ts';
@@ -90,10 +91,7 @@ function cutFrom(samples: Float64Array, from: number, to: number): Float64Array 
 
 /** Takes off the mean of the first half of the stretch before the blow. */
 function removeLevel(samples: Float64Array): Float64Array {
-  let sum = 0;
-  for (let i = 0; i < LEAD >> 1; i++) sum += samples[i]!;
-  const level = sum / (LEAD >> 1);
-  return samples.map((value) => value - level);
+  return scaled(samples, 1, -sumOf(samples.subarray(0, LEAD >> 1)) / (LEAD >> 1));
 }
 
 /** Root mean square over `width` samples from each on. */

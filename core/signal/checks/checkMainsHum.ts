@@ -1,3 +1,4 @@
+import { greatestDistance } from '../../vectors.ts';
 import type { Check } from './check.ts';
 import type { Evidence } from './evidence.ts';
 import { judge, passUnjudged } from './judge.ts';
@@ -50,7 +51,7 @@ export function findHum({
     const rest = knowsNoise ? noise[c]! : settled;
     if (rest.length < SHORTEST_READING_S * slowRateHz) return null;
     const read = rest.subarray(-Math.round(LONGEST_READING_S * slowRateHz));
-    const peak = ringDown[c]!.reduce((most, sample) => Math.max(most, Math.abs(sample - read[0]!)), 0);
+    const peak = greatestDistance(ringDown[c]!, read[0]!);
     for (const mainsHz of MAINS_HZ) {
       const hum = readHum(read, slowRateHz, mainsHz);
       if (peak > 0 && hum / peak > share) {

@@ -1,3 +1,4 @@
+import { greatestDistance } from '../../vectors.ts';
 import type { Check } from './check.ts';
 import type { Evidence } from './evidence.ts';
 import { judge, passUnjudged } from './judge.ts';
@@ -27,7 +28,7 @@ export function checkOffset({ ringDown, noise, knowsNoise, slowRateHz }: Evidenc
       levels.push(readLevel(samples.subarray(at, at + length)));
     }
     const before = knowsNoise ? readLevel(noise[c]!) : levels.at(-1)!;
-    const peak = samples.reduce((most, sample) => Math.max(most, Math.abs(sample - before)), 0);
+    const peak = greatestDistance(samples, before);
     if (peak === 0) continue;
     const shift = Math.max(...levels.map((level) => Math.abs(level - before))) / peak;
     const steady = (STEADY_SHARE * Math.abs(before)) / peak;

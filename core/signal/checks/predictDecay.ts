@@ -146,16 +146,18 @@ function updateWeights(
 ): void {
   const each = residuals[0]!.length - order - fitFrom;
   const relative = new Float64Array(each * residuals.length);
-  residuals.forEach((residual, c) => {
+  for (let c = 0; c < residuals.length; c++) {
+    const residual = residuals[c]!;
     const level = levels[c]!;
     const at = c * each - fitFrom;
     for (let i = fitFrom; i < fitFrom + each; i++) relative[at + i] = Math.abs(residual[i]!) / level[i]!;
-  });
+  }
   const usual = Math.max(takeQuantile(relative, 0.5), Number.MIN_VALUE);
-  residuals.forEach((residual, c) => {
+  for (let c = 0; c < residuals.length; c++) {
+    const residual = residuals[c]!;
     const level = levels[c]!;
     const weights = into[c]!;
     for (let i = 0; i < residual.length; i++)
       weights[i] = 1 / (1 + (residual[i]! / level[i]! / (USUAL_RESIDUALS * usual)) ** 2);
-  });
+  }
 }
