@@ -1,4 +1,3 @@
-import { dot } from '../vectors.ts';
 import type { BeamInput } from './beamInput.ts';
 import { gaussLegendre } from './quadrature.ts';
 import { createRitzFunctions } from './ritzFunctions.ts';
@@ -69,7 +68,7 @@ export function combineFunctions(
 ): SampledFunctions {
   const { heightsM, stepsM } = functions;
   const sum = (values: Float64Array) => combine(values, rows, heightsM.length);
-  const form = (full: Float64Array): Float64Array => Float64Array.from(rows, (weights) => dot(weights, full));
+  const form = (values: Float64Array) => combine(values, rows, 1);
   return {
     ...{ size: rows.length, heightsM, stepsM },
     curvatures: sum(functions.curvatures),
@@ -109,13 +108,17 @@ function addScaled(
 function quadraturePoints(input: BeamInput): { heightsM: Float64Array; stepsM: Float64Array } {
   const rule = gaussLegendre(QUADRATURE_POINTS);
   const breaks = breakHeights(input);
-  const spans = breaks.slice(1).map((to, b) => ({ from: breaks[b]!, span: to - breaks[b]! }));
-  return {
-    heightsM: Float64Array.from(
-      spans.flatMap(({ from, span }) => [...rule.nodes].map((node) => from + span * node)),
-    ),
-    stepsM: Float64Array.from(spans.flatMap(({ span }) => [...rule.weights].map((share) => span * share))),
-  };
+  const count = QUADRATURE_POINTS * (breaks.length - 1);
+  const heightsM = new Float64Array(count);
+  const stepsM = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    const at = Math.floor(i / QUADRATURE_POINTS);
+    const q = i % QUADRATURE_POINTS;
+    const span = breaks[at + 1]! - breaks[at]!;
+    heightsM[i] = breaks[at]! + span * rule.nodes[q]!;
+    stepsM[i] = span * rule.weights[q]!;
+  }
+  return { heightsM, stepsM };
 }
 
 /** Heights in m, from the lowest point to the tip, between which all that is integrated along a beam is smooth. */

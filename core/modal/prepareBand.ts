@@ -47,11 +47,7 @@ export function prepareBand(lines: ResponseLines): Band {
   const middle = (f[0]! + f[n - 1]!) / 2;
   const half = (f[n - 1]! - f[0]!) / 2;
   const { basis: curves } = orthonormalise(
-    Array.from({ length: countBackgroundTerms(n) }, (_, power) => {
-      const curve = scaled(f, 1 / half, -middle / half);
-      for (let k = 0; k < n; k++) curve[k] = curve[k]! ** power;
-      return curve;
-    }),
+    powersOf(scaled(f, 1 / half, -middle / half), countBackgroundTerms(n)),
   );
   const hasDrift = f[0]! < HIGHEST_DRIFT_HZ;
   const columns = hasDrift ? driftColumns(f, lines.sampleRateHz) : [];
@@ -116,4 +112,15 @@ function driftColumns(frequenciesHz: Float64Array, sampleRateHz: number): Float6
     parabolic[k] = -0.25 / Math.sin(halfAngle) ** 2;
   }
   return [straight, parabolic];
+}
+
+/** The values to the powers 0 to count - 1. */
+function powersOf(values: Float64Array, count: number): Float64Array[] {
+  const powers = [new Float64Array(values.length).fill(1)];
+  for (let power = 1; power < count; power++) {
+    const next = powers[power - 1]!.slice();
+    for (let k = 0; k < next.length; k++) next[k]! *= values[k]!;
+    powers.push(next);
+  }
+  return powers;
 }

@@ -79,7 +79,7 @@ export function transformStrike(
     durationS: length / sampleRateHz,
     planes: assignPlanes(segment, planes),
     lines: {
-      frequenciesHz: Float64Array.from({ length: transformed[0]!.re.length }, (_, k) => (k + 1) * spacingHz),
+      frequenciesHz: listFrequencies(transformed[0]!.re.length, spacingHz),
       channels: transformed,
       sampleRateHz,
       cornerHz: segment.cornerHz,
@@ -98,4 +98,11 @@ export function cutBand(strike: StrikeLines, lowHz: number, highHz: number): Res
     frequenciesHz: lines.frequenciesHz.subarray(from, to),
     channels: lines.channels.map(({ re, im }) => ({ re: re.subarray(from, to), im: im.subarray(from, to) })),
   };
+}
+
+/** Of lines above 0 Hz. */
+function listFrequencies(count: number, spacingHz: number): Float64Array {
+  const frequenciesHz = new Float64Array(count);
+  for (let k = 0; k < count; k++) frequenciesHz[k] = (k + 1) * spacingHz;
+  return frequenciesHz;
 }
