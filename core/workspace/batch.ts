@@ -1,4 +1,6 @@
 /** A batch: visits brought in one after another. A door of its own, since each of its threads loads what it draws in. */
+import { giveBackMemory } from '../giveBackMemory.ts';
+import type { CalibratedRecording } from '../recording/index.ts';
 import { createStoredAssessor } from './assessStored.ts';
 import { type ImportOutcome, importVisit, type VisitSource } from './importVisit.ts';
 import { createRecordingReader } from './recordingReader.ts';
@@ -36,10 +38,20 @@ export function createBatch(
     store.database.pragma(`wal_autocheckpoint = ${LOG_PAGES}`);
   }
   return async (source, { assess }) => {
-    // of this visit alone: what is kept for a next question would only be taken for long-lived, which is dear to collect
+    // of this visit alone: what is kept for a next question would be taken for long-lived, which is dear to collect
     const reader = createRecordingReader(store);
     const assessor = createStoredAssessor(store, reader);
-    const outcome = await importVisit(store, source, assess ? reader.keep : undefined);
+    const decoded: CalibratedRecording[] = [];
+    const outcome = await importVisit(
+      store,
+      source,
+      assess
+        ? (visitId, recordings) => {
+            reader.keep(visitId, recordings);
+            decoded.push(...recordings);
+          }
+        : undefined,
+    );
     const { visitId } = outcome;
     if (!assess || visitId === null || (await hasResult(store.db, visitId)))
       return { outcome, refused: null };
@@ -48,6 +60,9 @@ export function createBatch(
       return { outcome, refused: null };
     } catch (error) {
       return { outcome, refused: toRefusal(toStoreError(error, store.path), source.fileName) };
+    } finally {
+      for (const { channels } of decoded)
+        for (const { samplesMPerS2 } of channels) giveBackMemory(samplesMPerS2);
     }
   };
 }
