@@ -13,6 +13,7 @@ import {
 import { InputError } from './errors.ts';
 import { explainUncounted } from './explainUncounted.ts';
 import { listFindings } from './findings.ts';
+import { formatChance } from './formatNumbers.ts';
 import { hashSha256 } from './hashSha256.ts';
 import {
   type Assignment,
@@ -567,7 +568,7 @@ function describeRoot(
 function explainRoot(mixture: RootMixture, isAsked: boolean): string {
   if (isAsked) return 'The visit asks for this root.';
   const [first, ...others] = mixture.map(
-    ({ posterior, probability }) => `${posterior.table.model.root.model} ${Math.round(100 * probability)} %`,
+    ({ posterior, probability }) => `${posterior.table.model.root.model} ${formatChance(probability)}`,
   );
   const depth = mixture[0]!.posterior.table.model;
   const rivals = others.length > 0 ? `, against ${others.join(', ')}; the result is averaged over them` : '';

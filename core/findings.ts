@@ -1,6 +1,7 @@
 import type { AssessedMode, AssessedStrike, Assessment } from './assessment.ts';
 import type { OwnPick } from './compareWithProposal.ts';
 
+import { formatChance } from './formatNumbers.ts';
 import {
   type FrequencyTable,
   ODD_FROM,
@@ -90,7 +91,7 @@ function findSoftRoot({ root }: Evidence): Finding | null {
   if (chance < SOFT_ROOT_FROM) return null;
   return {
     id: 'soft-root',
-    text: `Soft root (chance ${percent(chance)}): softer than its soil and depth explain. Poor backfill or loss of section at ground line; excavate and bore.`,
+    text: `Soft root (chance ${formatChance(chance)}): softer than its soil and depth explain. Poor backfill or loss of section at ground line; excavate and bore.`,
   };
 }
 
@@ -208,7 +209,7 @@ function findRatioBelowClamped({ modes, table, posterior }: Evidence): Finding |
 function findOddPicks({ modes }: Evidence): Finding[] {
   return modes.filter(isOdd).map((mode) => ({
     id: 'odd-pick',
-    text: `Mode ${mode.number} of ${namePlane(mode.plane, mode.azimuthDeg)} (${mode.frequencyHz.value.toPrecision(4)} Hz) does not go with the others (chance ${percent(mode.oddChance!)}); it ${HARDLY_COUNTS}. Check the pick.`,
+    text: `Mode ${mode.number} of ${namePlane(mode.plane, mode.azimuthDeg)} (${mode.frequencyHz.value.toPrecision(4)} Hz) does not go with the others (chance ${formatChance(mode.oddChance!)}); it ${HARDLY_COUNTS}. Check the pick.`,
     modes: [nameMode(mode)],
   }));
 }
@@ -275,7 +276,7 @@ function findRival({ rivalProbability }: Evidence): Finding | null {
   if (rivalProbability < RIVAL_FROM) return null;
   return {
     id: 'rival-assignment',
-    text: `Another reading of which peak is which mode has a chance of ${percent(rivalProbability)}. Confirm the mode numbers.`,
+    text: `Another reading of which peak is which mode has a chance of ${formatChance(rivalProbability)}. Confirm the mode numbers.`,
   };
 }
 
@@ -373,8 +374,4 @@ function findShell({ visit, table: { model }, posterior }: Evidence): Finding | 
 
 function nameMode({ plane, number }: AssessedMode): { plane: number; number: number } {
   return { plane, number };
-}
-
-function percent(chance: number): string {
-  return `${Math.round(100 * chance)} %`;
 }

@@ -69,6 +69,18 @@ export function formatEntered(
  * the digits: two of the width; where high is more than ten times low, two of each number.
  */
 export function formatEstimate(estimate: Interval, unit: DisplayUnit): string {
+  return writeEstimate(estimate, unit, 0);
+}
+
+/**
+ * As {@link formatEstimate}, for one that stands beside how much it changed: with three digits of the median at least, so that
+ * who works out the percent from the figures comes to the same.
+ */
+export function formatCompared(estimate: Interval, unit: DisplayUnit): string {
+  return writeEstimate(estimate, unit, DIGITS_WITHOUT_UNCERTAINTY);
+}
+
+function writeEstimate(estimate: Interval, unit: DisplayUnit, leastDigits: number): string {
   const [value, low, high] = [estimate.value, estimate.low, estimate.high].map((x) => x / unit.scale) as [
     number,
     number,
@@ -76,10 +88,11 @@ export function formatEstimate(estimate: Interval, unit: DisplayUnit): string {
   ];
   const width = Math.abs(high - low);
   const isWide = low > 0 && high / low > WIDE_RATIO;
+  const leastDecimals = leastDigits > 0 ? decimalsFor(value, leastDigits) : Number.NEGATIVE_INFINITY;
   const write = (x: number): string => {
-    if (isWide) return formatNumber(x, DIGITS_OF_UNCERTAINTY);
+    if (isWide) return formatNumber(x, Math.max(DIGITS_OF_UNCERTAINTY, leastDigits));
     return width > 0
-      ? formatWithDecimals(x, decimalsFor(width, DIGITS_OF_UNCERTAINTY))
+      ? formatWithDecimals(x, Math.max(decimalsFor(width, DIGITS_OF_UNCERTAINTY), leastDecimals))
       : formatNumber(x, DIGITS_WITHOUT_UNCERTAINTY);
   };
   return addUnit(`${write(value)} (${write(low)} to ${write(high)})`, unit);
@@ -116,6 +129,24 @@ export function formatChance(chance: number | null, missing = 'not told'): strin
   if (chance < 0.01) return 'under 1 %';
   if (chance > 0.99) return 'over 99 %';
   return `${Math.round(chance * 100)} %`;
+}
+
+/** A share in whole percents; none below nothing: data that widened a quantity narrowed it by nothing. */
+export function formatShare(share: number): string {
+  return `${Math.round(Math.max(share, 0) * 100)} %`;
+}
+
+/** A difference in whole percents with its sign, from a share: 0.043 is `+4 %`. A sum of no percent has no sign. */
+export function formatDifference(share: number | null, missing = 'none'): string {
+  if (share === null || !Number.isFinite(share)) return missing;
+  const percent = Math.round(100 * share);
+  const sign = percent > 0 ? '+' : percent < 0 ? '−' : '';
+  return `${sign}${Math.abs(percent)} %`;
+}
+
+/** The same in words, from the ratio of now to before: `4 % higher`. */
+export function tellRatio(ratio: number, { more = 'higher', less = 'lower' } = {}): string {
+  return `${formatShare(Math.abs(ratio - 1))} ${ratio > 1 ? more : less}`;
 }
 
 /** `2026-05-04T10:12:00.000Z` as `2026-05-04 10:12 UTC`; text of another form stays as it is. */

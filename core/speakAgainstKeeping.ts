@@ -1,4 +1,5 @@
 import type { Assessment, AssessmentFailure } from './assessment.ts';
+import { formatChance } from './formatNumbers.ts';
 
 /** More likely than not. */
 const EVEN_CHANCE = 0.5;
@@ -17,7 +18,7 @@ export function speakAgainstKeeping(result: Assessment | AssessmentFailure | nul
   if (result.verdict === 'withheld') against.push('the result is withheld: the strength is unknown');
   const chance = result.requirement?.chanceBelowThreshold ?? 0;
   if (chance > EVEN_CHANCE) {
-    against.push(`the capacity is below the threshold with a chance of ${Math.round(100 * chance)} %`);
+    against.push(`the capacity is below the threshold with a chance of ${formatChance(chance)}`);
   }
   if (result.findings.some(({ id }) => id === 'soft-root')) {
     against.push('the root is softer than its soil and depth explain: excavate and bore');

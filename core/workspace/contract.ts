@@ -19,9 +19,12 @@ export { collectAdvice } from '../collectAdvice.ts';
 export { collectFindings } from '../collectFindings.ts';
 export {
   formatChance,
+  formatCompared,
+  formatDifference,
   formatEstimate,
   formatFigure,
   formatMedian,
+  formatShare,
 } from '../formatNumbers.ts';
 export {
   type Answers,
@@ -37,6 +40,7 @@ export { namePlane } from '../namePlane.ts';
 export { SOILS, SPECIES } from '../recording/visitFile.ts';
 export { type RegionRing, traceRegions } from '../traceRegions.ts';
 export { WINDOW_COMMANDS, type WindowCommandId } from '../windowCommands.ts';
+export { tellDifferences } from './calibration/tellDifferences.ts';
 export { REGISTER_NOTICE } from './contract/registerCalls.ts';
 export { DECISIONS } from './contract/ruling.ts';
 

@@ -1,4 +1,5 @@
 import {
+  formatCompared as formatComparedWithUnit,
   formatMedian as formatMedianWithUnit,
   formatEstimate as formatWithUnit,
 } from '../../core/workspace/contract.ts';
@@ -28,14 +29,14 @@ export function formatEstimate(estimate: Interval, unit: string, perUnit = 1): s
   return formatWithUnit(estimate, { symbol: unit, scale: perUnit });
 }
 
+/** The same where it stands beside how much it changed: with digits enough to follow the percent. */
+export function formatCompared(estimate: Interval, perUnit = 1): string {
+  return formatComparedWithUnit(estimate, { symbol: '', scale: perUnit });
+}
+
 /** Its median alone, with the same digits. */
 export function formatMedian(estimate: Interval, perUnit = 1): string {
   return formatMedianWithUnit(estimate, { symbol: '', scale: perUnit });
-}
-
-/** A share in whole per cent; none below zero. */
-export function formatShare(share: number): string {
-  return `${Math.round(Math.max(share, 0) * 100)} %`;
 }
 
 /** A moment given in N·m, shown in kN·m. */

@@ -2,6 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   formatChance,
+  formatCompared,
+  formatDifference,
   formatEntered,
   formatEstimate,
   formatFigure,
@@ -10,6 +12,7 @@ import {
   formatNumber,
   formatQuantity,
   formatTime,
+  tellRatio,
   UNITS,
 } from '../../core/formatNumbers.ts';
 
@@ -119,6 +122,52 @@ describe('formatChance', () => {
     [Number.NaN, 'not told'],
   ])('writes %s as %s', (chance, text) => {
     expect(formatChance(chance)).toBe(text);
+  });
+});
+
+describe('a difference and its figures', () => {
+  it.each([
+    [0.0431, '+4 %'],
+    [-0.118, '−12 %'],
+    [-0.004, '0 %'],
+    [null, 'none'],
+    [Number.NaN, 'none'],
+  ])('writes a share of %s as %s', (share, text) => {
+    expect(formatDifference(share)).toBe(text);
+  });
+
+  it.each([
+    [0.88, '12 % lower'],
+    [1.043, '4 % higher'],
+  ])('tells a ratio of %s as %s', (ratio, text) => {
+    expect(tellRatio(ratio)).toBe(text);
+  });
+
+  it('shows an estimate beside its change with three digits at least, and else with those of its interval', () => {
+    const capacity = { value: 116.4e3, low: 82.1e3, high: 193.6e3 };
+    expect(formatEstimate(capacity, UNITS.kilonewtonMetre)).toBe('120 (80 to 190) kN·m');
+    expect(formatCompared(capacity, UNITS.kilonewtonMetre)).toBe('116 (82 to 194) kN·m');
+    const sharp = { value: 51.26e3, low: 50.91e3, high: 51.63e3 };
+    expect(formatCompared(sharp, UNITS.kilonewtonMetre)).toBe(formatEstimate(sharp, UNITS.kilonewtonMetre));
+  });
+
+  it('comes to within a percent of what the figures come to', () => {
+    const median = fc.double({ min: 1, max: 1e6, noNaN: true });
+    fc.assert(
+      fc.property(median, fc.double({ min: 0.5, max: 2, noNaN: true }), (before, ratio) => {
+        const shown = [before, before * ratio].map((value) =>
+          Number(formatCompared({ value, low: value / 1.5, high: value * 1.5 }, UNITS.none).split(' ')[0]),
+        );
+        const told =
+          Number(
+            formatDifference(ratio - 1)
+              .replace('−', '-')
+              .replace(' %', ''),
+          ) / 100;
+        // half a percent by the rounding of the percent, and up to twice a hundredth and a half by two figures of three digits
+        expect(Math.abs(shown[1]! / shown[0]! - 1 - told)).toBeLessThan(0.02);
+      }),
+    );
   });
 });
 

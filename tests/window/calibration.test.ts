@@ -368,7 +368,7 @@ describe('a version', () => {
     expect(await page.getByText(/stored anew by E\. Engineer/).count()).toBe(0);
     const handbook = page.getByRole('row', { name: /^handbook@1/ });
     expect(await handbook.getByRole('cell').allTextContents()).toContain('3');
-    await differences.getByRole('combobox', { name: 'Poles shown' }).selectOption('all that change');
+    await differences.getByRole('combobox', { name: 'Visits shown' }).selectOption('all that change');
     const changed = differences.getByRole('row', { name: /^KV-0101/ });
     await changed.waitFor();
     expect(await readText(changed)).toMatch(/Bending strength by kelvermoor@1 is [\d.]+ MPa/);

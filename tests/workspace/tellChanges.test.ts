@@ -52,6 +52,13 @@ describe('tellChanges', () => {
     expect(text).not.toContain('joint uncertainty');
   });
 
+  it('tells the figures of what was fitted as well, with digits enough to follow the percent', () => {
+    // by hand: 8.8 / 11 = 0.8
+    const { text } = tellChanges([before], { ...sound, modulusIntervalPa: interval(8.8e9) })!.finding;
+    expect(text).toContain('E 20 % lower (11.0 to 8.80 GPa).');
+    expect(text).toContain('joint uncertainty');
+  });
+
   it('says of a rise that a pole does not grow stronger, and that frost does as much', () => {
     const { text } = tellChanges([before], withModes(...plane(0, 2.3, 9.4, 25)))!.finding;
     expect(text).toContain('f1 at 0° 10 % higher (2.10 to 2.30 Hz)');

@@ -1,5 +1,5 @@
 import type { Assessment } from '../../assessment.ts';
-import { formatChance, formatEstimate, UNITS } from '../../formatNumbers.ts';
+import { formatChance, formatEstimate, formatShare, UNITS } from '../../formatNumbers.ts';
 import { drawPart, drawTable } from '../blocks.ts';
 import { type Markup, type MarkupValue, markup } from '../markup.ts';
 import { drawStemRoot } from '../plots/drawStemRoot.ts';
@@ -97,10 +97,5 @@ function writeIdentifiability(identifiability: Assessment['identifiability']): M
     return markup`<p class="empty"><b>Identifiability:</b> not judged, as nothing was fitted.</p>`;
   }
   const { stem, root, verdict, advice } = identifiability;
-  return markup`<p><b>Identifiability: ${verdict}.</b> ${tellIdentifiability(verdict)} They narrowed what was supposed of the stem by ${tellShare(stem)} and of the root by ${tellShare(root)}. ${advice}</p>`;
-}
-
-/** Whole percents; data that widened a quantity narrowed it by nothing. */
-function tellShare(share: number): string {
-  return `${Math.round(Math.max(share, 0) * 100)} %`;
+  return markup`<p><b>Identifiability: ${verdict}.</b> ${tellIdentifiability(verdict)} They narrowed what was supposed of the stem by ${formatShare(stem)} and of the root by ${formatShare(root)}. ${advice}</p>`;
 }

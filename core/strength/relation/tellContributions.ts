@@ -1,3 +1,4 @@
+import { tellRatio } from '../../formatNumbers.ts';
 import { levelTerm } from './fitGrouped.ts';
 import type { RelationBasis } from './fitRelation.ts';
 import { labelOfPole, readBack, showPredictor } from './predictors.ts';
@@ -43,5 +44,5 @@ export function tellShift(form: RelationBasis['spec']['form'], shift: number): s
     return `${Math.abs(megapascals).toFixed(1)} MPa ${megapascals < 0 ? 'lower' : 'higher'}`;
   }
   if (Math.abs(shift) < LEAST_SHARE) return null;
-  return `${Math.abs(100 * Math.expm1(shift)).toFixed(0)} % ${shift < 0 ? 'lower' : 'higher'}`;
+  return tellRatio(Math.exp(shift));
 }

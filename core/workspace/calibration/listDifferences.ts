@@ -13,7 +13,7 @@ type Side = Difference['before'];
 const RATIO_QUANTILES = [0.05, 0.25, 0.5, 0.75, 0.95];
 
 /**
- * Compares the results of a recompute with those that stood before: which poles change side, by how much, and why. The
+ * Compares the results of a recompute with those that stood before: which visits change side, by how much, and why. The
  * largest changes come first.
  * @throws InputError `recompute.unknown`
  */
@@ -52,6 +52,7 @@ export async function listDifferences(
     completedAt: recompute.completed_at,
     askedBy: recompute.asked_by,
     recomputed: compared.length,
+    poles: countPoles(compared),
     left: JSON.parse(recompute.left_json) as LeftVisits,
     crossings: {
       requirement: countCrossings(compared, 'requirement'),
@@ -138,8 +139,18 @@ function isBelow(
 
 function countCrossings(compared: readonly ReturnType<typeof compare>[], limit: 'requirement' | 'threshold') {
   const crossed = compared.filter((row) => row.crossed.includes(limit));
-  const nowBelow = crossed.filter(({ after }) => isBelow(after, limit)).length;
-  return { nowBelow, nowAbove: crossed.length - nowBelow };
+  const below = crossed.filter(({ after }) => isBelow(after, limit));
+  const above = crossed.filter((row) => !isBelow(row.after, limit));
+  return {
+    nowBelow: below.length,
+    polesNowBelow: countPoles(below),
+    nowAbove: above.length,
+    polesNowAbove: countPoles(above),
+  };
+}
+
+function countPoles(visits: readonly { poleId: string }[]): number {
+  return new Set(visits.map(({ poleId }) => poleId)).size;
 }
 
 /** How far the capacity moved; a strength that came or went counts most. */

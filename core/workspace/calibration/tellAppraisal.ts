@@ -1,4 +1,4 @@
-import { formatNumber } from '../../formatNumbers.ts';
+import { formatDifference, formatNumber } from '../../formatNumbers.ts';
 import {
   type Appraisal,
   appraiseRelation,
@@ -72,7 +72,7 @@ function tell(
       },
       {
         name: 'Error',
-        text: `${percent(score.rootMeanSquareShare)} on a pole that it did not see, by ${signed(score.biasShare)} on average`,
+        text: `${percent(score.rootMeanSquareShare)} on a pole that it did not see, by ${formatDifference(score.biasShare, 'not known')} on average`,
       },
       ...arms,
     ],
@@ -86,8 +86,4 @@ function count(number: number, what: string): string {
 
 function percent(share: number): string {
   return Number.isFinite(share) ? `${Math.round(100 * share)} %`.replace('-', '−') : 'not known';
-}
-
-function signed(share: number): string {
-  return share > 0 ? `+${percent(share)}` : percent(share);
 }

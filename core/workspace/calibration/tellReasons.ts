@@ -1,4 +1,5 @@
 import type { Assessment } from '../../assessment.ts';
+import { tellRatio } from '../../formatNumbers.ts';
 
 /** What of a result is compared. */
 export type StrengthSide = Pick<Assessment, 'withheldBecause' | 'strength' | 'requirement'>;
@@ -34,7 +35,7 @@ function tellStrength({ strength: before }: StrengthSide, { strength: after }: S
   if (Math.abs(is / was - 1) < LEAST_SHARE) return [];
   const megapascals = (pa: number) => (pa / PA_PER_MPA).toFixed(1);
   return [
-    `Bending strength by ${after.calibration} is ${megapascals(is)} MPa, ${describeChange(is / was)} than the ${megapascals(was)} MPa by ${before.calibration}.`,
+    `Bending strength by ${after.calibration} is ${megapascals(is)} MPa, ${tellRatio(is / was)} than the ${megapascals(was)} MPa by ${before.calibration}.`,
     ...(after.because ?? []),
   ];
 }
@@ -44,7 +45,7 @@ function tellWidth({ strength: before }: StrengthSide, { strength: after }: Stre
   const width = ({ low, high }: { low: number; high: number }) => Math.log(high / low);
   const ratio = width(after.modulusOfRupturePa) / width(before.modulusOfRupturePa);
   if (!(Math.abs(ratio - 1) >= 10 * LEAST_SHARE)) return [];
-  return [`The interval is ${describeChange(ratio, 'wider', 'narrower')}.`];
+  return [`The interval is ${tellRatio(ratio, { more: 'wider', less: 'narrower' })}.`];
 }
 
 function tellRequirement(
@@ -64,9 +65,4 @@ function tellRequirement(
 function tellWarnings({ strength: before }: StrengthSide, { strength: after }: StrengthSide): string[] {
   const known = new Set(before?.warnings);
   return (after?.warnings ?? []).filter((warning) => !known.has(warning));
-}
-
-function describeChange(ratio: number, more = 'more', less = 'less'): string {
-  const share = `${Math.round(100 * Math.abs(ratio - 1))} %`;
-  return ratio > 1 ? `${share} ${more}` : `${share} ${less}`;
 }

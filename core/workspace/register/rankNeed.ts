@@ -1,3 +1,4 @@
+import { formatChance } from '../../formatNumbers.ts';
 import { nameFinding } from '../../nameFinding.ts';
 import type { NEED_KINDS } from '../contract/registerCalls.ts';
 import type { RegisterRow } from '../contract.ts';
@@ -141,11 +142,7 @@ function addThreshold(
     )
     .sort((x, y) => y.weight - x.weight);
   if (nearest) {
-    add(
-      'near threshold',
-      nearest.weight,
-      `${Math.round(100 * nearest.chance)} % chance below ${nearest.name}`,
-    );
+    add('near threshold', nearest.weight, `${formatChance(nearest.chance)} chance below ${nearest.name}`);
   }
   if ((chanceBelowThreshold ?? chanceBelow ?? 0) >= DOUBTFUL_CHANCE[1]) {
     add('below threshold', WEIGHTS.below, 'below the threshold');

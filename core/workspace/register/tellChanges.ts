@@ -1,4 +1,5 @@
 import type { Assessment } from '../../assessment.ts';
+import { type DisplayUnit, formatNumber, formatQuantity, tellRatio, UNITS } from '../../formatNumbers.ts';
 import { nameAzimuth } from '../../nameAzimuth.ts';
 import type { KeptMode } from '../keepModes.ts';
 import type { ResultSummary } from '../summarise.ts';
@@ -24,8 +25,10 @@ type Comparison = {
   readonly ratio: number;
   /** Whether it differs by more than measuring again explains. */
   readonly isTold: boolean;
-  /** What it was and is, with its unit; of frequencies, which are measured. */
-  readonly fromTo: string | null;
+  /** What it was and is, with its unit. */
+  readonly fromTo: string;
+  /** Frequencies are measured, and all else is fitted. */
+  readonly isFrequency: boolean;
 };
 
 /** What is told of one earlier visit. */
@@ -97,9 +100,9 @@ function compare(before: ComparedSummary, now: ComparedSummary): Comparison[] {
   return [
     ...(isFitCompared
       ? [
-          ...compareIntervals('E', before.modulusIntervalPa, now.modulusIntervalPa),
-          ...compareIntervals('fixity', before.fixityInterval, now.fixityInterval),
-          ...compareIntervals('capacity', before.capacityNm, now.capacityNm),
+          ...compareIntervals('E', UNITS.gigapascal, before.modulusIntervalPa, now.modulusIntervalPa),
+          ...compareIntervals('fixity', UNITS.none, before.fixityInterval, now.fixityInterval),
+          ...compareIntervals('capacity', UNITS.kilonewtonMetre, before.capacityNm, now.capacityNm),
         ]
       : []),
     ...now.modes.flatMap((mode) => compareModes(before.modes, mode)),
@@ -108,6 +111,7 @@ function compare(before: ComparedSummary, now: ComparedSummary): Comparison[] {
 
 function compareIntervals(
   name: string,
+  unit: DisplayUnit,
   before: ResultSummary['capacityNm'],
   now: ResultSummary['capacityNm'],
 ): Comparison[] {
@@ -115,7 +119,15 @@ function compareIntervals(
   if (!before || !now || before.low <= 0 || now.low <= 0) return [];
   const ratio = now.value / before.value;
   const sd = Math.hypot(logSd(before), logSd(now));
-  return [{ name, ratio, isTold: Math.abs(Math.log(ratio)) > TOLD_FROM_SDS * sd, fromTo: null }];
+  return [
+    {
+      name,
+      ratio,
+      isTold: Math.abs(Math.log(ratio)) > TOLD_FROM_SDS * sd,
+      fromTo: `${formatNumber(before.value / unit.scale)} to ${formatQuantity(now.value, unit)}`,
+      isFrequency: false,
+    },
+  ];
 }
 
 function logSd({ low, high }: NonNullable<ResultSummary['capacityNm']>): number {
@@ -135,6 +147,7 @@ function compareModes(before: readonly KeptMode[], now: KeptMode): Comparison[] 
       ratio,
       isTold: Math.abs(ratio - 1) >= TOLD_FREQUENCY_SHARE,
       fromTo: `${then.frequencyHz.toFixed(2)} to ${now.frequencyHz.toFixed(2)} Hz`,
+      isFrequency: true,
     },
   ];
 }
@@ -148,7 +161,7 @@ function angleBetween(a: KeptMode, b: KeptMode): number {
 /** Frequencies first, which are measured. */
 function tellVisit({ date, changes }: Told): string {
   const moved = [...changes.filter(isFrequency), ...changes.filter((change) => !isFrequency(change))].map(
-    (change) => (isFrequency(change) ? `${tellShare(change)} (${change.fromTo})` : tellShare(change)),
+    (change) => `${tellShare(change)} (${change.fromTo})`,
   );
   return `Compared with the visit of ${date}: ${moved.join(', ')}.`;
 }
@@ -169,8 +182,8 @@ function explain(told: readonly Told[]): string[] {
   ];
 }
 
-function isFrequency({ fromTo }: Comparison): boolean {
-  return fromTo !== null;
+function isFrequency(change: Comparison): boolean {
+  return change.isFrequency;
 }
 
 function isLower({ ratio }: Comparison): boolean {
@@ -178,5 +191,5 @@ function isLower({ ratio }: Comparison): boolean {
 }
 
 function tellShare({ name, ratio }: Pick<Comparison, 'name' | 'ratio'>): string {
-  return `${name} ${Math.round(100 * Math.abs(ratio - 1))} % ${ratio < 1 ? 'lower' : 'higher'}`;
+  return `${name} ${tellRatio(ratio)}`;
 }

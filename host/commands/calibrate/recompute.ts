@@ -1,12 +1,12 @@
 import { setTimeout } from 'node:timers/promises';
 import { CAUTIONS } from '../../../core/cautions.ts';
 import { InputError } from '../../../core/errors.ts';
-import { formatChance, formatEstimate } from '../../../core/formatNumbers.ts';
-import type { CallResponse } from '../../../core/workspace/index.ts';
+import { formatChance, formatCompared, formatDifference } from '../../../core/formatNumbers.ts';
+import { type CallResponse, tellDifferences } from '../../../core/workspace/index.ts';
 import { formatCautions } from '../../formatResult.ts';
 import { startProgress } from '../../progress.ts';
 import { ask } from '../ask.ts';
-import { layTable, percent, print, printJson } from '../print.ts';
+import { layTable, print, printJson } from '../print.ts';
 import { withWorkspace } from '../register.ts';
 import { findCalibration } from './versions.ts';
 
@@ -89,29 +89,14 @@ export function runDifferences(workspace: string, options: DifferencesOptions): 
   });
 }
 
-function summarise({ calibration, recomputed, left, crossings, ratios }: Differences): void {
-  print(`${recomputed} new results under ${calibration}; the results before are kept.`);
-  const { requirement, threshold } = crossings;
-  print(
-    `Median against the requirement: ${requirement.nowBelow} poles now below, ${requirement.nowAbove} now above.`,
-  );
-  print(
-    `Median against the threshold of the strength-loss rule: ${threshold.nowBelow} now below, ${threshold.nowAbove} now above.`,
-  );
-  if (ratios.length > 0) {
-    print(
-      `Capacity changes by ${change(ratios[2]!)} in the middle, ${change(ratios[0]!)} to ${change(ratios[4]!)} for nine poles in ten.`,
-    );
-  }
-  print(
-    `No new result: ${left.unchanged} unchanged, ${left.withoutStrength} without a strength, ${left.assessedMeanwhile} assessed anew meanwhile, ${left.failed.length} failed.`,
-  );
-  for (const { message } of left.failed) print(`  ${message}`);
+function summarise(differences: Differences): void {
+  for (const sentence of tellDifferences(differences)) print(sentence);
+  for (const { message } of differences.left.failed) print(`  ${message}`);
 }
 
 function layDifferences({ rows }: Differences): string {
   const capacity = ({ capacityNm }: Differences['rows'][number]['before']) =>
-    capacityNm ? formatEstimate(capacityNm, KILO) : 'none';
+    capacityNm ? formatCompared(capacityNm, KILO) : 'none';
   return layTable(
     [
       'Pole',
@@ -129,13 +114,9 @@ function layDifferences({ rows }: Differences): string {
       row.crossed.join(', ') || 'neither',
       capacity(row.before),
       capacity(row.after),
-      row.capacityRatio === null ? 'none' : change(row.capacityRatio),
+      formatDifference(row.capacityRatio === null ? null : row.capacityRatio - 1),
       formatChance(row.before.chanceBelow, 'none'),
       formatChance(row.after.chanceBelow, 'none'),
     ]),
   );
-}
-
-function change(ratio: number): string {
-  return `${ratio >= 1 ? '+' : ''}${percent(ratio - 1)}`;
 }

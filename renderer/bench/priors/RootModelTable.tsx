@@ -3,7 +3,7 @@ import { type FormEvent, useState } from 'react';
 import { readNumber } from '../../parts/index.ts';
 import { decide, forgetTyped, priorDecisionFor, useBench, useTyped, withdraw } from '../../state/index.ts';
 import type { Assessment, RootShares } from '../../types.ts';
-import { formatShare } from '../../words/index.ts';
+import { formatChance, formatShare } from '../../words/index.ts';
 import { Traced } from '../provenance/index.ts';
 import { explainRootModel } from './explainRootModel.ts';
 import { PriorPopover, ReasonFields } from './PriorPopover.tsx';
@@ -40,7 +40,7 @@ export function RootModelTable({ assessment }: { assessment: Assessment }) {
                     <span className="quiet">not told</span>
                   ) : (
                     <Traced explanation={explainRootModel(model, shares[model], after, assessment)}>
-                      {formatShare(after)}
+                      {formatChance(after)}
                     </Traced>
                   )}
                 </td>

@@ -1,5 +1,5 @@
 import type { Assessment, RootShares } from '../../types.ts';
-import { formatShare } from '../../words/index.ts';
+import { formatChance } from '../../words/index.ts';
 import type { Explanation } from '../provenance/index.ts';
 import { sourceOfShares } from './rootShares.ts';
 
@@ -12,11 +12,11 @@ export function explainRootModel(
 ): Explanation {
   return {
     title: `Chance of a ${model} root`,
-    value: formatShare(after),
+    value: formatChance(after),
     formula:
       'P(model | picks) ∝ P(model) × p(picks | model), the latter averaged over E, the root and all priors',
     inputs: [
-      ['chance before', formatShare(before)],
+      ['chance before', formatChance(before)],
       ['picks', `${assessment.modes.length}`],
       ['models that compete', assessment.root?.models.map(({ model: name }) => name).join(', ') ?? 'none'],
     ],

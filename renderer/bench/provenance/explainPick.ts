@@ -1,4 +1,4 @@
-import { formatSignificant, namePlane } from '../../words/index.ts';
+import { formatChance, formatSignificant, namePlane } from '../../words/index.ts';
 import type { PickRow } from '../pickRows.ts';
 import type { Explanation } from './explanation.ts';
 
@@ -72,10 +72,7 @@ export function explainPick(name: PickNumber, row: PickRow): Explanation | null 
             inputs: [
               measured,
               predicted,
-              [
-                'chance that it does not belong',
-                row.oddChance === null ? 'unknown' : `${Math.round(100 * row.oddChance)} %`,
-              ],
+              ['chance that it does not belong', formatChance(row.oddChance, 'unknown')],
             ],
             source: 'docs/physics.md, "Likelihood" and "How real poles depart from the model’s"',
           };

@@ -1,7 +1,8 @@
 import { Button } from '@mantine/core';
+import { tellDifferences } from '../../../core/workspace/contract.ts';
 import { ErrorNote, Panel, ScrollRegion, Waiting } from '../../parts/index.ts';
 import { type Answer, useWindow } from '../../state/index.ts';
-import { formatChance, formatEstimate } from '../../words/index.ts';
+import { formatChance, formatCompared, formatDifference } from '../../words/index.ts';
 import type { Difference, Differences, Overview } from '../calibrationTypes.ts';
 import { ShiftScale, ShiftStrip } from './ShiftStrip.tsx';
 
@@ -19,23 +20,23 @@ type DifferencesProps = {
   onRecompute: (recomputeId: number) => void;
 };
 
-/** What a recompute changed: which poles lie on the other side now, by how much, and why. */
+/** What a recompute changed: which visits lie on the other side now, by how much, and why. */
 export function DifferencesPanel(props: DifferencesProps) {
   const { answer, isAsked, only, onOnly, recomputes, recomputeId, onRecompute } = props;
   const { value, failure } = answer;
   return (
     <Panel
       title="Differences"
-      remark={value && `${value.recomputed} new results under ${value.calibration}`}
+      remark={value && `under ${value.calibration}`}
       controls={
         isAsked && (
           <>
             <select
-              aria-label="Poles shown"
+              aria-label="Visits shown"
               value={only}
               onChange={(event) => onOnly(event.currentTarget.value as 'crossed' | 'all')}
             >
-              <option value="crossed">poles that change side</option>
+              <option value="crossed">visits that change side</option>
               <option value="all">all that change</option>
             </select>
             <select
@@ -55,18 +56,22 @@ export function DifferencesPanel(props: DifferencesProps) {
     >
       {!isAsked && (
         <p className="nothing">
-          Nothing was recomputed yet. Choose a version above and recompute the workspace: then the poles that
-          change side of their requirement stand here, with how far and why.
+          Nothing was recomputed yet. Choose a version above and recompute the workspace: then the visits to
+          poles that change side of their requirement stand here, with how far and why.
         </p>
       )}
       {failure && <ErrorNote failure={failure} />}
       {isAsked && !value && !failure && <Waiting what="Comparing the results with those before." />}
       {value && (
         <>
-          <p className="crossings">{summarise(value)}</p>
+          <p className="crossings">
+            {[...tellDifferences(value), ...value.left.failed.slice(0, 1).map(({ message }) => message)].join(
+              ' ',
+            )}
+          </p>
           {value.rows.length === 0 ? (
             <p className="nothing">
-              {only === 'crossed' ? 'No pole changes side.' : 'No result differs from the one before.'}{' '}
+              {only === 'crossed' ? 'No visit changes side.' : 'No result differs from the one before.'}{' '}
               {only === 'crossed' && value.recomputed > 0 && (
                 <Button size="compact-xs" variant="default" onClick={() => onOnly('all')}>
                   Show all that change
@@ -78,7 +83,7 @@ export function DifferencesPanel(props: DifferencesProps) {
           )}
           {value.matching > value.rows.length && (
             <p className="quiet">
-              The {value.rows.length} largest of {value.matching} are shown.
+              The {value.rows.length} largest of {value.matching} visits are shown.
             </p>
           )}
         </>
@@ -90,7 +95,7 @@ export function DifferencesPanel(props: DifferencesProps) {
 function DifferenceTable({ rows }: { rows: readonly Difference[] }) {
   const openVisit = useWindow((s) => s.openVisit);
   return (
-    <ScrollRegion className="difference-list plain-table fills" label="Poles and what changes for them">
+    <ScrollRegion className="difference-list plain-table fills" label="Visits and what changes for them">
       <table>
         <thead>
           <tr>
@@ -126,7 +131,9 @@ function DifferenceTable({ rows }: { rows: readonly Difference[] }) {
               <td className="is-number">{showCapacity(row.before)}</td>
               <td className="is-number">
                 {showCapacity(row.after)}
-                {row.capacityRatio !== null && <span className="quiet"> {signed(row.capacityRatio)}</span>}
+                {row.capacityRatio !== null && (
+                  <span className="quiet"> {formatDifference(row.capacityRatio - 1)}</span>
+                )}
               </td>
               <td>
                 <ShiftStrip row={row} />
@@ -162,7 +169,7 @@ function Reasons({ reasons }: { reasons: readonly string[] }) {
 }
 
 function showCapacity({ capacityNm }: Difference['before']): string {
-  return capacityNm ? formatEstimate(capacityNm, '', NM_PER_KNM) : 'none';
+  return capacityNm ? formatCompared(capacityNm, NM_PER_KNM) : 'none';
 }
 
 function nameCrossings({ crossed, before, after }: Difference): string {
@@ -172,36 +179,6 @@ function nameCrossings({ crossed, before, after }: Difference): string {
       ? 'median now below'
       : 'median now above';
   return `${crossed.join(' and ')}, ${now}`;
-}
-
-function signed(ratio: number): string {
-  const percent = Math.round(100 * (ratio - 1));
-  const sign = percent > 0 ? '+' : percent < 0 ? '−' : '';
-  return `${sign}${Math.abs(percent)} %`;
-}
-
-function summarise({ crossings, ratios, left }: Differences): string {
-  const { requirement, threshold } = crossings;
-  const parts = [
-    `Median against the requirement: ${countPoles(requirement.nowBelow)} now below, ${countPoles(requirement.nowAbove)} now above.`,
-    `Median against the threshold of the strength-loss rule: ${countPoles(threshold.nowBelow)} now below, ${countPoles(threshold.nowAbove)} now above.`,
-  ];
-  if (ratios.length > 0) {
-    parts.push(
-      `Capacity changes by ${signed(ratios[2]!)} in the middle, ${signed(ratios[0]!)} to ${signed(ratios[4]!)} for nine poles in ten.`,
-    );
-  }
-  const leftOver = [
-    left.unchanged > 0 && `${left.unchanged} unchanged`,
-    left.withoutStrength > 0 && `${left.withoutStrength} without a strength`,
-    left.assessedMeanwhile > 0 && `${left.assessedMeanwhile} assessed anew meanwhile`,
-    left.failed.length > 0 && `${left.failed.length} failed (${left.failed[0]!.message})`,
-  ].filter(Boolean);
-  return [...parts, leftOver.length > 0 ? `No new result: ${leftOver.join(', ')}.` : ''].join(' ');
-}
-
-function countPoles(count: number): string {
-  return count === 1 ? '1 pole' : `${count} poles`;
 }
 
 function capitalise(sentence: string): string {

@@ -2,8 +2,14 @@ import { describe, expect, it, vi } from 'vitest';
 import { handbookCalibration } from '../../../core/strength/index.ts';
 import { getCalibration, HANDBOOK } from '../../../core/workspace/calibration/calibrations.repository.ts';
 import { recomputeStrength } from '../../../core/workspace/calibration/recomputeStrength.ts';
-import { callService, type Store } from '../../../core/workspace/index.ts';
+import {
+  callService,
+  createWorkspaceService,
+  importVisit,
+  type Store,
+} from '../../../core/workspace/index.ts';
 import { makeBreakTests } from '../../../samples/breakTests.ts';
+import { makeCsv, makeSource, makeStore, makeVisitFile } from '../visitFixture.ts';
 import {
   call,
   keepSeries,
@@ -17,6 +23,7 @@ import { WITHHELD_POLE } from './measuredChain.ts';
 
 vi.mock('../../../core/assess.ts', async () => (await import('./measuredChain.ts')).measuredChain);
 
+const CLASS_BETWEEN = '3';
 const POLES = ['MC-1', 'MC-3', 'MC-6', WITHHELD_POLE];
 
 async function makePublished(poles = POLES) {
@@ -237,7 +244,7 @@ describe('a requirement that is chosen while a recompute runs', () => {
 });
 
 describe('calibration.differences', () => {
-  it('names the poles that change side, by how much and why, the largest first', async () => {
+  it('names the visits that change side, by how much and why, the largest first', async () => {
     const { handlers, calibrationId } = await makePublished();
     await recompute(handlers, calibrationId);
     const all = await call(handlers, 'calibration.differences', { recomputeId: 1, only: 'all' });
@@ -255,7 +262,7 @@ describe('calibration.differences', () => {
         isBelow(before, before.requirementNm!) !== isBelow(after, after.requirementNm!),
       );
       expect(reasons[0]).toMatch(
-        /^Bending strength by series@1 is [\d.]+ MPa, \d+ % (more|less) than the [\d.]+ MPa by handbook@1\.$/,
+        /^Bending strength by series@1 is [\d.]+ MPa, \d+ % (higher|lower) than the [\d.]+ MPa by handbook@1\.$/,
       );
       expect(reasons.join(' ')).toContain('modulus of elasticity');
     }
@@ -272,6 +279,28 @@ describe('calibration.differences', () => {
       limit: 1,
     });
     expect(second.rows).toEqual([all.rows[1]]);
+  });
+
+  it('count a pole with two visits once, and its visits twice', async () => {
+    const store = await makeStore();
+    // of a class whose load lies between the capacities of MC-1 under the two calibrations
+    const pole = { ...makeVisitFile('MC-1').pole, classCode: CLASS_BETWEEN };
+    for (const date of ['2020-05-03', '2026-05-03']) {
+      const visit = { ...makeVisitFile('MC-1', { date }), pole };
+      await importVisit(store, makeSource(visit, { 'MC-1.csv': makeCsv() }, `${date}.visit.json`));
+    }
+    await importVisit(store, makeSource(makeVisitFile('MC-3'), { 'MC-3.csv': makeCsv() }, 'b.visit.json'));
+    const handlers = createWorkspaceService(store);
+    for (const visitId of [1, 2, 3]) await call(handlers, 'visit.assess', { visitId, decisions: [] });
+    await keepSeries(handlers);
+    await recompute(handlers, await publish(handlers));
+    const found = await call(handlers, 'calibration.differences', { recomputeId: 1 });
+    expect(found).toMatchObject({
+      recomputed: 3,
+      poles: 2,
+      crossings: { requirement: { nowBelow: 2, polesNowBelow: 1, nowAbove: 0, polesNowAbove: 0 } },
+    });
+    expect(found.rows.map(({ poleId }) => poleId)).toEqual(['MC-1', 'MC-1']);
   });
 
   it('are refused for a recompute that is not there', async () => {

@@ -38,6 +38,14 @@ const differenceSchema = z.object({
   reasons: z.array(z.string()),
 });
 
+/** Visits whose median capacity lies on the other side now, and the poles that they were to. */
+const crossingsSchema = z.object({
+  nowBelow: z.int(),
+  polesNowBelow: z.int(),
+  nowAbove: z.int(),
+  polesNowAbove: z.int(),
+});
+
 /** The workspace under another calibration, in the background, and what that changes. */
 export const recomputeCalls = {
   'calibration.recompute': {
@@ -63,7 +71,8 @@ export const recomputeCalls = {
       calibration: z.string(),
       completedAt: z.string(),
       askedBy: z.string(),
-      recomputed: z.int(),
+      recomputed: z.int().describe('New results, one a visit.'),
+      poles: z.int().describe('Poles that these visits were to.'),
       left: z.object({
         unchanged: z.int(),
         withoutStrength: z.int(),
@@ -71,8 +80,8 @@ export const recomputeCalls = {
         failed: z.array(z.object({ visitId: key, message: z.string() })),
       }),
       crossings: z.object({
-        requirement: z.object({ nowBelow: z.int(), nowAbove: z.int() }),
-        threshold: z.object({ nowBelow: z.int(), nowAbove: z.int() }),
+        requirement: crossingsSchema,
+        threshold: crossingsSchema,
       }),
       ratios: numbers.describe(
         'Of median capacity, after over before, at its 5, 25, 50, 75 and 95 % quantiles.',

@@ -1,4 +1,4 @@
-import { formatShare, formatSignificant } from '../../../words/index.ts';
+import { formatDifference, formatShare, formatSignificant } from '../../../words/index.ts';
 import type { JudgedTest } from '../../calibrationTypes.ts';
 
 const PA_PER_MPA = 1e6;
@@ -19,9 +19,7 @@ export function errorOf({ predictedPa, measuredPa }: JudgedTest): number | null 
 
 /** A share in whole per cent with its sign; `none` where it is not known. */
 export function showSigned(share: number | null): string {
-  if (share === null) return 'none';
-  const percent = Math.round(100 * share);
-  return `${percent > 0 ? '+' : ''}${percent} %`;
+  return formatDifference(share);
 }
 
 export function showShare(share: number | null): string {
