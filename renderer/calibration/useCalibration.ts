@@ -1,5 +1,6 @@
 import { create } from 'zustand';
 import type { Candidate, PriceRequest, RequirementProfile, TriedPole } from './calibrationTypes.ts';
+import { isNamedByItself, nameRelation } from './nameRelation.ts';
 
 /** The parts of the place, in the order of the work. */
 export type CalibrationView = 'tests' | 'relations' | 'threshold' | 'requirement' | 'versions';
@@ -31,7 +32,9 @@ type CalibrationChoices = {
   setLeftOut(leftOut: readonly number[]): void;
   show(name: string): void;
   addCandidate(candidate: Candidate): void;
-  changeCandidate(name: string, candidate: Candidate): void;
+  renameCandidate(name: string, newName: string): void;
+  /** Changes what a relation is fitted to, and its name where nobody named it. */
+  changeSpec(name: string, spec: Candidate['spec']): void;
   dropCandidate(name: string): void;
   choose(tests: readonly number[]): void;
   pointAt(testId: number | null, pointedIn?: string): void;
@@ -59,10 +62,9 @@ const PLAIN: Candidate['spec'] = {
 };
 
 /** Two to begin with: the plainest, and one that lets species differ. */
-const FIRST_CANDIDATES: readonly Candidate[] = [
-  { name: 'stiffness alone', spec: PLAIN },
-  { name: 'stiffness and species', spec: { ...PLAIN, species: 'pooled' } },
-];
+const FIRST_CANDIDATES: readonly Candidate[] = [PLAIN, { ...PLAIN, species: 'pooled' as const }].map(
+  (spec) => ({ name: nameRelation(spec), spec }),
+);
 
 /** A missed weak pole is worth ten needless replacements until the engineer says otherwise (ours). */
 const FIRST_THRESHOLDS: ThresholdChoices = {
@@ -94,11 +96,22 @@ export const useCalibration = create<CalibrationChoices>()((set) => ({
   show: (shown) => set({ shown }),
   addCandidate: (candidate) =>
     set(({ candidates }) => ({ candidates: [...candidates, candidate], shown: candidate.name })),
-  changeCandidate: (name, candidate) =>
+  renameCandidate: (name, newName) =>
     set(({ candidates, shown }) => ({
-      candidates: candidates.map((own) => (own.name === name ? candidate : own)),
-      shown: shown === name ? candidate.name : shown,
+      candidates: candidates.map((own) => (own.name === name ? { ...own, name: newName } : own)),
+      shown: shown === name ? newName : shown,
     })),
+  changeSpec: (name, spec) =>
+    set(({ candidates, shown }) => {
+      const others = candidates.flatMap((own) => (own.name === name ? [] : own.name));
+      const change = (own: Candidate): Candidate => ({
+        name: isNamedByItself(own.name, own.spec) ? nameRelation(spec, others) : own.name,
+        spec,
+      });
+      const changed = candidates.map((own) => (own.name === name ? change(own) : own));
+      const at = candidates.findIndex((own) => own.name === name);
+      return { candidates: changed, shown: shown === name ? (changed[at]?.name ?? shown) : shown };
+    }),
   dropCandidate: (name) =>
     set(({ candidates, shown }) => {
       const left = candidates.filter((own) => own.name !== name);

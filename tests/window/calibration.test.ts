@@ -167,7 +167,7 @@ describe('relations', () => {
       .getByText(/The relation has \d coefficients and can use/)
       .first()
       .waitFor();
-    await page.getByRole('button', { name: /^Drop the relation relation/ }).click();
+    await page.getByRole('button', { name: 'Drop the relation stiffness over density alone' }).click();
     await page.getByRole('img', { name: /^Residuals of 59 break tests over/ }).waitFor();
   });
 

@@ -3,6 +3,7 @@ import { IconPlus, IconTrash } from '@tabler/icons-react';
 import { ScrollRegion } from '../../parts/index.ts';
 import { formatShare, formatSignificant } from '../../words/index.ts';
 import type { Candidate, JudgedRelation, TriedRelations } from '../calibrationTypes.ts';
+import { nameRelation } from '../nameRelation.ts';
 import { useCalibration } from '../useCalibration.ts';
 import { showShare, showSigned } from './pictures/index.ts';
 
@@ -130,10 +131,14 @@ export function ComparisonTable({ tried: all }: { tried: TriedRelations | null }
   );
 }
 
-/** A copy of the shown candidate under a name that is free. */
+/** A copy of the shown candidate under a name of its own that is free. */
 function copyOf(candidates: readonly Candidate[], shown: string): Candidate {
   const source = candidates.find(({ name }) => name === shown) ?? candidates[0]!;
-  let number = candidates.length + 1;
-  while (candidates.some(({ name }) => name === `relation ${number}`)) number++;
-  return { ...source, name: `relation ${number}` };
+  return {
+    ...source,
+    name: nameRelation(
+      source.spec,
+      candidates.map(({ name }) => name),
+    ),
+  };
 }

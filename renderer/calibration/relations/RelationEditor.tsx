@@ -73,12 +73,11 @@ const FIELDS: readonly { field: Field; label: string; explain: string; choices: 
 
 /** The choices of the relation that is shown; every change is judged anew. */
 export function RelationEditor({ predictors }: { predictors: readonly PredictorInfo[] }) {
-  const { candidates, shown, changeCandidate } = useCalibration();
+  const { candidates, shown, renameCandidate, changeSpec } = useCalibration();
   const candidate = candidates.find(({ name }) => name === shown);
   if (!candidate) return null;
   const { spec } = candidate;
-  const change = (part: Partial<RelationSpec>) =>
-    changeCandidate(shown, { ...candidate, spec: { ...spec, ...part } });
+  const change = (part: Partial<RelationSpec>) => changeSpec(shown, { ...spec, ...part });
   const toggle = (name: PredictorInfo['name']) =>
     change({
       predictors: predictors
@@ -92,7 +91,7 @@ export function RelationEditor({ predictors }: { predictors: readonly PredictorI
           key={shown}
           candidate={candidate}
           taken={candidates.map(({ name }) => name)}
-          onChange={(name) => changeCandidate(shown, { ...candidate, name })}
+          onChange={(name) => renameCandidate(shown, name)}
         />
         <fieldset>
           <legend>From</legend>
