@@ -148,6 +148,19 @@ async function measureStore(store: Store, visits: number): Promise<void> {
       wantedMs: WANTED_MS,
     });
   }
+  // somebody scrolls on from where they jumped to
+  for (const name of ['need, the middle', 'filter: species, the middle']) {
+    const { query } = QUERIES[name]!;
+    const { matching } = await ask(query);
+    await ask({ ...query, offset: Math.floor(matching / 2) });
+    await print(
+      `${name}, scrolled on`,
+      (i) => ask({ ...query, offset: Math.floor(matching / 2) + 100 * i }),
+      {
+        wantedMs: WANTED_MS,
+      },
+    );
+  }
   const { last } = await handlers['care.changes']({});
   await print('poll of a window: nothing new', () => handlers['care.changes']({ after: last }));
   await measureFurther(store, handlers);

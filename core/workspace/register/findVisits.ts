@@ -4,7 +4,7 @@ import type { Tables } from '../tables.ts';
 import { countVisits, readFacets, type StoredFacet } from './facets.ts';
 import { ORDERS, type RegisterQuery } from './orders.ts';
 import { countOwn, isShort, listOwn, matchWords, type OwnWords } from './ownWords.ts';
-import { countBefore, findPlace, readFirst, readStretch, type Segment } from './readStretch.ts';
+import { countBefore, findPlace, type Mark, readFirst, readStretch, type Segment } from './readStretch.ts';
 import { listWords } from './splitWords.ts';
 
 type Db = Kysely<Tables>;
@@ -32,7 +32,7 @@ export type Finder = {
 };
 
 /** Visits found by words of their own that are counted, and whose identities are held in memory. */
-const MOST_COUNTED = 10_000;
+const MOST_COUNTED = 5000;
 /** Where there are more, so many of the order are read: beyond them somebody types another word rather than walks on. */
 const REACH = 1000;
 /** Of words of one or two letters, which a million visits would be looked through for while somebody is still typing. */
@@ -168,6 +168,16 @@ function cutSegment({ scope, isWhole, ...order }: Stretch, { facets, all, own }:
 
 /** Of visits that are all counted, any can be read. */
 function readAny(db: Db, segments: readonly Segment[], total: number): Found {
+  // somebody who jumps into the middle of a long list reads on from there
+  const marks = new Map<Segment, Mark>();
+
+  async function readPart(segment: Segment, from: number, count: number): Promise<number[]> {
+    const ids = await readStretch(db, segment, from, count, marks.get(segment) ?? null);
+    const row = ids[0] === undefined ? undefined : await findPlace(db, ids[0]);
+    if (row) marks.set(segment, { offset: from, row });
+    return ids;
+  }
+
   return {
     total,
     matching: segments.reduce((sum, { visits }) => sum + visits, 0),
@@ -178,7 +188,7 @@ function readAny(db: Db, segments: readonly Segment[], total: number): Found {
       for (const segment of segments) {
         const from = Math.max(offset - start, 0);
         const count = Math.min(limit - ids.length, segment.visits - from);
-        if (count > 0) ids.push(...(await readStretch(db, segment, from, count)));
+        if (count > 0) ids.push(...(await readPart(segment, from, count)));
         start += segment.visits;
       }
       return ids;

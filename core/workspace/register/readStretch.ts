@@ -26,20 +26,22 @@ export type Segment = {
 
 type Place = Omit<StoredRow, 'own_words'>;
 
+/** A wanted visit of a segment whose place is known: reading goes on from there. */
+export type Mark = { readonly offset: number; readonly row: Place };
+
 /** Cost of an entry of an index that is passed by, beside that of a row that is fetched and sorted (measured on both databases). */
 const ENTRY_COST = 0.05;
 
-/** Identities of the wanted visits from a place on. */
+/** Identities of the wanted visits from a place on, walked to from whatever is nearest: an end, or the mark of what was read before. */
 export async function readStretch(
   db: Db,
   segment: Segment,
   offset: number,
   limit: number,
+  mark: Mark | null,
 ): Promise<number[]> {
   const count = Math.min(limit, segment.visits - offset);
-  // whichever end is nearer
-  const fromEnd = offset > segment.visits / 2;
-  const skipped = fromEnd ? segment.visits - offset - count : offset;
+  const { skipped, fromEnd, from } = chooseWay(segment, offset, count, mark);
   const order = orderBy(segment, fromEnd);
   const entries = ((skipped + count) * segment.inIndex) / segment.visits;
   const query =
@@ -47,14 +49,49 @@ export async function readStretch(
       ? sql<{ visit_id: number }>`
           WITH found AS MATERIALIZED (
             SELECT visit_id, place${segment.column === null ? sql`` : sql`, ${sql.ref(segment.column)}`}
-            FROM register_rows WHERE ${gather(db, segment)})
+            FROM register_rows WHERE ${gather(db, segment)} AND ${from})
           SELECT visit_id FROM found ORDER BY ${order} LIMIT ${count} OFFSET ${skipped}`
       : sql<{ visit_id: number }>`
-          SELECT visit_id FROM register_rows WHERE ${isInside(db, segment)}
+          SELECT visit_id FROM register_rows WHERE ${isInside(db, segment)} AND ${from}
           ORDER BY ${order} LIMIT ${count} OFFSET ${skipped}`;
   const { rows } = await query.execute(db);
   const ids = rows.map((row) => row.visit_id);
   return fromEnd ? ids.reverse() : ids;
+}
+
+type Way = { readonly skipped: number; readonly fromEnd: boolean; readonly from: RawBuilder<boolean> };
+
+function chooseWay(segment: Segment, offset: number, count: number, mark: Mark | null): Way {
+  const anywhere = sql<boolean>`1 = 1`;
+  const ways: Way[] = [
+    { skipped: offset, fromEnd: false, from: anywhere },
+    { skipped: segment.visits - offset - count, fromEnd: true, from: anywhere },
+  ];
+  if (mark && offset >= mark.offset)
+    ways.push({ skipped: offset - mark.offset, fromEnd: false, from: fromMark(segment, mark.row, false) });
+  if (mark && offset + count <= mark.offset)
+    ways.push({
+      skipped: mark.offset - offset - count,
+      fromEnd: true,
+      from: fromMark(segment, mark.row, true),
+    });
+  return ways.reduce((best, way) => (way.skipped < best.skipped ? way : best));
+}
+
+/** SQL that is true of a visit and of those behind it in the order, or of those ahead of it. */
+function fromMark({ column, direction, isTurned }: Segment, row: Place, ahead: boolean): RawBuilder<boolean> {
+  const place = sql`(place, visit_id)`;
+  const own = sql`(${row.place}, ${row.visit_id})`;
+  const isAbove = isTurned === ahead;
+  const among = ahead
+    ? sql<boolean>`${place} ${isAbove ? sql`>` : sql`<`} ${own}`
+    : sql<boolean>`${place} ${isAbove ? sql`>=` : sql`<=`} ${own}`;
+  if (column === null) return among;
+  const name = sql.ref(column);
+  const value = row[column];
+  const sign = (direction === 'desc') === ahead ? sql`>` : sql`<`;
+  // the first half of it lets an index be entered at the value
+  return sql<boolean>`${name} ${sign}= ${value} AND (${name} ${sign} ${value} OR ${among})`;
 }
 
 /** Identities of the first of the wanted visits, where it is not known how many there are. */
