@@ -18,9 +18,9 @@ export function collectAdvice(assessment: Assessment): string[] {
   return [...new Set(advice)].filter((words) => words !== '');
 }
 
-/** Picks set by hand that a finding is about; one that is read elsewhere than it was set is on a peak. */
+/** Picks set by hand that a finding is about. */
 function adviseOnOwnPicks({ findings, modes }: Assessment): string[] {
-  const doubted = findings.filter(({ id }) => id !== 'pick-moved').flatMap((finding) => finding.modes ?? []);
+  const doubted = findings.flatMap((finding) => finding.modes ?? []);
   return modes
     .filter(
       ({ source, plane, number }) =>

@@ -224,12 +224,11 @@ function findUnseenPicks({ modes }: Evidence): Finding[] {
     }));
 }
 
-/** A pick is stored by its frequency, and found again in the strikes that are used now. */
+/** A pick is stored by its frequency, and found again in the strikes that are used now; its row says so by itself. */
 function findMovedPicks({ moved }: Evidence): Finding[] {
   return moved.map(({ plane, azimuthDeg, number, setHz, frequencyHz }) => ({
     id: 'pick-moved',
-    text: `Mode ${number} of ${namePlane(plane, azimuthDeg)} was set at ${setHz.toPrecision(4)} Hz and is now read at ${frequencyHz.toPrecision(4)} Hz, the nearest mode in the strikes that are used. Set it anew if that is not what was meant.`,
-    modes: [{ plane, number }],
+    text: `Mode ${number} of ${namePlane(plane, azimuthDeg)} was set at ${setHz.toPrecision(4)} Hz and is now found at ${frequencyHz.toPrecision(4)} Hz, the nearest mode in the strikes that are used. Set it anew if that is not what was meant.`,
   }));
 }
 

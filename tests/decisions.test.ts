@@ -162,9 +162,8 @@ describe('a pick of the analyst', () => {
     expect(moved(1.04 * value)).toMatchObject([
       {
         text: expect.stringContaining(
-          `was set at ${(1.04 * value).toPrecision(4)} Hz and is now read at ${value.toPrecision(4)} Hz`,
+          `was set at ${(1.04 * value).toPrecision(4)} Hz and is now found at ${value.toPrecision(4)} Hz`,
         ),
-        modes: [{ plane: 0, number: 2 }],
       },
     ]);
   });

@@ -7,7 +7,6 @@ export type PickDoubt = { words: string; why: string };
 const WORDS_OF_FINDINGS: Readonly<Record<string, string>> = {
   'pick-not-seen': 'no strike shows it',
   'odd-pick': 'odd beside the others',
-  'pick-moved': 'read elsewhere than set',
   'own-picks': 'not as proposed',
   'ratio-below-clamped': 'f2/f1 too low',
 };
