@@ -4,5 +4,6 @@
  * memory with others keeps it.
  */
 export function giveBackMemory({ buffer, byteLength }: Uint8Array | Float64Array | Float32Array): void {
-  if (buffer instanceof ArrayBuffer && buffer.byteLength === byteLength) buffer.transfer(0);
+  const isWhole = byteLength > 0 && byteLength === buffer.byteLength;
+  if (isWhole && buffer instanceof ArrayBuffer) buffer.transfer(0);
 }
