@@ -61,7 +61,7 @@ export function formatEntered(
 ): string {
   if (value == null) return missing;
   // Twelve digits take off what the division by the scale left in the last place.
-  return addUnit(String(Number((value / unit.scale).toPrecision(12))), unit);
+  return addUnit(writeMinus(String(Number((value / unit.scale).toPrecision(12)))), unit);
 }
 
 /**
@@ -155,6 +155,11 @@ export function formatTime(iso: string): string {
   return match === null ? iso : `${match[1]} ${match[2]} UTC`;
 }
 
+/** A number's text with the minus sign (U+2212) for the hyphen that JavaScript writes: one form wherever a number is shown. */
+export function writeMinus(text: string): string {
+  return text.replaceAll('-', '−');
+}
+
 function addUnit(text: string, unit: DisplayUnit): string {
   return unit.symbol === '' ? text : `${text} ${unit.symbol}`;
 }
@@ -176,7 +181,7 @@ function formatWithDecimals(value: number, decimals: number): string {
   if (!Number.isFinite(value)) return value > 0 ? 'unlimited' : 'unlimited below';
   const step = 10 ** Math.max(-decimals, 0);
   const text = roundTo(value, step).toFixed(Math.max(decimals, 0));
-  return /^-0(\.0*)?$/.test(text) ? text.slice(1) : text;
+  return /^-0(\.0*)?$/.test(text) ? text.slice(1) : writeMinus(text);
 }
 
 function roundTo(value: number, step: number): number {

@@ -25,6 +25,7 @@ export {
   formatFigure,
   formatMedian,
   formatShare,
+  writeMinus,
 } from '../formatNumbers.ts';
 export {
   type Answers,

@@ -2,6 +2,7 @@ import {
   formatCompared as formatComparedWithUnit,
   formatMedian as formatMedianWithUnit,
   formatEstimate as formatWithUnit,
+  writeMinus,
 } from '../../core/workspace/contract.ts';
 import type { Estimate } from '../types.ts';
 
@@ -18,10 +19,10 @@ export function formatSignificant(value: number | null | undefined, digits = SIG
   if (size === 0) return '0';
   if (size >= LARGEST_PLAIN || size < SMALLEST_PLAIN) {
     const [mantissa, exponent] = value.toExponential(digits - 1).split('e');
-    return `${mantissa}×10${raise(Number(exponent))}`;
+    return `${writeMinus(mantissa!)}×10${raise(Number(exponent))}`;
   }
   const decimals = Math.max(0, digits - 1 - Math.floor(Math.log10(size)));
-  return value.toFixed(decimals);
+  return writeMinus(value.toFixed(decimals));
 }
 
 /** A median with its interval, for instance `10.4 (9.6 to 11.3) GPa`. @param perUnit - SI units in one unit shown (1e9 for GPa) */

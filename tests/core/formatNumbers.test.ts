@@ -26,7 +26,8 @@ describe('formatNumber', () => {
     [0.0012345, 2, '0.0012'],
     [9.996, 3, '10.0'],
     [0, 3, '0'],
-    [-0.00001, 1, '-0.00001'],
+    [-0.00001, 1, '−0.00001'],
+    [-1234.5, 3, '−1230'],
     [Number.NaN, 3, 'no number'],
     [Number.POSITIVE_INFINITY, 3, 'unlimited'],
     [Number.NEGATIVE_INFINITY, 3, 'unlimited below'],
@@ -180,6 +181,7 @@ describe('quantities and times', () => {
   it('keeps the digits of what was entered', () => {
     expect(formatEntered(0.0375, UNITS.millimetre)).toBe('37.5 mm');
     expect(formatEntered(9.14, UNITS.metre)).toBe('9.14 m');
+    expect(formatEntered(-0.25, UNITS.metre)).toBe('−0.25 m');
   });
 
   it('shortens a time of ISO 8601 in UTC and leaves others', () => {

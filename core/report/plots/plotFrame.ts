@@ -1,3 +1,4 @@
+import { writeMinus } from '../../formatNumbers.ts';
 import { type Markup, markup } from '../markup.ts';
 
 /** Plots are drawn this many units wide and scaled to the column; on A4 one unit is about a quarter millimetre. */
@@ -32,7 +33,10 @@ export function drawPath(points: readonly (readonly [number, number])[], closed 
 
 /** Ticks of a linear axis, each with its number. */
 export function labelTicks(values: readonly number[], scale: (value: number) => number): Tick[] {
-  return values.map((value) => ({ at: scale(value), label: String(Number(value.toPrecision(6))) }));
+  return values.map((value) => ({
+    at: scale(value),
+    label: writeMinus(String(Number(value.toPrecision(6)))),
+  }));
 }
 
 /** Ticks of a logarithmic axis; where there are many, only 1, 2 and 5 of each decade carry numbers. */
