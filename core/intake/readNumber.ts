@@ -12,7 +12,8 @@ const INCHES_PER_FOOT = 12;
  * @returns null where it is none
  */
 export function readNumber(text: string, inFeet = false): number | null {
-  const trimmed = text.trim();
+  // as the program itself writes a minus (U+2212)
+  const trimmed = text.trim().replace('\u2212', '-');
   if (DECIMAL.test(trimmed)) return Number(trimmed.replace(',', '.'));
   const fraction = readFraction(trimmed);
   if (fraction !== null) return fraction;

@@ -2,10 +2,10 @@ import type { OpenedLesson } from '../classroomTypes.ts';
 import { listFaults } from '../nameFault.ts';
 import { SideButtons } from './SideButtons.tsx';
 
-/** Where the other blows of a lesson are. */
-function sayKeptBack(count: number): string {
-  const blows = count === 1 ? 'One more blow is' : `${count} more blows are`;
-  return `${blows} asked in the quiz alone, and not shown before it.`;
+/** How the blows listed here and those kept back add up to the lesson's, as its list counts them. */
+function sayKeptBack(shown: number, all: number): string {
+  const keptBack = all - shown;
+  return `${shown} of the lesson's ${all} blows are listed; ${keptBack} ${keptBack === 1 ? 'is' : 'are'} asked in the quiz alone, and not shown before it.`;
 }
 
 /** The blows that a lesson shows, in its order. */
@@ -15,6 +15,9 @@ export function LessonBlows({ opened }: { opened: OpenedLesson }) {
   return (
     <>
       {lesson.notes !== '' && <p className="lesson-notes">{lesson.notes}</p>}
+      {shown.length < lesson.blows.length && (
+        <p className="quiet">{sayKeptBack(shown.length, lesson.blows.length)}</p>
+      )}
       <ul className="blow-list" aria-label="Blows of the lesson">
         {shown.map(({ entry, blow, missing }, i) => {
           const name = entry.title || `${entry.poleId} at ${entry.startS.toFixed(1)} s`;
@@ -39,9 +42,6 @@ export function LessonBlows({ opened }: { opened: OpenedLesson }) {
           );
         })}
       </ul>
-      {shown.length < lesson.blows.length && (
-        <p className="quiet">{sayKeptBack(lesson.blows.length - shown.length)}</p>
-      )}
     </>
   );
 }

@@ -9,7 +9,8 @@ import { MARGIN } from './pictureFrames.ts';
 
 /** Decades shown below the highest line: 60 dB. */
 const DECADES = 3;
-const HEADROOM_DECADES = 0.15;
+/** Room over the highest line for the words of marks, on every spectrum so that two side by side keep one scale. */
+const HEADROOM_DECADES = 0.8;
 const WHOLE_STRIP = [{ from: 0, to: 1 }];
 
 /** Highest amplitude of a spectrum, in m/s2. */
