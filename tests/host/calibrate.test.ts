@@ -79,7 +79,9 @@ describe('calibrate', () => {
     expect(listed.out).toMatch(/series@1 +in force +E\. Engineer/);
     const recomputed = await run('recompute', workspace, 'series@1', '--by', 'E. Engineer');
     expect(recomputed).toMatchObject({ code: 0, error: 'Recomputing results: 2\n' });
-    expect(recomputed.out).toContain('2 new results under series@1: 2 visits to 2 poles. The results before are kept.');
+    expect(recomputed.out).toContain(
+      '2 new results under series@1: 2 visits to 2 poles. The results before are kept.',
+    );
     const differences = await run('differences', workspace, '--all');
     expect(differences.code).toBe(0);
     expect(differences.out).toMatch(/MC-1 +2026-05-03/);
