@@ -12,8 +12,6 @@ const BUTT_SHEAR_TERMS = 7;
 /** Values of all Ritz functions at the place last evaluated, each array of length `size`. */
 type RitzFunctions = {
   readonly size: number;
-  /** Index of the rotation of the lowest point among the unknowns; that of its deflection, where free, is 0. */
-  readonly firstRotation: number;
   /** d theta / dx in 1/m. */
   readonly curvature: Float64Array;
   readonly rotation: Float64Array;
@@ -116,7 +114,7 @@ export function createRitzFunctions(input: BeamInput): RitzFunctions {
     }
     for (let i = 0; i < size; i++) slope[i] = rotation[i]! + shear[i]!;
   };
-  return { size, firstRotation, curvature, rotation, shear, deflection, slope, evaluateAt };
+  return { size, curvature, rotation, shear, deflection, slope, evaluateAt };
 }
 
 /**

@@ -1,4 +1,4 @@
-import { scaled, sumOf } from '../../vectors.ts';
+import { greatestOf, scaled, sumOf } from '../../vectors.ts';
 import { averageBlocks } from '../averageBlocks.ts';
 import type { Check } from './check.ts';
 import type { Evidence } from './evidence.ts';
@@ -64,7 +64,7 @@ export function findSecondImpact({ recording, strike }: Evidence): { share: numb
   const residual = predictDecay(slow, ORDER, free);
   if (residual === null) return null;
   const jumps = smooth(residual, Math.max(2, Math.round(SMOOTH_S * rateHz)));
-  const first = jumps.subarray(LEAD >> 1, free).reduce((most, jump) => Math.max(most, jump), 0);
+  const first = greatestOf(jumps.subarray(LEAD >> 1, free), 0);
   const rest = jumps.subarray(free, LEAD + Math.round(REACH_S * rateHz));
   const usual = rest.slice().sort()[rest.length >> 1] ?? 0;
   let lowest = Number.POSITIVE_INFINITY;

@@ -1,3 +1,4 @@
+import { greatestOf } from '../../vectors.ts';
 import type { Evidence } from '../checks/evidence.ts';
 import { TAPPING_ABOVE_HZ } from '../checks/readTapping.ts';
 import { filterLowPass } from '../filterLowPass.ts';
@@ -25,14 +26,14 @@ export function markTapping({ recording, strike }: Evidence): FaultMark[] {
     const low = filterLowPass(whole, (2 * TAPPING_ABOVE_HZ) / sampleRateHz, 1);
     const high = whole.map((value, i) => Math.abs(value - low[i]!));
     const usual = high.slice().sort()[high.length >> 1] ?? 0;
-    const loudest = high.reduce((most, value) => Math.max(most, value), 0);
+    const loudest = greatestOf(high, 0);
     const least = Math.max(STANDS_OUT * usual, LEAST_SHARE * loudest);
     return findStretches(high.length, (i) => high[i]! > least, JOINED_S * sampleRateHz).map(
       ([start, end]) => ({
         channel: c,
         start,
         end,
-        size: high.subarray(start, end).reduce((most, value) => Math.max(most, value), 0),
+        size: greatestOf(high.subarray(start, end), 0),
       }),
     );
   });
