@@ -3,11 +3,12 @@ import { Button } from '@mantine/core';
 import { useMemo, useRef } from 'react';
 import { type DataTableContent, ErrorNote, Panel, usePalette, Waiting } from '../parts/index.ts';
 import { Figure } from '../plots/index.ts';
-import { type Thought, useBench, useSame } from '../state/index.ts';
+import { type Thought, useBench } from '../state/index.ts';
 import type { Assessment, Bench, Picture } from '../types.ts';
 import { formatEstimate, formatSignificant } from '../words/index.ts';
 import { drawStemRoot, framesOf, rangesOf, type ShownRanges, widen } from './drawStemRoot.ts';
 import { TracedResult } from './provenance/index.ts';
+import { StemRootGround } from './StemRootGround.tsx';
 import { StemRootMarks } from './StemRootMarks.tsx';
 import { ThoughtHandle } from './ThoughtHandle.tsx';
 import { ThoughtStrip } from './ThoughtStrip.tsx';
@@ -32,13 +33,7 @@ export function StemRootPanel({ trial, isOvertaken, thinking, visit }: StemRootP
     if (picture) shownRef.current = widen(shownRef.current, rangesOf(picture));
     return shownRef.current;
   }, [picture]);
-  const ground = useSame(
-    picture && { classRange: picture.classRange, requiredModulusPa: picture.requiredModulusPa },
-  );
-  const figure = useMemo(
-    () => ground && ranges && drawStemRoot(palette, ground, ranges),
-    [palette, ground, ranges],
-  );
+  const figure = useMemo(() => ranges && drawStemRoot(palette, ranges), [palette, ranges]);
   const fitted = placeOf(assessment);
   const place = thought?.place ?? fitted;
   const withheld = isWithheld(assessment);
@@ -83,6 +78,7 @@ export function StemRootPanel({ trial, isOvertaken, thinking, visit }: StemRootP
               const frames = framesOf(width, height, ranges);
               return (
                 <>
+                  <StemRootGround picture={picture} frames={frames} />
                   <StemRootMarks picture={picture} assessment={assessment} frames={frames} />
                   {thought && place && fitted && (
                     <ThoughtHandle
