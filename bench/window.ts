@@ -24,6 +24,7 @@ import {
   measurePanning,
   measureReference,
   measureScroll,
+  measureTouching,
 } from './window/measures.ts';
 import { median, quantile, report } from './window/report.ts';
 
@@ -96,6 +97,9 @@ async function benchLongVisits(browser: Browser): Promise<void> {
       goal: `at most ${GOALS.openingMs}`,
       reference,
     });
+    console.log(
+      `  of which this system takes about ${measureTouching().toFixed(0)} ms to hand out memory, where none is left from before`,
+    );
     const again: number[] = [];
     for (const id of ids.slice(-LATEST_VISITS)) again.push(await measureOpening(page, id));
     report('the same, its recordings read ahead, as where the pointer rests on a row', 'ms', {

@@ -27,6 +27,18 @@ export async function measureReference(page: Page): Promise<{ best: number; medi
   );
 }
 
+/** What reading the long recording asks of the system anew: its packed bytes twice, unpacked once, and its samples. */
+const TOUCHED_BYTES = 45e6;
+const PAGE_BYTES = 4096;
+
+/** Memory as much as a long recording takes while it is read, touched for the first time: how long, in ms. */
+export function measureTouching(): number {
+  const start = performance.now();
+  const memory = new Uint8Array(TOUCHED_BYTES);
+  for (let at = 0; at < memory.length; at += PAGE_BYTES) memory[at] = 1;
+  return performance.now() - start;
+}
+
 /** From asking for a visit to all of its pictures drawn, in ms. */
 export async function measureOpening(page: Page, visitId: number): Promise<number> {
   return page.evaluate(async (id) => {

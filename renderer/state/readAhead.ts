@@ -32,8 +32,8 @@ async function follow(): Promise<void> {
   isReading = false;
 }
 
-/** By then the pictures of a visit that was just opened have been asked for. */
-const DRAWN_MS = 300;
+/** By then the pictures of a visit that was just opened are drawn, and one that was only leafed past has been left. */
+const DRAWN_MS = 1000;
 
 /**
  * Has the program analyse a visit that is shown by its stored result, once its recordings are read: the first pick that is moved is
