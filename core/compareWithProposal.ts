@@ -33,9 +33,12 @@ export function compareWithProposal(
       if (frequencyHz === null) return [{ words: `${name} declared missing`, set: null }];
       const read = picks.find((pick) => pick.fixedNumber === number && pick.candidate.plane === plane);
       const peak = proposedAt(plane, read?.candidate.frequencyHz.value ?? frequencyHz);
-      // a peak whose number is not sure is there to be numbered
-      if (peak && (peak.number === null || peak.number === number)) return [];
-      const proposed = peak ? `, which was proposed as mode ${peak.number}` : '';
+      if (peak?.number === number) return [];
+      const proposed = peak
+        ? peak.number === null
+          ? ', whose number was not sure'
+          : `, which was proposed as mode ${peak.number}`
+        : '';
       return [
         { words: `${name} set at ${frequencyHz.toPrecision(4)} Hz${proposed}`, set: { plane, number } },
       ];
