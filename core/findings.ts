@@ -214,14 +214,23 @@ function findOddPicks({ modes }: Evidence): Finding[] {
   }));
 }
 
+/** One that neither a strike nor the other picks bear out is a slip, and keeps a seen peak from its number: nothing is told while it stands. */
 function findUnseenPicks({ modes }: Evidence): Finding[] {
   return modes
     .filter((mode) => mode.strikes === 0)
-    .map((mode) => ({
-      id: 'pick-not-seen',
-      text: `Mode ${mode.number} of ${namePlane(mode.plane, mode.azimuthDeg)} stands where it was set by hand (${mode.frequencyHz.value.toPrecision(4)} Hz): no strike shows a mode there.`,
-      modes: [nameMode(mode)],
-    }));
+    .map((mode) => {
+      const text = `Mode ${mode.number} of ${namePlane(mode.plane, mode.azimuthDeg)} stands where it was set by hand (${mode.frequencyHz.value.toPrecision(4)} Hz): no strike shows a mode there`;
+      return {
+        id: 'pick-not-seen',
+        ...(isOdd(mode)
+          ? withholdBy(
+              `${text}, and the other picks speak against it.`,
+              'Set it on a peak, or leave it to the program.',
+            )
+          : { text: `${text}.` }),
+        modes: [nameMode(mode)],
+      };
+    });
 }
 
 /** A pick is stored by its frequency, and found again in the strikes that are used now; its row says so by itself. */

@@ -92,6 +92,12 @@ describe('picks on the wrong modes', () => {
     const result = concludeVisit(analysed, [{ plane: 0, number: 1, frequencyHz: 0.7 }]).assessment;
     expect(result.findings.map(({ id }) => id)).toContain('pick-not-seen');
   });
+
+  test('where no strike rings and the others speak against them give no strength, however well the rest fits', () => {
+    const result = concludeVisit(analysed, [{ plane: 0, number: 1, frequencyHz: 15 }]).assessment;
+    expect(result.withheldBecause).toMatch(/no strike shows a mode there, and the other picks speak against it/);
+    expect(result.strength).toBeNull();
+  });
 });
 
 describe('further data that contradict the modes', () => {
