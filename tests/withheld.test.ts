@@ -95,7 +95,9 @@ describe('picks on the wrong modes', () => {
 
   test('where no strike rings and the others speak against them give no strength, however well the rest fits', () => {
     const result = concludeVisit(analysed, [{ plane: 0, number: 1, frequencyHz: 15 }]).assessment;
-    expect(result.withheldBecause).toMatch(/no strike shows a mode there, and the other picks speak against it/);
+    expect(result.withheldBecause).toMatch(
+      /no strike shows a mode there, and the other picks speak against it/,
+    );
     expect(result.strength).toBeNull();
   });
 });
