@@ -41,7 +41,7 @@ export { namePlane } from '../namePlane.ts';
 export { SOILS, SPECIES } from '../recording/visitFile.ts';
 export { type RegionRing, traceRegions } from '../traceRegions.ts';
 export { WINDOW_COMMANDS, type WindowCommandId } from '../windowCommands.ts';
-export { tellDifferences } from './calibration/tellDifferences.ts';
+export { nameChange, tellDifferences } from './calibration/tellDifferences.ts';
 export { REGISTER_NOTICE } from './contract/registerCalls.ts';
 export { DECISIONS } from './contract/ruling.ts';
 

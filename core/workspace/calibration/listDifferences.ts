@@ -10,11 +10,14 @@ type Differences = CallResponse<'calibration.differences'>;
 type Difference = Differences['rows'][number];
 type Side = Difference['before'];
 
+/** Above both sides changed, and below one. */
+const LOST_RANK = 3;
+const GAINED_RANK = 0.5;
 const RATIO_QUANTILES = [0.05, 0.25, 0.5, 0.75, 0.95];
 
 /**
- * Compares the results of a recompute with those that stood before: which visits change side, by how much, and why. The
- * largest changes come first.
+ * Compares the results of a recompute with those that stood before: which visits change side or lose their strength, by how much,
+ * and why. Lost strengths come first, then the largest changes.
  * @throws InputError `recompute.unknown`
  */
 export async function listDifferences(
@@ -39,8 +42,8 @@ export async function listDifferences(
     );
   }
   const compared = (await readPairs(db, recomputeId)).map(compare);
-  const shown = only === 'all' ? compared : compared.filter(({ crossed }) => crossed.length > 0);
-  shown.sort((a, b) => b.crossed.length - a.crossed.length || sizeOf(b) - sizeOf(a));
+  const shown = only === 'all' ? compared : compared.filter((row) => rankOf(row) > 0);
+  shown.sort((a, b) => rankOf(b) - rankOf(a) || sizeOf(b) - sizeOf(a));
   const page = shown.slice(offset, offset + limit);
   const reasons = await readReasons(
     db,
@@ -58,6 +61,7 @@ export async function listDifferences(
       requirement: countCrossings(compared, 'requirement'),
       threshold: countCrossings(compared, 'threshold'),
     },
+    strengths: countStrengths(compared),
     ratios:
       ratios.length === 0
         ? []
@@ -111,7 +115,13 @@ function compare(pair: Pair): Omit<Difference, 'reasons'> & { assessmentId: numb
     after,
     capacityRatio: before.capacityNm && after.capacityNm && after.capacityNm.value / before.capacityNm.value,
     crossed,
+    strength: compareStrengths(before, after),
   };
+}
+
+function compareStrengths(before: Side, after: Side): Difference['strength'] {
+  if ((before.capacityNm === null) === (after.capacityNm === null)) return null;
+  return after.capacityNm === null ? 'lost' : 'gained';
 }
 
 function readSide(summaryJson: string, settingsJson: string): Side {
@@ -149,8 +159,25 @@ function countCrossings(compared: readonly ReturnType<typeof compare>[], limit: 
   };
 }
 
+function countStrengths(compared: readonly ReturnType<typeof compare>[]) {
+  const lost = compared.filter(({ strength }) => strength === 'lost');
+  const gained = compared.filter(({ strength }) => strength === 'gained');
+  return {
+    lost: lost.length,
+    polesLost: countPoles(lost),
+    lostBelow: lost.filter(({ before }) => isBelow(before, 'requirement')).length,
+    gained: gained.length,
+    polesGained: countPoles(gained),
+  };
+}
+
 function countPoles(visits: readonly { poleId: string }[]): number {
   return new Set(visits.map(({ poleId }) => poleId)).size;
+}
+
+/** What is looked at first: a strength that went, then sides that changed, then a strength that came. */
+function rankOf({ strength, crossed }: Pick<Difference, 'strength' | 'crossed'>): number {
+  return strength === 'lost' ? LOST_RANK : strength === 'gained' ? GAINED_RANK : crossed.length;
 }
 
 /** How far the capacity moved; a strength that came or went counts most. */

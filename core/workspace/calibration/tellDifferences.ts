@@ -4,6 +4,7 @@ import type { recomputeCalls } from '../contract/calibration/recomputeCalls.ts';
 
 type Differences = z.output<(typeof recomputeCalls)['calibration.differences']['response']>;
 type Crossings = Differences['crossings']['requirement'];
+type Difference = Differences['rows'][number];
 
 /** Places of the 5, 50 and 95 % quantiles among the ratios. */
 const [LOW, MIDDLE, HIGH] = [0, 2, 4];
@@ -14,6 +15,7 @@ export function tellDifferences({
   recomputed,
   poles,
   crossings,
+  strengths,
   ratios,
   left,
 }: Differences): string[] {
@@ -26,6 +28,7 @@ export function tellDifferences({
   ].filter(Boolean);
   return [
     `${count(recomputed, 'new result')} under ${calibration}: ${nameVisits(recomputed, poles)}. The results before are kept.`,
+    ...tellStrengths(strengths),
     `Median against the requirement: ${tellCrossings(crossings.requirement)}.`,
     `Median against the threshold of the strength-loss rule: ${tellCrossings(crossings.threshold)}.`,
     ...(ratios.length > 0
@@ -34,6 +37,32 @@ export function tellDifferences({
         ]
       : []),
     ...(without.length > 0 ? [`Visits without a new result: ${without.join(', ')}.`] : []),
+  ];
+}
+
+/** What a recompute changed for one visit, in few words. */
+export function nameChange({ crossed, strength, before, after }: Difference): string {
+  if (strength === 'lost') return 'no strength any more';
+  if (strength === 'gained') return 'a strength where none was';
+  if (crossed.length === 0) return 'neither side';
+  const isLower = (after.capacityNm?.value ?? 0) < (before.capacityNm?.value ?? 0);
+  return `${crossed.join(' and ')}: median now ${isLower ? 'below' : 'above'}`;
+}
+
+function tellStrengths({
+  lost,
+  polesLost,
+  lostBelow,
+  gained,
+  polesGained,
+}: Differences['strengths']): string[] {
+  return [
+    ...(lost > 0
+      ? [
+          `No strength any more: ${nameVisits(lost, polesLost)}, ${lostBelow === 0 ? 'none' : lostBelow} of them with the median below the requirement before.`,
+        ]
+      : []),
+    ...(gained > 0 ? [`A strength where none was: ${nameVisits(gained, polesGained)}.`] : []),
   ];
 }
 

@@ -2,7 +2,7 @@ import { setTimeout } from 'node:timers/promises';
 import { CAUTIONS } from '../../../core/cautions.ts';
 import { InputError } from '../../../core/errors.ts';
 import { formatChance, formatCompared, formatDifference } from '../../../core/formatNumbers.ts';
-import { type CallResponse, tellDifferences } from '../../../core/workspace/index.ts';
+import { type CallResponse, nameChange, tellDifferences } from '../../../core/workspace/index.ts';
 import { formatCautions } from '../../formatResult.ts';
 import { startProgress } from '../../progress.ts';
 import { ask } from '../ask.ts';
@@ -101,7 +101,7 @@ function layDifferences({ rows }: Differences): string {
     [
       'Pole',
       'Visit',
-      'Changes side of',
+      'What changes',
       'Before, kN·m (90 %)',
       'Now, kN·m (90 %)',
       'Change',
@@ -111,7 +111,7 @@ function layDifferences({ rows }: Differences): string {
     rows.map((row) => [
       row.poleId,
       row.date,
-      row.crossed.join(', ') || 'neither',
+      nameChange(row),
       capacity(row.before),
       capacity(row.after),
       formatDifference(row.capacityRatio === null ? null : row.capacityRatio - 1),

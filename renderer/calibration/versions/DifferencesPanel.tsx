@@ -1,5 +1,5 @@
 import { Button } from '@mantine/core';
-import { tellDifferences } from '../../../core/workspace/contract.ts';
+import { nameChange, tellDifferences } from '../../../core/workspace/contract.ts';
 import { ErrorNote, Panel, ScrollRegion, Waiting } from '../../parts/index.ts';
 import { type Answer, useWindow } from '../../state/index.ts';
 import { formatChance, formatCompared, formatDifference } from '../../words/index.ts';
@@ -36,7 +36,7 @@ export function DifferencesPanel(props: DifferencesProps) {
               value={only}
               onChange={(event) => onOnly(event.currentTarget.value as 'crossed' | 'all')}
             >
-              <option value="crossed">visits that change side</option>
+              <option value="crossed">visits that change side, or lose or gain a strength</option>
               <option value="all">all that change</option>
             </select>
             <select
@@ -57,7 +57,7 @@ export function DifferencesPanel(props: DifferencesProps) {
       {!isAsked && (
         <p className="nothing">
           Nothing was recomputed yet. Choose a version above and recompute the workspace: then the visits to
-          poles that change side of their requirement stand here, with how far and why.
+          poles that change side of their requirement or lose their strength stand here, with how far and why.
         </p>
       )}
       {failure && <ErrorNote failure={failure} />}
@@ -71,7 +71,9 @@ export function DifferencesPanel(props: DifferencesProps) {
           </p>
           {value.rows.length === 0 ? (
             <p className="nothing">
-              {only === 'crossed' ? 'No visit changes side.' : 'No result differs from the one before.'}{' '}
+              {only === 'crossed'
+                ? 'No visit changes side, and none loses or gains a strength.'
+                : 'No result differs from the one before.'}{' '}
               {only === 'crossed' && value.recomputed > 0 && (
                 <Button size="compact-xs" variant="default" onClick={() => onOnly('all')}>
                   Show all that change
@@ -101,7 +103,7 @@ function DifferenceTable({ rows }: { rows: readonly Difference[] }) {
           <tr>
             <th scope="col">Pole</th>
             <th scope="col">Visit</th>
-            <th scope="col">Changes side of</th>
+            <th scope="col">What changes</th>
             <th scope="col" className="is-number">
               Capacity before, kN·m
             </th>
@@ -127,7 +129,7 @@ function DifferenceTable({ rows }: { rows: readonly Difference[] }) {
                 </button>
               </th>
               <td>{row.date}</td>
-              <td>{nameCrossings(row)}</td>
+              <td>{nameChange(row)}</td>
               <td className="is-number">{showCapacity(row.before)}</td>
               <td className="is-number">
                 {showCapacity(row.after)}
@@ -170,15 +172,6 @@ function Reasons({ reasons }: { reasons: readonly string[] }) {
 
 function showCapacity({ capacityNm }: Difference['before']): string {
   return capacityNm ? formatCompared(capacityNm, NM_PER_KNM) : 'none';
-}
-
-function nameCrossings({ crossed, before, after }: Difference): string {
-  if (crossed.length === 0) return 'neither';
-  const now =
-    (after.capacityNm?.value ?? 0) < (before.capacityNm?.value ?? 0)
-      ? 'median now below'
-      : 'median now above';
-  return `${crossed.join(' and ')}, ${now}`;
 }
 
 function capitalise(sentence: string): string {

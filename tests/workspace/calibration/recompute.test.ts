@@ -114,10 +114,17 @@ describe('calibration.recompute', () => {
     const { assessment } = await call(handlers, 'visit.open', { visitId: 1 });
     expect(assessment).toMatchObject({ verdict: 'withheld', withheldBy: 'calibration', strength: null });
     expect(assessment!.withheldBecause).toContain('no tested pole is of species southern-pine');
-    const { rows } = await call(handlers, 'calibration.differences', { recomputeId: 1, only: 'all' });
-    expect(rows).toMatchObject([{ capacityRatio: null, after: { capacityNm: null } }]);
-    expect(rows[0]!.reasons).toEqual([assessment!.withheldBecause]);
+    const lost = await call(handlers, 'calibration.differences', { recomputeId: 1 });
+    expect(lost).toMatchObject({
+      strengths: { lost: 1, polesLost: 1, gained: 0, polesGained: 0 },
+      rows: [{ capacityRatio: null, crossed: [], strength: 'lost', after: { capacityNm: null } }],
+    });
+    expect(lost.rows[0]!.reasons).toEqual([assessment!.withheldBecause]);
     await recompute(handlers, null);
+    expect(await call(handlers, 'calibration.differences', { recomputeId: 2 })).toMatchObject({
+      strengths: { lost: 0, polesLost: 0, lostBelow: 0, gained: 1, polesGained: 1 },
+      rows: [{ strength: 'gained' }],
+    });
     expect((await call(handlers, 'visit.open', { visitId: 1 })).assessment!.strength!.calibration).toBe(
       'handbook@1',
     );

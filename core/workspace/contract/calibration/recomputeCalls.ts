@@ -35,6 +35,10 @@ const differenceSchema = z.object({
   crossed: z
     .array(z.enum(['requirement', 'threshold']))
     .describe('What the median capacity lay on one side of before and lies on the other side of now.'),
+  strength: z
+    .enum(['lost', 'gained'])
+    .nullable()
+    .describe('Whether a strength is told no more, or only now.'),
   reasons: z.array(z.string()),
 });
 
@@ -44,6 +48,15 @@ const crossingsSchema = z.object({
   polesNowBelow: z.int(),
   nowAbove: z.int(),
   polesNowAbove: z.int(),
+});
+
+/** Visits that are told no strength any more, how many of them were below the requirement, and visits that are told one only now. */
+const strengthsSchema = z.object({
+  lost: z.int(),
+  polesLost: z.int(),
+  lostBelow: z.int(),
+  gained: z.int(),
+  polesGained: z.int(),
 });
 
 /** The workspace under another calibration, in the background, and what that changes. */
@@ -63,7 +76,10 @@ export const recomputeCalls = {
   'calibration.differences': {
     request: z.object({
       recomputeId: key,
-      only: z.enum(['crossed', 'all']).default('crossed'),
+      only: z
+        .enum(['crossed', 'all'])
+        .default('crossed')
+        .describe('Visits that change side, or that lose or gain a strength; or every one.'),
       offset: z.int().min(0).default(0),
       limit: z.int().min(1).max(1000).default(200),
     }),
@@ -83,6 +99,7 @@ export const recomputeCalls = {
         requirement: crossingsSchema,
         threshold: crossingsSchema,
       }),
+      strengths: strengthsSchema,
       ratios: numbers.describe(
         'Of median capacity, after over before, at its 5, 25, 50, 75 and 95 % quantiles.',
       ),
