@@ -2,7 +2,7 @@ import './calibration.css';
 import { Button } from '@mantine/core';
 import { IconRosetteDiscountCheck } from '@tabler/icons-react';
 import { useState } from 'react';
-import { ErrorNote, Waiting } from '../parts/index.ts';
+import { Cautions, ErrorNote, Waiting } from '../parts/index.ts';
 import { useAnswer, useWindow } from '../state/index.ts';
 import type { Overview, Tests } from './calibrationTypes.ts';
 import { PublishDialog } from './PublishDialog.tsx';
@@ -31,6 +31,7 @@ export default function CalibrationPlace() {
   const [publishing, setPublishing] = useState(false);
   const overview = useAnswer('calibration.overview', {}, stored);
   const tests = useAnswer('calibration.tests', {}, stored);
+  const cautions = useAnswer('workspace.describe', {}).value?.cautions ?? [];
   useKeptChoices();
   const failure = overview.failure ?? tests.failure;
   const hasTests = (tests.value?.tests.length ?? 0) > 0;
@@ -82,6 +83,7 @@ export default function CalibrationPlace() {
           onRead={() => setReading(true)}
         />
       )}
+      <Cautions sentences={cautions} />
       {reading && <ReadTestsDialog onClose={() => setReading(false)} />}
       {publishing && (
         <PublishDialog overview={overview.value} tests={tests.value} onClose={() => setPublishing(false)} />

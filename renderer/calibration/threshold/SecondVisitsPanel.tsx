@@ -28,15 +28,21 @@ export function SecondVisitsPanel() {
         </p>
       )}
       {worth.length > 0 && (
+        <p className="quiet">
+          Weighed by the costs beside alone: no ruling, and nothing is said of climbing. The threshold is that
+          of the strength-loss rule.
+        </p>
+      )}
+      {worth.length > 0 && (
         <ScrollRegion className="plain-table fills" label="Poles that are worth a second visit">
           <table>
             <thead>
               <tr>
                 <th scope="col">Pole</th>
                 <th scope="col" className="is-number">
-                  Chance below
+                  Chance below threshold
                 </th>
-                <th scope="col">Cheaper</th>
+                <th scope="col">Cheaper by these costs</th>
                 <th scope="col" className="is-number">
                   May turn
                 </th>
@@ -54,7 +60,7 @@ export function SecondVisitsPanel() {
                     </button>
                   </th>
                   <td className="is-number">{formatChance(visit.chanceBelow)}</td>
-                  <td>{visit.action}</td>
+                  <td>{visit.action === 'keep' ? 'not replacing' : 'replacing'}</td>
                   <td className="is-number">{formatChance(visit.chanceOfChange)}</td>
                   <td className="is-number">{formatSignificant(visit.value, 2)}</td>
                 </tr>

@@ -10,6 +10,8 @@ const X_RANGE = [-2, NEVER_PERCENT + 3] as const;
 const TICKS = [0, 20, 40, 60, 80, 100, NEVER_PERCENT];
 /** Where words stand beside their line: to its right in the left half; one below the other, for the lines may be close. */
 const HALF_WAY_PERCENT = 50;
+/** Clear of the handle where it stands on the line. */
+const BESIDE_HANDLE_PX = 10;
 const FIRST_LINE = 1;
 const SECOND_LINE = 0.91;
 /** Room above the curve; the interval may be cut off, the curve never is. */
@@ -61,6 +63,7 @@ export function drawPrice(palette: Palette, { prices }: Price): { data: Data[]; 
       yref: 'paper',
       y,
       xanchor: at < HALF_WAY_PERCENT ? 'left' : 'right',
+      xshift: at < HALF_WAY_PERCENT ? BESIDE_HANDLE_PX : -BESIDE_HANDLE_PX,
       yanchor: 'top',
       showarrow: false,
       text,

@@ -111,7 +111,9 @@ function DifferenceTable({ rows }: { rows: readonly Difference[] }) {
               Capacity now, kN·m
             </th>
             <th scope="col">
-              <span className="visually-hidden">Before and now, in multiples of what is required</span>
+              <span title="Before (hollow) and now (filled), in multiples of what is required">
+                Times what is required
+              </span>
               <ShiftScale />
             </th>
             <th scope="col" className="is-number">
@@ -174,6 +176,8 @@ function showCapacity({ capacityNm }: Difference['before']): string {
   return capacityNm ? formatCompared(capacityNm, NM_PER_KNM) : 'none';
 }
 
+/** The name of a calibration at its head stays as it is. */
 function capitalise(sentence: string): string {
+  if (/^\S+@\d/.test(sentence)) return sentence;
   return sentence.charAt(0).toUpperCase() + sentence.slice(1);
 }

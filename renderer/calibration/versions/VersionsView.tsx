@@ -1,6 +1,5 @@
 import './versions.css';
 import { useState } from 'react';
-import { Cautions } from '../../parts/index.ts';
 import { useAnswer, useWindow } from '../../state/index.ts';
 import type { Overview } from '../calibrationTypes.ts';
 import { useCalibration } from '../useCalibration.ts';
@@ -14,7 +13,6 @@ export function VersionsView({ overview }: { overview: Overview }) {
   const stored = useWindow((s) => s.stored);
   const newest = overview.recomputes[0]?.recomputeId ?? null;
   const shown = recomputeId ?? newest;
-  const cautions = useAnswer('workspace.describe', {}).value?.cautions ?? [];
   const [only, setOnly] = useState<'crossed' | 'all'>('crossed');
   const differences = useAnswer(
     'calibration.differences',
@@ -36,7 +34,6 @@ export function VersionsView({ overview }: { overview: Overview }) {
         recomputeId={shown}
         onRecompute={showDifferences}
       />
-      <Cautions sentences={cautions} />
     </div>
   );
 }
