@@ -6,6 +6,7 @@ import { LARGEST_VISIT_FILE_BYTES, RECORDING_LIMITS } from '../core/recording/in
 import { decodeVisitFile, type VisitSource } from '../core/workspace/batch.ts';
 
 export const VISIT_FILE_ENDING = '.visit.json';
+const WORKSPACE_ENDING = '.stemroot';
 
 /**
  * Lists visit files: a file as it was given, a folder as all visit files in it and below, by name; links to
@@ -67,6 +68,13 @@ export function readVisit(path: string): VisitInput {
 function readVisitBytes(path: string): Uint8Array {
   const kind = statSync(path, { throwIfNoEntry: false });
   if (!kind?.isFile()) throw missing(path);
+  if (path.endsWith(WORKSPACE_ENDING)) {
+    throw new InputError(
+      'visit.isWorkspace',
+      `${path} is a workspace; a visit file (*${VISIT_FILE_ENDING}) is expected.`,
+      'Name a visit file; show and list tell what a workspace holds.',
+    );
+  }
   refuseLargerThan(
     LARGEST_VISIT_FILE_BYTES,
     path,

@@ -8,6 +8,8 @@ import { VISIT_FILE_ENDING } from '../visitFiles.ts';
 import { writeOutput } from './files.ts';
 import { findVisitOfPole, withWorkspace } from './register.ts';
 
+const REPORT_ENDING = /\.html?$/i;
+
 /**
  * Writes the report of a visit file, assessed now, or of the latest visit of a pole in a workspace, as stored.
  * @param pole - needed for a workspace, refused for a visit file
@@ -23,6 +25,13 @@ export async function runReport(
       'report.source',
       isVisitFile ? `${source} is a visit file and names its own pole.` : 'No pole was named.',
       'Name a visit file (*.visit.json) alone, or a workspace and a pole.',
+    );
+  }
+  if (!REPORT_ENDING.test(out)) {
+    throw new InputError(
+      'report.ending',
+      `${out} does not end in .html; a report is written as HTML.`,
+      'Name a file that ends in .html; the window hands reports out as PDF too, and a browser prints one.',
     );
   }
   const html = pole === undefined ? reportVisitFile(source) : await reportStored(source, pole, date);

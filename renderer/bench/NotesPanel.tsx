@@ -69,7 +69,7 @@ export const NotesPanel = memo(function NotesPanel({
     {
       id: 'rulings',
       title: 'Rulings',
-      count: ` (${bench.rulings.length})`,
+      count: ` (${bench.rulings.filter(({ withdrawn }) => withdrawn === null).length})`,
       body: <RulingNotes bench={bench} isShown={isStored} />,
     },
   ];

@@ -243,6 +243,13 @@ describe('report', () => {
     expect(existsSync(report)).toBe(false);
   });
 
+  it('is written as HTML, and not under a name that promises something else', async () => {
+    const report = join(folder, 'r.pdf');
+    const { code, error } = await runCommand('report', placeVisit('TV-1'), '--out', report);
+    expect([code, error.includes('a report is written as HTML')]).toEqual([1, true]);
+    expect(existsSync(report)).toBe(false);
+  });
+
   it('names a place where it cannot be written', async () => {
     const report = join(folder, 'none', 'r.html');
     const { code, error } = await runCommand('report', placeVisit('TV-1'), '--out', report);

@@ -37,6 +37,13 @@ it('no path, and a folder without visit files, are told as nothing to import', (
   );
 });
 
+it('a workspace where a visit file is asked for is told as what it is', () => {
+  const { folder } = makeVisit();
+  const path = join(folder, 'work.stemroot');
+  writeFileSync(path, '');
+  expect(() => readVisit(path)).toThrow(/is a workspace; a visit file \(\*\.visit\.json\) is expected/);
+});
+
 describe('a recording beside its visit file', () => {
   it('may be a link to another file of the same folder', () => {
     const { folder, path } = makeVisit();

@@ -25,6 +25,7 @@ export async function pictureClassroom(page: Page, folder: string, ending: strin
   await page.waitForLoadState('networkidle');
   await page.screenshot({ path: join(folder, `quiz-${ending}`) });
   await page.getByRole('button', { name: 'Give up' }).click();
+  await page.getByRole('button', { name: 'Give them up' }).click();
 }
 
 /** Pictures of a visit that is written down, with a doubt and with something wrong. @param recordings - to attach */

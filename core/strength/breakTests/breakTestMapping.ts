@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { FormatError } from '../../errors.ts';
 import { BREAK_TEST_FIELD_NAMES, type BreakTestField, describeField } from './breakTestFields.ts';
 import { findUnit } from './quantities.ts';
+import { readHeader } from './readHeader.ts';
 
 /** Which column of a table holds what, in which unit; proposed by the program, changed and confirmed by a person. */
 export const breakTestMappingSchema = z.strictObject({
@@ -49,7 +50,13 @@ export function listLacks({ columns }: BreakTestMapping): string[] {
     if (fields.indexOf(field) !== i)
       lacks.push(`Column "${header}" holds ${label}, as another does; keep one of them.`);
     if (quantity === null) return;
-    if (unit === null) lacks.push(`Column "${header}" (${label}): its unit is not stated; choose it.`);
+    const { bracketed } = readHeader(header);
+    if (unit === null)
+      lacks.push(
+        bracketed === null
+          ? `Column "${header}" (${label}): its unit is not stated; choose it.`
+          : `Column "${header}" (${label}): "${bracketed}" is no unit of ${quantity} that is known here; choose the one that its figures are in, or convert them.`,
+      );
     else if (!findUnit(quantity, unit))
       lacks.push(`Column "${header}" (${label}): "${unit}" is no unit of ${quantity} that is known here.`);
   });

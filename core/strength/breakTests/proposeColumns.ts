@@ -44,8 +44,8 @@ function matchField(header: HeaderWords, field: BreakTestField): Proposal | null
   if (quantity === null) return matchWords(header.words, field, null);
   const usual = QUANTITIES[quantity].usual;
   if (header.bracketed !== null) {
-    const unit = findUnit(quantity, header.bracketed);
-    return matchWords(header.words, field, unit?.name ?? usual);
+    // what is not known there may be a unit all the same: it is not taken for the usual one
+    return matchWords(header.words, field, findUnit(quantity, header.bracketed)?.name ?? null);
   }
   for (let length = Math.min(LONGEST_UNIT_WORDS, header.words.length - 1); length > 0; length--) {
     const unit = findUnit(quantity, header.words.slice(-length).join(' '));

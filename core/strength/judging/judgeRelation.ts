@@ -24,6 +24,8 @@ export type JudgedRelation = {
 
 /** Common choice: a bias by the smaller fits of a few per cent, and little variance (Hastie, Tibshirani and Friedman 2009, 7.10, from memory). */
 const FOLDS = 10;
+/** The mean of the tests explains nothing of them, but for this. */
+const ROUNDING = 1e-12;
 
 /** Judges a relation by the tests at hand: how well it fits, and how well it foretells poles that it has not seen. */
 export function judgeRelation(fit: FittedRelation, seed = 1): JudgedRelation {
@@ -39,7 +41,7 @@ export function judgeRelation(fit: FittedRelation, seed = 1): JudgedRelation {
     tests: tests.length,
     poles: fit.range.poles,
     effectiveTerms,
-    rSquared: 1 - left / total,
+    rSquared: Math.abs(1 - left / total) < ROUNDING ? 0 : 1 - left / total,
     adjustedRSquared: 1 - left / relation.degreesOfFreedom / (total / (tests.length - 1)),
     standardError: relation.residualScale,
     leaveOneOut: scorePredictions(heldOut),

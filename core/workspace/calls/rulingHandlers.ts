@@ -127,7 +127,7 @@ async function sign(db: Db, rulingId: number, person: string): Promise<void> {
   if (isSamePerson(person, ruling.analyst)) {
     throw new InputError(
       'ruling.samePerson',
-      `Ruling ${rulingId} is by ${ruling.analyst}; a second signature is somebody else's.`,
+      `The ruling is by ${ruling.analyst}, who cannot sign it as well; a second signature is somebody else's.`,
       'Have another person sign, or leave the second signature out.',
     );
   }

@@ -34,6 +34,8 @@ export function QuizDesk({ sitting, onAnswer, onTurn, onGiveUp, onGraded }: Quiz
   const [failure, setFailure] = useState<Failure | null>(null);
   const started = useAnswer('classroom.startQuiz', { lessonId, quiz });
   const open = answers.filter((answer) => answer === null).length;
+  const answered = answers.length - open;
+  const [asking, setAsking] = useState(false);
   const turn = Math.min(sitting.turn, answers.length - 1);
 
   async function grade(): Promise<void> {
@@ -84,9 +86,25 @@ export function QuizDesk({ sitting, onAnswer, onTurn, onGiveUp, onGraded }: Quiz
           <Button size="compact-sm" disabled={open > 0} onClick={() => void grade()}>
             Grade
           </Button>
-          <Button size="compact-sm" variant="default" onClick={onGiveUp}>
-            Give up
-          </Button>
+          {asking ? (
+            <span role="alert">
+              Give up {answered === 1 ? 'the one answer' : `the ${answered} answers`} given so far?{' '}
+              <Button size="compact-sm" variant="default" onClick={onGiveUp}>
+                Give them up
+              </Button>{' '}
+              <Button size="compact-sm" variant="default" onClick={() => setAsking(false)}>
+                Keep on
+              </Button>
+            </span>
+          ) : (
+            <Button
+              size="compact-sm"
+              variant="default"
+              onClick={() => (answered > 0 ? setAsking(true) : onGiveUp())}
+            >
+              Give up
+            </Button>
+          )}
         </div>
         <p className="quiet" role="status">
           {open > 0 ? `${open} of ${answers.length} not answered yet.` : 'All answered.'}

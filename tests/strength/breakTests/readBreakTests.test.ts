@@ -367,6 +367,10 @@ describe('tables that cannot be read', () => {
     expect(error.code).toBe('breakTests.mapping');
     expect(error.message).toMatch(/Column "girth" \(circumference at ground line\): its unit is not stated/);
     expect(error.message).toMatch(/Column "load" .*unit is not stated/);
+    const unknown = errorOf(() => read('pole,girth (furlongs),max load (kN),f1 (rpm)\nA,0.8,10,120')).message;
+    expect(unknown).toContain('"furlongs" is no unit of length that is known here');
+    // not taken for hertz
+    expect(unknown).toContain('"rpm" is no unit of frequency that is known here');
     expect(errorOf(() => read('pole\nA')).message).toMatch(
       /No column holds a girth.*No column holds a breaking load/,
     );

@@ -176,6 +176,11 @@ describe('diagnoseTests', () => {
 });
 
 describe('judgeRelation', () => {
+  it('says of the mean of the tests that it explains nothing of them', () => {
+    const tests = drawTests(40, normalDraws(3));
+    expect(judgeRelation(fitRelation(tests, { ...PLAIN, predictors: [] })).rSquared).toBe(0);
+  });
+
   it('says more of the fit than of what it foretells, and counts all poles', () => {
     const fit = fitRelation(drawTests(40, normalDraws(3)), PLAIN);
     const judged = judgeRelation(fit);
