@@ -15,6 +15,7 @@ import { createFinder } from '../../core/workspace/register/findVisits.ts';
 import { openRegister } from '../../core/workspace/register/openRegister.ts';
 import { dropRowIndexes } from '../../core/workspace/register/rowIndexes.ts';
 import { sortablePole } from '../../core/workspace/register/sortablePole.ts';
+import { isTeam } from '../../core/workspace/sqlWords.ts';
 import { createInventor, storedThing } from './inventRegister.ts';
 import { makeStore } from './visitFixture.ts';
 
@@ -291,6 +292,19 @@ describe('a register that somebody changed', () => {
       rebuilt: true,
     });
     expect(await handlers['register.list']({})).toEqual(before);
+  });
+
+  it('in what its search goes by alone is found out in a file, where that is a table of its own', async () => {
+    const store = await makeFilled();
+    if (isTeam(store.db)) return;
+    const handlers = createWorkspaceService(store);
+    expect(await handlers['care.register']({ rebuild: false })).toMatchObject({ astrayPieces: 0 });
+    await sql`DELETE FROM register_search WHERE rowid = 1`.execute(store.db);
+    await sql`INSERT INTO register_search (rowid, own_words) VALUES (2, 'zzz')`.execute(store.db);
+    const found = await handlers['care.register']({ rebuild: false });
+    expect(found).toMatchObject({ differing: 0, astray: 0 });
+    expect(found.astrayPieces).toBeGreaterThan(1);
+    expect(await handlers['care.register']({ rebuild: true })).toMatchObject({ astrayPieces: 0 });
   });
 
   it('and whose indexes are away answers as before, and has them made again with the next change', async () => {

@@ -67,6 +67,9 @@ export const careCalls = {
       visits: z.int(),
       differing: z.int().describe('Visits whose stored row is not what is computed anew.'),
       astray: z.int().describe('Rows of visits that are not there, and counts that do not fit the rows.'),
+      astrayPieces: z
+        .int()
+        .describe('Pieces of words that a search finds for more or fewer visits than have them.'),
       rebuilt: z.boolean(),
     }),
   },

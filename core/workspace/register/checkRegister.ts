@@ -1,12 +1,15 @@
-import { type Kysely, sql } from 'kysely';
+import { type Kysely, type RawBuilder, sql } from 'kysely';
 import { isTeam } from '../sqlWords.ts';
 import type { Tables } from '../tables.ts';
 import { walkPoles } from '../walkPoles.ts';
 import { computeRows } from './composeRow.ts';
-import { differs, readKnown } from './refreshPoles.ts';
+import { differs, readKnown, WORDS_END } from './refreshPoles.ts';
 import { noteAllPoles, settleRegister } from './settleRegister.ts';
 
 type Db = Kysely<Tables>;
+
+/** As the migration has it. */
+const WORDS_TOKENIZER = 'trigram case_sensitive 1';
 
 export type RegisterReport = {
   visits: number;
@@ -14,6 +17,8 @@ export type RegisterReport = {
   differing: number;
   /** Stored rows of visits that are not there, and counts of the filters that are not what the rows say. */
   astray: number;
+  /** Pieces of words that a search finds for more or fewer visits than have them. */
+  astrayPieces: number;
 };
 
 /** Compares every stored row of the register with the one computed anew from visits, results and rulings. */
@@ -26,7 +31,8 @@ export async function checkRegister(db: Db): Promise<RegisterReport> {
     visits += computed.length;
     differing += computed.filter((row) => differs(known.get(row.columns.visit_id), row)).length;
   }
-  return { visits, differing, astray: await countAstray(db) };
+  const astrayPieces = isTeam(db) ? 0 : await countAstrayPieces(db);
+  return { visits, differing, astray: await countAstray(db), astrayPieces };
 }
 
 async function countAstray(db: Db): Promise<number> {
@@ -38,6 +44,32 @@ async function countAstray(db: Db): Promise<number> {
     db,
   );
   return rows[0]!.astray;
+}
+
+/** The full-text table of a workspace file keeps no texts: its pieces are held against those of one made anew from the rows. */
+async function countAstrayPieces(db: Db): Promise<number> {
+  return db.connection().execute(async (connection) => {
+    const run = (statement: RawBuilder<unknown>) => statement.execute(connection);
+    await run(sql`CREATE VIRTUAL TABLE temp.checked_search USING fts5(
+      own_words, content='', tokenize=${sql.lit(WORDS_TOKENIZER)})`);
+    try {
+      await run(sql`INSERT INTO temp.checked_search (rowid, own_words)
+        SELECT visit_id, own_words || ${WORDS_END} FROM register_rows`);
+      await run(sql`CREATE VIRTUAL TABLE temp.checked_pieces USING fts5vocab(temp, checked_search, row)`);
+      const { rows } = await sql<{ astray: number }>`
+        SELECT count(*) AS astray FROM (
+          SELECT term, doc FROM register_pieces EXCEPT SELECT term, doc FROM temp.checked_pieces
+          UNION ALL
+          SELECT term, doc FROM (
+            SELECT term, doc FROM temp.checked_pieces EXCEPT SELECT term, doc FROM register_pieces))`.execute(
+        connection,
+      );
+      return rows[0]!.astray;
+    } finally {
+      await run(sql`DROP TABLE IF EXISTS temp.checked_pieces`);
+      await run(sql`DROP TABLE IF EXISTS temp.checked_search`);
+    }
+  });
 }
 
 /** Computes the whole register anew. Until it is done, windows show as much as is there already. */

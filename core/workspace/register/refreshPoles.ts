@@ -159,7 +159,7 @@ function identify(stored: readonly { facet_id: number; facet_sha256: string }[])
 }
 
 /** So that the last letter of a text, too, begins a piece of three. */
-const WORDS_END = '\n\n';
+export const WORDS_END = '\n\n';
 
 /** A workspace file has its words in a full-text table beside the rows; a team store in an index on them. */
 async function indexWords(db: Db, rows: readonly ComputedRow[]): Promise<void> {
