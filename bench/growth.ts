@@ -9,6 +9,7 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, statSync } from 'node:fs';
 import { loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { sql } from 'kysely';
 import { registerCalls } from '../core/workspace/contract/registerCalls.ts';
@@ -123,6 +124,9 @@ async function makeTeam(place: string, visits: number): Promise<Store> {
   return openTeamStore(place);
 }
 
+/** A person looks at a list before jumping in it. */
+const REST_MS = 300;
+
 async function measureStore(store: Store, visits: number): Promise<void> {
   console.log(`\n${visits} visits in a ${store.kind} store`);
   const before = await countBytes(store);
@@ -148,11 +152,16 @@ async function measureStore(store: Store, visits: number): Promise<void> {
       wantedMs: WANTED_MS,
     });
   }
-  // somebody scrolls on from where they jumped to
+  // a list that has been open for a moment is jumped in, and scrolled on
   for (const name of ['need, the middle', 'filter: species, the middle']) {
     const { query } = QUERIES[name]!;
     const { matching } = await ask(query);
-    await ask({ ...query, offset: Math.floor(matching / 2) });
+    await ask(query);
+    await print(
+      `${name}, of a list that is open`,
+      (i) => ask({ ...query, offset: Math.floor(matching * (0.5 - 0.03 * i)) }),
+      { wantedMs: WANTED_MS, between: () => setTimeout(REST_MS) },
+    );
     await print(
       `${name}, scrolled on`,
       (i) => ask({ ...query, offset: Math.floor(matching / 2) + 100 * i }),

@@ -20,6 +20,8 @@ export type Found = {
   read(offset: number, limit: number): Promise<number[]>;
   /** The place of a visit, from 0; null where it is not among these. */
   locate(visitId: number): Promise<number | null>;
+  /** Walks through long stretches and leaves a mark every so many visits, once: a jump into their middle is a short walk then. @param isOver - asked between steps */
+  pace(step: number, isOver: () => boolean): Promise<void>;
 };
 
 export type Finder = {
@@ -33,6 +35,10 @@ export type Finder = {
 
 /** Visits found by words of their own that are counted, and whose identities are held in memory. */
 const MOST_COUNTED = 5000;
+/** Visits between two marks of a long list: PostgreSQL passes half as many entries of an index in some 15 ms. */
+const PACE = 200_000;
+/** A register that changed within this changes on: marks would not last, and cost every window as much as a jump. */
+const RESTED_MS = 10_000;
 /** Where there are more, so many of the order are read: beyond them somebody types another word rather than walks on. */
 const REACH = 1000;
 /** Of words of one or two letters, which a million visits would be looked through for while somebody is still typing. */
@@ -48,24 +54,38 @@ export function createFinder(db: Db): Finder {
   let revision = -1;
   let facets: StoredFacet[] = [];
   let last: { key: string; found: Found } | null = null;
+  let changedAtMs = Number.NEGATIVE_INFINITY;
 
   async function follow(): Promise<void> {
     const state = await db.selectFrom('register_state').select('revision').executeTakeFirstOrThrow();
     if (state.revision === revision) return;
     facets = await readFacets(db);
+    if (revision >= 0) changedAtMs = performance.now();
     revision = state.revision;
     last = null;
+  }
+
+  /** Files are walked three times as fast, by the thread that answers everything else. */
+  function lookAhead(found: Found): void {
+    if (isTeam(db) && performance.now() - changedAtMs > RESTED_MS)
+      void found.pace(PACE, () => last?.found !== found);
   }
 
   return {
     async find(query, { whole = false } = {}) {
       await follow();
       const key = JSON.stringify([query, whole]);
-      if (last?.key === key) return last.found;
+      if (last?.key === key) {
+        lookAhead(last.found);
+        return last.found;
+      }
       const asked = revision;
       const found = await search(db, facets, query, whole);
       // where the register changed meanwhile, the next question is asked anew
-      if (asked === revision) last = { key, found };
+      if (asked === revision) {
+        last = { key, found };
+        lookAhead(found);
+      }
       return found;
     },
     async count() {
@@ -169,13 +189,27 @@ function cutSegment({ scope, isWhole, ...order }: Stretch, { facets, all, own }:
 /** Of visits that are all counted, any can be read. */
 function readAny(db: Db, segments: readonly Segment[], total: number): Found {
   // somebody who jumps into the middle of a long list reads on from there
-  const marks = new Map<Segment, Mark>();
+  const latest = new Map<Segment, Mark>();
+  const paced = new Map<Segment, Mark[]>();
 
   async function readPart(segment: Segment, from: number, count: number): Promise<number[]> {
-    const ids = await readStretch(db, segment, from, count, marks.get(segment) ?? null);
+    const marks = [latest.get(segment) ?? [], paced.get(segment) ?? []].flat();
+    const ids = await readStretch(db, segment, from, count, marks);
     const row = ids[0] === undefined ? undefined : await findPlace(db, ids[0]);
-    if (row) marks.set(segment, { offset: from, row });
+    if (row) latest.set(segment, { offset: from, row });
     return ids;
+  }
+
+  async function paceThrough(segment: Segment, step: number, isOver: () => boolean): Promise<void> {
+    if (paced.has(segment)) return;
+    const marks: Mark[] = [];
+    paced.set(segment, marks);
+    for (let offset = step; offset < segment.visits - step && !isOver(); offset += step) {
+      const [id] = await readStretch(db, segment, offset, 1, marks.slice(-1));
+      const row = id === undefined ? undefined : await findPlace(db, id);
+      if (!row) return;
+      marks.push({ offset, row });
+    }
   }
 
   return {
@@ -203,6 +237,13 @@ function readAny(db: Db, segments: readonly Segment[], total: number): Found {
         start += segment.visits;
       }
       return null;
+    },
+    async pace(step, isOver) {
+      try {
+        for (const segment of segments) await paceThrough(segment, step, isOver);
+      } catch {
+        // what cannot be walked ahead, as in a store that is being closed, is walked or told where somebody asks for it
+      }
     },
   };
 }
@@ -236,6 +277,8 @@ function readHead(
       const place = (await reach(REACH)).indexOf(visitId);
       return place < 0 ? null : place;
     },
+    // only the first are read
+    pace: () => Promise.resolve(),
   };
 }
 

@@ -32,16 +32,16 @@ export type Mark = { readonly offset: number; readonly row: Place };
 /** Cost of an entry of an index that is passed by, beside that of a row that is fetched and sorted (measured on both databases). */
 const ENTRY_COST = 0.05;
 
-/** Identities of the wanted visits from a place on, walked to from whatever is nearest: an end, or the mark of what was read before. */
+/** Identities of the wanted visits from a place on, walked to from whatever is nearest: an end, or a mark. */
 export async function readStretch(
   db: Db,
   segment: Segment,
   offset: number,
   limit: number,
-  mark: Mark | null,
+  marks: readonly Mark[],
 ): Promise<number[]> {
   const count = Math.min(limit, segment.visits - offset);
-  const { skipped, fromEnd, from } = chooseWay(segment, offset, count, mark);
+  const { skipped, fromEnd, from } = chooseWay(segment, offset, count, marks);
   const order = orderBy(segment, fromEnd);
   const entries = ((skipped + count) * segment.inIndex) / segment.visits;
   const query =
@@ -61,21 +61,34 @@ export async function readStretch(
 
 type Way = { readonly skipped: number; readonly fromEnd: boolean; readonly from: RawBuilder<boolean> };
 
-function chooseWay(segment: Segment, offset: number, count: number, mark: Mark | null): Way {
+function chooseWay(segment: Segment, offset: number, count: number, marks: readonly Mark[]): Way {
+  const end = offset + count;
   const anywhere = sql<boolean>`1 = 1`;
   const ways: Way[] = [
     { skipped: offset, fromEnd: false, from: anywhere },
-    { skipped: segment.visits - offset - count, fromEnd: true, from: anywhere },
+    { skipped: segment.visits - end, fromEnd: true, from: anywhere },
   ];
-  if (mark && offset >= mark.offset)
-    ways.push({ skipped: offset - mark.offset, fromEnd: false, from: fromMark(segment, mark.row, false) });
-  if (mark && offset + count <= mark.offset)
+  const before = findNearest(marks, (mark) => offset - mark.offset);
+  const behind = findNearest(marks, (mark) => mark.offset - end);
+  if (before)
     ways.push({
-      skipped: mark.offset - offset - count,
-      fromEnd: true,
-      from: fromMark(segment, mark.row, true),
+      skipped: offset - before.offset,
+      fromEnd: false,
+      from: fromMark(segment, before.row, false),
     });
+  if (behind)
+    ways.push({ skipped: behind.offset - end, fromEnd: true, from: fromMark(segment, behind.row, true) });
   return ways.reduce((best, way) => (way.skipped < best.skipped ? way : best));
+}
+
+/** The mark from which the fewest are passed by; those of a negative distance lie on the other side. */
+function findNearest(marks: readonly Mark[], distanceTo: (mark: Mark) => number): Mark | undefined {
+  let nearest: Mark | undefined;
+  for (const mark of marks) {
+    const distance = distanceTo(mark);
+    if (distance >= 0 && (nearest === undefined || distance < distanceTo(nearest))) nearest = mark;
+  }
+  return nearest;
 }
 
 /** SQL that is true of a visit and of those behind it in the order, or of those ahead of it. */
