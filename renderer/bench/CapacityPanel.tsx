@@ -27,7 +27,7 @@ export const CapacityPanel = memo(function CapacityPanel({
   return (
     <Panel
       title="Capacity against requirement"
-      remark={waiting && assessment && 'fitting anew'}
+      remark={remarkOf(assessment, waiting)}
       isOvertaken={isOvertaken}
       {...(table && { table })}
     >
@@ -44,6 +44,12 @@ export const CapacityPanel = memo(function CapacityPanel({
     </Panel>
   );
 });
+
+function remarkOf(assessment: Assessment | null, waiting: boolean): string | null {
+  if (assessment === null) return null;
+  if (waiting) return 'fitting anew';
+  return assessment.strength && `by ${assessment.strength.calibration}`;
+}
 
 function Sentence({ assessment: { strength, requirement } }: { assessment: Assessment }) {
   return (

@@ -48,7 +48,11 @@ export function PicksPanel({ rows, commands, waiting, isOvertaken }: PicksPanelP
             <th scope="col" className="is-number" title="By the fitted stem and root, in Hz">
               Predicted
             </th>
-            <th scope="col" className="is-number" title="Measured less predicted, in standard deviations">
+            <th
+              scope="col"
+              className="is-number"
+              title="Measured less predicted, in standard deviations of measurement and model together"
+            >
               Off by, sd
             </th>
             <th scope="col" className="is-number" title="Damping ratio: how fast the mode dies away">
