@@ -49,6 +49,8 @@ type Asked = {
 
 const by = (key: string, descending = false) => ({ sort: { key, descending } });
 
+/** A person looks at a list before jumping in it. */
+const REST_MS = 600;
 /** As a window asks: its orders, jumps in them, filters, words that one visit has, some, nearly all. */
 const QUERIES: Record<string, Asked> = {
   'first view': { query: {} },
@@ -123,9 +125,6 @@ async function makeTeam(place: string, visits: number): Promise<Store> {
   await fillTeamStore(place, visits);
   return openTeamStore(place);
 }
-
-/** A person looks at a list before jumping in it. */
-const REST_MS = 300;
 
 async function measureStore(store: Store, visits: number): Promise<void> {
   console.log(`\n${visits} visits in a ${store.kind} store`);
