@@ -254,6 +254,9 @@ function findOwnPicks({ ownPicks, dropped, modes }: Evidence): Finding | null {
   const id = 'own-picks';
   if (modes.length === 0)
     return { id, ...withholdBy(`${decided}${lost} No pick is left that counts.`, advice) };
+  const named = lost !== '' && { modes: ownPicks.flatMap((pick) => modeOf(pick) ?? []).map(nameMode) };
+  // one that the others speak against keeps peaks that were seen from counting: a slip, however well the rest fits
+  if (lost && ownPicks.some(isWeak)) return { id, ...withholdBy(`${decided}${lost}`, advice), ...named };
   const isAlone = lost !== '' && modes.every(({ source }) => source === 'analyst');
   const rests = ownPicks.every(isWeak)
     ? ''
@@ -263,7 +266,7 @@ function findOwnPicks({ ownPicks, dropped, modes }: Evidence): Finding | null {
   return {
     id,
     text: `${decided}${lost}${rests}${lost && ` ${advice}`}`,
-    ...(lost && { modes: ownPicks.flatMap((pick) => modeOf(pick) ?? []).map(nameMode) }),
+    ...named,
   };
 }
 

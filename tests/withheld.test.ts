@@ -93,6 +93,17 @@ describe('picks on the wrong modes', () => {
     expect(result.findings.map(({ id }) => id)).toContain('pick-not-seen');
   });
 
+  test('at the peak of another mode, which is then lost for its own number, give none either', () => {
+    const second = concludeVisit(analysed, []).assessment.modes.find((m) => m.plane === 0 && m.number === 2)!;
+    const result = concludeVisit(analysed, [
+      { plane: 0, number: 1, frequencyHz: second.frequencyHz.value },
+    ]).assessment;
+    expect(result.withheldBecause).toMatch(
+      /^An analyst decided otherwise.*Proposed picks that no longer count/,
+    );
+    expect(result.strength).toBeNull();
+  });
+
   test('where no strike rings and the others speak against them give no strength, however well the rest fits', () => {
     const result = concludeVisit(analysed, [{ plane: 0, number: 1, frequencyHz: 15 }]).assessment;
     expect(result.withheldBecause).toMatch(
