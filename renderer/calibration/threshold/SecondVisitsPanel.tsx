@@ -28,13 +28,13 @@ export function SecondVisitsPanel() {
         </p>
       )}
       {worth.length > 0 && (
-        <p className="quiet">
+        <p className="quiet second-visits-note">
           Weighed by the costs beside alone: no ruling, and nothing is said of climbing. The threshold is that
           of the strength-loss rule.
         </p>
       )}
       {worth.length > 0 && (
-        <ScrollRegion className="plain-table fills" label="Poles that are worth a second visit">
+        <ScrollRegion className="second-visits plain-table fills" label="Poles that are worth a second visit">
           <table>
             <thead>
               <tr>
