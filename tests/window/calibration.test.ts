@@ -318,6 +318,12 @@ describe('the threshold', () => {
       .fill(((1 - chanceBelow) / chanceBelow).toPrecision(4));
     await page.keyboard.press('Enter');
     const panel = page.getByRole('region', { name: 'Worth a second visit' });
+    await panel.getByRole('button', { name: 'KV-0101' }).waitFor();
+    await panel.getByText('no ruling, and nothing is said of climbing').waitFor();
+    for (const view of ['Break tests', 'Relations', 'Requirement', 'Threshold']) {
+      await openView(page, view);
+      expect(await page.getByText('An estimate is not a clearance to climb.').isVisible(), view).toBe(true);
+    }
     await panel.getByRole('button', { name: 'KV-0101' }).click();
     await page.getByRole('heading', { name: 'KV-0101', level: 1 }).waitFor();
   });
