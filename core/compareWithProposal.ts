@@ -34,11 +34,7 @@ export function compareWithProposal(
       const read = picks.find((pick) => pick.fixedNumber === number && pick.candidate.plane === plane);
       const peak = proposedAt(plane, read?.candidate.frequencyHz.value ?? frequencyHz);
       if (peak?.number === number) return [];
-      const proposed = peak
-        ? peak.number === null
-          ? ', whose number was not sure'
-          : `, which was proposed as mode ${peak.number}`
-        : '';
+      const proposed = peak ? `, ${tellProposed(peak.number)}` : '';
       return [
         { words: `${name} set at ${frequencyHz.toPrecision(4)} Hz${proposed}`, set: { plane, number } },
       ];
@@ -68,6 +64,10 @@ export function compareWithProposal(
         `mode ${number} of ${namePlane(candidate.plane, candidate.azimuthDeg)} at ${candidate.frequencyHz.value.toPrecision(4)} Hz (${explainUncounted(candidate, number, picks, decisions)})`,
     );
   return { ownPicks, dropped };
+}
+
+function tellProposed(number: number | null): string {
+  return number === null ? 'whose number was not sure' : `which was proposed as mode ${number}`;
 }
 
 function isAt(candidate: Proposal[number]['candidate'], { candidate: other }: ProposedPick): boolean {

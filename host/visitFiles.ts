@@ -4,9 +4,9 @@ import { InputError } from '../core/errors.ts';
 import type { VisitInput } from '../core/readRecordings.ts';
 import { LARGEST_VISIT_FILE_BYTES, RECORDING_LIMITS } from '../core/recording/index.ts';
 import { decodeVisitFile, type VisitSource } from '../core/workspace/batch.ts';
+import { WORKSPACE_ENDING } from '../core/workspace/workspaceEnding.ts';
 
 export const VISIT_FILE_ENDING = '.visit.json';
-const WORKSPACE_ENDING = '.stemroot';
 
 /**
  * Lists visit files: a file as it was given, a folder as all visit files in it and below, by name; links to

@@ -35,3 +35,4 @@ export {
   type TeamStore,
   withoutPassword,
 } from './team/index.ts';
+export { WORKSPACE_ENDING } from './workspaceEnding.ts';

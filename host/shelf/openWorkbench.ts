@@ -11,12 +11,12 @@ import {
   nameTeamPlace,
   openDesk,
   type ShelfHandlers,
+  WORKSPACE_ENDING,
   withoutPassword,
 } from '../../core/workspace/index.ts';
 import { readSettings, writeSettings } from './settingsFile.ts';
 import { settingsFolder } from './settingsFolder.ts';
 
-const ENDING = '.stemroot';
 const ID_DIGITS = 16;
 
 /** Shows a dialog that chooses a workspace or makes a new one; null where it is left. */
@@ -156,7 +156,7 @@ function idOf(path: string): string {
 }
 
 function nameOf(place: string): string {
-  return isTeamPlace(place) ? nameTeamPlace(place) : basename(place, ENDING);
+  return isTeamPlace(place) ? nameTeamPlace(place) : basename(place, WORKSPACE_ENDING);
 }
 
 /** One text for one workspace, from wherever the program is started. */

@@ -11,7 +11,7 @@ type StemRootGroundProps = { picture: Picture; frames: StemRootFrames };
 /** What stands under what the recordings tell, over the axes of the plane: what is usual before recording, and the E required. */
 export function StemRootGround({ picture, frames }: StemRootGroundProps) {
   const { classRange, requiredModulusPa } = picture;
-  const { startPx: left, endPx: right, range } = frames.stem;
+  const { endPx: right, range } = frames.stem;
   const { endPx: top, startPx: bottom } = frames.root;
   const [low, high] = classRange.modulusPa.map((pa) => pixelOf(frames.stem, pa / PA_PER_GPA));
   const [loose, firm] = classRange.fixity.map((fixity) => pixelOf(frames.root, fixity));
@@ -25,7 +25,7 @@ export function StemRootGround({ picture, frames }: StemRootGroundProps) {
       <text className="usual-words" x={high! - GAP_PX} y={loose! - GAP_PX} textAnchor="end">
         usual before recording
       </text>
-      {requiredPx !== null && requiredPx >= left && requiredPx <= right && (
+      {requiredPx !== null && (
         <>
           <path className="required" d={`M${requiredPx} ${top}V${bottom}`} />
           <text

@@ -75,12 +75,16 @@ describe('fitPoles without noise', () => {
  * in white noise, summed over the samples by the closed-form derivatives (the bound of Yao & Pandit, IEEE
  * Trans. Signal Process. 43, 1995, 878-885).
  */
-function computeCramerRao(part: DecayPart, noiseSd: number): { frequencyHz: number; dampingRatio: number } {
+function computeCramerRao(
+  part: DecayPart,
+  noiseSd: number,
+  count = COUNT,
+): { frequencyHz: number; dampingRatio: number } {
   const { frequencyHz, dampingRatio: zeta, amplitude, phase } = part;
   const omega = 2 * Math.PI * frequencyHz;
   const root = Math.sqrt(1 - zeta ** 2);
   const fisher = Matrix.zeros(4, 4);
-  for (let i = 0; i < COUNT; i++) {
+  for (let i = 0; i < count; i++) {
     const t = i / RATE_HZ;
     const envelope = Math.exp(-zeta * omega * t);
     const cos = envelope * Math.cos(omega * root * t + phase);
@@ -165,7 +169,11 @@ describe('fitPoles in noise', () => {
       stated.push(pole!.frequencyHz.sd / frequencyHz);
     }
     const scatter = Math.sqrt(errors.reduce((sum, error) => sum + error ** 2, 0) / SHORT_TRIALS);
-    // far below what a model of the pole leaves open, which is per cents
+    // at one phase of those that are drawn
+    const bound = computeCramerRao(FIRST, 0.1 * FIRST.amplitude, count).frequencyHz / frequencyHz;
+    expect(scatter / bound).toBeGreaterThan(0.8);
+    expect(scatter / bound).toBeLessThan(1.5);
+    // bounds of ours: far below what a model of the pole leaves open, which is per cents
     expect(scatter).toBeLessThan(0.005);
     expect(scatter / stated.toSorted((a, b) => a - b)[SHORT_TRIALS >> 1]!).toBeLessThan(1.5);
   });

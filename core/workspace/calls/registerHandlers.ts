@@ -6,6 +6,7 @@ import type { HandlersOf } from '../handlers.ts';
 import { importUploads } from '../importUploads.ts';
 import type { Register } from '../register/openRegister.ts';
 import type { Store } from '../store.ts';
+import { WORKSPACE_ENDING } from '../workspaceEnding.ts';
 
 /** All visits, by pole and date. */
 const EVERY_VISIT = registerQuerySchema.parse({ sort: { key: 'pole', descending: false } });
@@ -15,7 +16,7 @@ export function createRegisterHandlers(store: Store, register: Register): Handle
     'workspace.describe': async () => {
       const unfinished = await register.settleSoon();
       return {
-        name: basename(store.path, '.stemroot'),
+        name: basename(store.path, WORKSPACE_ENDING),
         program: PROGRAM,
         ...(await register.summarise()),
         cautions: [...CAUTIONS],

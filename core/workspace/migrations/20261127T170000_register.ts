@@ -1,5 +1,8 @@
 import { COMPOSITION } from '../register/composition.ts';
 
+/** How words are cut for the search: into pieces of three letters. */
+export const WORDS_TOKENIZER = 'trigram case_sensitive 1';
+
 /**
  * The register as stored rows, which are computed from all else and may be built anew. Triggers note the poles of which something
  * was stored; whoever stores it, or else whoever reads next, computes their rows. In a file that is
@@ -43,7 +46,7 @@ CREATE TABLE register_state (revision INTEGER NOT NULL, composition INTEGER NOT 
 INSERT INTO register_state VALUES (0, CASE WHEN EXISTS (SELECT 1 FROM poles) THEN 0 ELSE ${COMPOSITION} END);
 
 CREATE VIRTUAL TABLE register_search USING fts5(
-  own_words, content='', contentless_delete=1, tokenize='trigram case_sensitive 1'
+  own_words, content='', contentless_delete=1, tokenize='${WORDS_TOKENIZER}'
 );
 CREATE VIRTUAL TABLE register_pieces USING fts5vocab(register_search, row);
 `;

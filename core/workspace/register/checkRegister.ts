@@ -1,4 +1,5 @@
 import { type Kysely, type RawBuilder, sql } from 'kysely';
+import { WORDS_TOKENIZER } from '../migrations/20261127T170000_register.ts';
 import { isTeam } from '../sqlWords.ts';
 import type { Tables } from '../tables.ts';
 import { walkPoles } from '../walkPoles.ts';
@@ -7,9 +8,6 @@ import { differs, readKnown, WORDS_END } from './refreshPoles.ts';
 import { noteAllPoles, settleRegister } from './settleRegister.ts';
 
 type Db = Kysely<Tables>;
-
-/** As the migration has it. */
-const WORDS_TOKENIZER = 'trigram case_sensitive 1';
 
 export type RegisterReport = {
   visits: number;

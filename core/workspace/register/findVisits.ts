@@ -81,7 +81,7 @@ export function createFinder(db: Db): Finder {
       await follow();
       const key = JSON.stringify([query, whole]);
       if (last?.key === key) {
-        lookAhead(last.found);
+        if (!whole) lookAhead(last.found);
         return last.found;
       }
       const asked = revision;
@@ -89,7 +89,7 @@ export function createFinder(db: Db): Finder {
       // where the register changed meanwhile, the next question is asked anew
       if (asked === revision) {
         last = { key, found };
-        lookAhead(found);
+        if (!whole) lookAhead(found);
       }
       return found;
     },

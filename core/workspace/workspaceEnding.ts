@@ -1,0 +1,2 @@
+/** Of the name of a workspace file. */
+export const WORKSPACE_ENDING = '.stemroot';
