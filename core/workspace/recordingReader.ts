@@ -1,10 +1,10 @@
 import { InputError } from '../errors.ts';
-import { giveBackMemory } from '../giveBackMemory.ts';
 import type { ReadRecording } from '../readRecordings.ts';
 import { type CalibratedRecording, readCalibrated } from '../recording/index.ts';
 import { RecentCache } from './recentCache.ts';
 import type { Store } from './store.ts';
-import { getRecordingBytes, getVisit, listRecordingsOfVisit } from './visits.repository.ts';
+import { getVisit, listRecordingsOfVisit } from './visits.repository.ts';
+import { withRecordingBytes } from './withRecordingBytes.ts';
 
 /** Decoded recordings kept for the plots: those of one visit, and of the one before. */
 const KEPT_RECORDINGS = 8;
@@ -36,10 +36,7 @@ export function createRecordingReader({ db }: Store): RecordingReader {
           'Choose one of the recordings of this visit.',
         );
       }
-      const bytes = await getRecordingBytes(db, file.sha256);
-      const recording = readCalibrated(bytes, entry, file.fileName);
-      giveBackMemory(bytes);
-      return recording;
+      return withRecordingBytes(db, file.sha256, (bytes) => readCalibrated(bytes, entry, file.fileName));
     });
 
   return {
@@ -47,9 +44,12 @@ export function createRecordingReader({ db }: Store): RecordingReader {
     async readAll(visitId) {
       await getVisit(db, visitId);
       const files = await listRecordingsOfVisit(db, visitId);
-      return Promise.all(
-        files.map(async ({ sha256 }, index) => ({ sha256, recording: await readAt(visitId, index) })),
-      );
+      const recordings: ReadRecording[] = [];
+      // one after another: each through the memory of the one before
+      for (const [index, { sha256 }] of files.entries()) {
+        recordings.push({ sha256, recording: await readAt(visitId, index) });
+      }
+      return recordings;
     },
     keep(visitId, recordings) {
       recordings.forEach((recording, index) => {

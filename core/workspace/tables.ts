@@ -28,8 +28,15 @@ export type Tables = CalibrationTables &
       sha256: string;
       size_bytes: number;
       encoding: RecordingEncoding;
+      /** The first piece. */
       compressed_bytes: Uint8Array;
       imported_at: string;
+    };
+    /** What follows on the bytes in `recordings`, of long ones. */
+    recording_pieces: {
+      sha256: string;
+      position: number;
+      compressed_bytes: Uint8Array;
     };
     visit_recordings: {
       visit_id: number;

@@ -1,9 +1,7 @@
 import type { Kysely } from 'kysely';
-import { InputError, StoreError } from '../errors.ts';
-import { giveBackMemory } from '../giveBackMemory.ts';
-import { hashSha256 } from '../hashSha256.ts';
+import { InputError } from '../errors.ts';
 import { parseVisitFile, type VisitFile } from '../recording/index.ts';
-import { type packRecording, unpackRecording } from './compression.ts';
+import type { PackedRecording } from './compression.ts';
 import type { Tables } from './tables.ts';
 
 type Db = Kysely<Tables>;
@@ -19,7 +17,7 @@ export type NewRecording = {
   sha256: string;
   sizeBytes: number;
   /** null: the workspace has the recording already. */
-  packed: ReturnType<typeof packRecording> | null;
+  packed: PackedRecording | null;
 };
 
 export type NewVisit = {
@@ -127,10 +125,18 @@ async function insertRecording(
   now: string,
 ): Promise<void> {
   if (packed === null || (await hasRecording(db, sha256))) return;
+  const { encoding, pieces } = packed;
+  const [first, ...further] = pieces;
   await db
     .insertInto('recordings')
-    .values({ sha256, size_bytes: sizeBytes, ...packed, imported_at: now })
+    .values({ sha256, size_bytes: sizeBytes, encoding, compressed_bytes: first!, imported_at: now })
     .execute();
+  for (const [i, compressed_bytes] of further.entries()) {
+    await db
+      .insertInto('recording_pieces')
+      .values({ sha256, position: i + 1, compressed_bytes })
+      .execute();
+  }
 }
 
 /** Whether a recording is there; once it is, it stays. */
@@ -169,28 +175,6 @@ export async function listRecordingsOfVisit(
     .orderBy('position')
     .execute();
   return rows.map((row) => ({ fileName: row.file_name, sha256: row.recording_sha256 }));
-}
-
-/**
- * The original bytes of a recording.
- * @throws StoreError `store.damaged` where they are not the bytes that were imported
- */
-export async function getRecordingBytes(db: Db, sha256: string): Promise<Uint8Array> {
-  const row = await db
-    .selectFrom('recordings')
-    .select(['encoding', 'compressed_bytes', 'size_bytes'])
-    .where('sha256', '=', sha256)
-    .executeTakeFirst();
-  const bytes = row && unpackRecording(row);
-  if (row) giveBackMemory(row.compressed_bytes);
-  if (!bytes || hashSha256(bytes) !== sha256) {
-    throw new StoreError(
-      'store.damaged',
-      `The recording ${sha256.slice(0, 12)} in the workspace is not what was imported.`,
-      'Restore the workspace from a backup, or import the visit into a new one.',
-    );
-  }
-  return bytes;
 }
 
 /** The error of asking for a visit that is not there. */

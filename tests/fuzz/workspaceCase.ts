@@ -25,6 +25,7 @@ const TABLES = [
   'poles',
   'visits',
   'recordings',
+  'recording_pieces',
   'visit_recordings',
   'assessments',
   'rulings',

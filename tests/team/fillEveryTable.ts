@@ -1,8 +1,9 @@
 import { type Kysely, sql } from 'kysely';
-import type { Store } from '../../core/workspace/index.ts';
+import { importVisit, type Store } from '../../core/workspace/index.ts';
 import type { Tables } from '../../core/workspace/tables.ts';
 import { appendTrail } from '../../core/workspace/trail/index.ts';
 import { fillForProof } from '../workspace/fillForProof.ts';
+import { LONG_S, makeCsv, makeSource, makeVisitFile } from '../workspace/visitSources.ts';
 
 const HASH = 'ab'.repeat(32);
 const NOW = '2026-05-01T10:00:00.000Z';
@@ -32,6 +33,7 @@ const ROWS = [
 /** Fills every table of a workspace; one lesson was changed since, and the last score is gone. */
 export async function fillEveryTable<S extends Store>(store: S): Promise<S> {
   await fillForProof(store);
+  await importVisit(store, makeSource(makeVisitFile('TV-9'), { 'TV-9.csv': makeCsv(1, LONG_S) }));
   for (const row of ROWS) await change(store, (db) => row.execute(db));
   await change(store, (db) => sql`UPDATE lessons SET lesson_json = '{"title":"second"}'`.execute(db));
   await change(store, (db) => sql`DELETE FROM quiz_scores WHERE score_id = 2`.execute(db));

@@ -89,7 +89,7 @@ describe.skipIf(!hasPostgres())('moving a workspace', () => {
     await addPoles(store, 1);
     await store.close();
     expect(await run(place, 'SELECT pole_id::int AS id FROM stemroot.poles ORDER BY 1 DESC LIMIT 1')).toEqual(
-      [{ id: 4 }],
+      [{ id: 5 }],
     );
     expect(await run(place, "SELECT nextval('stemroot.quiz_scores_score_id_seq')::int AS id")).toEqual([
       { id: 3 },

@@ -1,6 +1,6 @@
 import { brotliCompressSync, zstdCompressSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
-import { decompressBrotli, unpackRecording } from '../../core/workspace/compression.ts';
+import { decompressBrotli, unpackPiece } from '../../core/workspace/compression.ts';
 import { callService } from '../../core/workspace/index.ts';
 import { forcePast } from './runPast.ts';
 import { makeWorkspace } from './visitFixture.ts';
@@ -24,7 +24,7 @@ describe('stored bytes that unfold into far more', () => {
 
   it('unfold as recordings no further than was stored', () => {
     const unpack = (encoding: 'brotli' | 'zstd', compressed_bytes: Uint8Array) =>
-      unpackRecording({ encoding, compressed_bytes, size_bytes: MEBIBYTE });
+      unpackPiece(encoding, compressed_bytes, MEBIBYTE);
     expect(unpack('zstd', ZSTD_BOMB)).toBeUndefined();
     expect(unpack('brotli', BOMB)).toBeUndefined();
     expect(unpack('zstd', zstdCompressSync(Buffer.alloc(MEBIBYTE)))?.length).toBe(MEBIBYTE);

@@ -1,20 +1,21 @@
 import { describe, expect, it, vi } from 'vitest';
-import { callService, type Store } from '../../core/workspace/index.ts';
+import { callService, importVisit, type Store } from '../../core/workspace/index.ts';
 import { expectFrozen } from './expectFrozen.ts';
 import { runPast } from './runPast.ts';
-import { makeWorkspace } from './visitFixture.ts';
+import { LONG_S, makeCsv, makeSource, makeVisitFile, makeWorkspace } from './visitFixture.ts';
 
 vi.mock('../../core/assess.ts', async () => (await import('./fakeChain.ts')).fakeChain);
 
 const FROZEN = [
   ['visits', 'file_name'],
   ['recordings', 'size_bytes'],
+  ['recording_pieces', 'position'],
   ['visit_recordings', 'file_name'],
   ['assessments', 'verdict'],
   ['rulings', 'reason'],
 ] as const;
 
-/** Each with one row, asked past the program, with none of its settings. */
+/** Each with a row, asked past the program, with none of its settings. */
 async function makeFilled() {
   const { store, handlers, visitId } = await makeWorkspace();
   await callService(handlers, 'visit.assess', { visitId, decisions: [] });
@@ -25,6 +26,7 @@ async function makeFilled() {
     decision: 'watch',
     reason: 'soft root',
   });
+  await importVisit(store, makeSource(makeVisitFile('TV-9'), { 'TV-9.csv': makeCsv(1, LONG_S) }));
   return store;
 }
 

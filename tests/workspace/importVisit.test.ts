@@ -1,11 +1,15 @@
 import { createHash } from 'node:crypto';
+import { zstdCompressSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
+import { PIECE_BYTES } from '../../core/workspace/compression.ts';
 import { importVisit, type Store } from '../../core/workspace/index.ts';
-import { getRecordingBytes } from '../../core/workspace/visits.repository.ts';
+import { withRecordingBytes } from '../../core/workspace/withRecordingBytes.ts';
 import { forcePast, runPast } from './runPast.ts';
-import { makeCsv, makeSource, makeStore, makeVisitFile } from './visitFixture.ts';
+import { LONG_S, makeCsv, makeSource, makeStore, makeVisitFile } from './visitFixture.ts';
 
 const CSV = makeCsv();
+const DAMAGED = /is not what was imported/;
+const LONG_CSV = makeCsv(1, LONG_S);
 const COUNTED = ['poles', 'visits', 'recordings', 'visit_recordings'] as const;
 
 async function countRows(store: Store) {
@@ -15,6 +19,10 @@ async function countRows(store: Store) {
   }
   return counts;
 }
+
+const hashOf = (text: string) => createHash('sha256').update(text).digest('hex');
+const readText = (store: Store, sha256: string) =>
+  withRecordingBytes(store.db, sha256, (bytes) => Buffer.from(bytes).toString());
 
 describe('importVisit', () => {
   it('stores pole, visit and recordings, and gives back the bytes that it got', async () => {
@@ -27,8 +35,7 @@ describe('importVisit', () => {
       status: 'imported',
       error: null,
     });
-    const sha256 = createHash('sha256').update(CSV).digest('hex');
-    expect(Buffer.from(await getRecordingBytes(store.db, sha256)).toString()).toBe(CSV);
+    expect(await readText(store, hashOf(CSV))).toBe(CSV);
     expect(await countRows(store)).toEqual({ poles: 1, visits: 1, recordings: 1, visit_recordings: 1 });
   });
 
@@ -92,8 +99,58 @@ describe('importVisit', () => {
   it('finds a recording that was changed in the workspace', async () => {
     const store = await makeStore();
     await importVisit(store, makeSource(makeVisitFile('TV-1'), { 'TV-1.csv': CSV }));
-    const sha256 = createHash('sha256').update(CSV).digest('hex');
     await forcePast(store, 'UPDATE recordings SET compressed_bytes = substr(compressed_bytes, 2)');
-    await expect(getRecordingBytes(store.db, sha256)).rejects.toThrow(/is not what was imported/);
+    await expect(readText(store, hashOf(CSV))).rejects.toThrow(DAMAGED);
+  });
+});
+
+describe('a long recording', () => {
+  async function makeLong() {
+    const store = await makeStore();
+    const others = ['TV-1', 'TV-2', 'TV-3'].map((pole, i) =>
+      makeSource(makeVisitFile(pole), { [`${pole}.csv`]: i === 0 ? CSV : makeCsv(i, i * LONG_S) }),
+    );
+    for (const source of others) expect(await importVisit(store, source)).toMatchObject({ error: null });
+    return store;
+  }
+
+  it('is kept in pieces, a short one in one', async () => {
+    const store = await makeLong();
+    const further = (text: string) => Math.ceil(text.length / PIECE_BYTES) - 1;
+    expect(further(CSV)).toBe(0);
+    expect(further(LONG_CSV)).toBeGreaterThan(0);
+    expect(await runPast(store, 'SELECT 1 FROM recording_pieces')).toHaveLength(
+      further(LONG_CSV) + further(makeCsv(2, 2 * LONG_S)),
+    );
+  });
+
+  it('is read as it was, whatever was read before it or is read beside it', async () => {
+    const store = await makeLong();
+    const texts = [makeCsv(2, 2 * LONG_S), LONG_CSV, CSV, LONG_CSV];
+    for (const text of texts) expect(await readText(store, hashOf(text))).toBe(text);
+    expect(await Promise.all(texts.map((text) => readText(store, hashOf(text))))).toEqual(texts);
+  });
+
+  it('is read where an earlier form kept it as a whole', async () => {
+    const store = await makeStore();
+    await importVisit(store, makeSource(makeVisitFile('TV-1'), { 'TV-1.csv': LONG_CSV }));
+    const hex = zstdCompressSync(LONG_CSV).toString('hex');
+    const whole = store.kind === 'file' ? `x'${hex}'` : `'\\x${hex}'`;
+    await forcePast(store, `UPDATE recordings SET compressed_bytes = ${whole}`);
+    await forcePast(store, 'DELETE FROM recording_pieces');
+    expect(await readText(store, hashOf(LONG_CSV))).toBe(LONG_CSV);
+  });
+
+  it.each([
+    ['is missing', 'DELETE FROM recording_pieces WHERE position = 1'],
+    ['was changed', 'UPDATE recording_pieces SET compressed_bytes = substr(compressed_bytes, 2)'],
+    [
+      'was taken for another',
+      'UPDATE recording_pieces SET compressed_bytes = (SELECT compressed_bytes FROM recordings WHERE recordings.sha256 = recording_pieces.sha256)',
+    ],
+  ])('of which a piece %s is refused', async (_what, change) => {
+    const store = await makeLong();
+    await forcePast(store, change);
+    await expect(readText(store, hashOf(makeCsv(2, 2 * LONG_S)))).rejects.toThrow(DAMAGED);
   });
 });

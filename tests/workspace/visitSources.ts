@@ -5,14 +5,16 @@ import { visit as wholeVisit } from '../report/fixture.ts';
 /** An invented recording: decaying sines of known amplitude on two axes after a second of rest. */
 export const RATE_HZ = 200;
 export const DURATION_S = 10;
+/** Of a recording that a store keeps in pieces. */
+export const LONG_S = 300;
 export const BLOW_S = 1;
 export const AXES = [
   { frequencyHz: 3, amplitudeMPerS2: 4, decayPerS: 1.5 },
   { frequencyHz: 4, amplitudeMPerS2: 2, decayPerS: 1.5 },
 ] as const;
 
-export function makeCsv(seed = 0): string {
-  const rows = Array.from({ length: RATE_HZ * DURATION_S }, (_, i) => {
+export function makeCsv(seed = 0, durationS = DURATION_S): string {
+  const rows = Array.from({ length: RATE_HZ * durationS }, (_, i) => {
     const t = i / RATE_HZ - BLOW_S;
     const values = AXES.map(({ frequencyHz, amplitudeMPerS2, decayPerS }) =>
       t < 0 ? 0 : amplitudeMPerS2 * Math.exp(-decayPerS * t) * Math.sin(2 * Math.PI * frequencyHz * t),

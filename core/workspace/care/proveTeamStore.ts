@@ -2,7 +2,7 @@ import { CompiledQuery, type Kysely, sql } from 'kysely';
 import type { Tables } from '../tables.ts';
 import { checkTeamForm, type TeamStore } from '../team/index.ts';
 import { checkChain, isTracked, noteToldRows, type RowDifference, type TrailRow } from '../trail/index.ts';
-import { concludeProof, createEvidenceCheck, type Proof } from './provingParts.ts';
+import { concludeProof, createEvidenceCheck, type FurtherPiece, type Proof } from './provingParts.ts';
 
 /** Rows that are fetched at once: a recording takes up to some megabytes. */
 const ROWS_A_FETCH = 20;
@@ -41,7 +41,7 @@ async function prove(db: Kysely<Tables>, options: { known?: string | undefined }
     for await (const { 'row key': key, ...row } of readRows<{ 'row key': string }>(db, query)) {
       const difference = told.compare(name, key, row);
       if (difference !== null) differences.push(difference);
-      evidence.take(name, row);
+      evidence.take(name, row, name === 'recordings' ? await readFurther(db, row) : []);
     }
   }
   differences.push(...told.listMissing());
@@ -58,6 +58,16 @@ async function listTables(db: Kysely<Tables>): Promise<{ name: string; key_expre
     WHERE relnamespace = 'stemroot'::regnamespace AND indisprimary AND relname NOT IN ('forms', 'touched')
     GROUP BY relname ORDER BY relname`.execute(db);
   return rows.filter(({ name }) => isTracked(name));
+}
+
+/** The further pieces of a recording. */
+function readFurther(db: Kysely<Tables>, row: object): Promise<FurtherPiece[]> {
+  return db
+    .selectFrom('recording_pieces')
+    .select('compressed_bytes')
+    .where('sha256', '=', (row as Tables['recordings']).sha256)
+    .orderBy('position')
+    .execute();
 }
 
 /** Rows of a query, some at a time. */

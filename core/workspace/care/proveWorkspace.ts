@@ -1,7 +1,7 @@
 import type Database from 'better-sqlite3';
 import { findStrangeItem, readForm } from '../opening/index.ts';
 import { checkChain, compareRows, type TrailRow } from '../trail/index.ts';
-import { concludeProof, createEvidenceCheck, type Proof } from './provingParts.ts';
+import { concludeProof, createEvidenceCheck, type FurtherPiece, type Proof } from './provingParts.ts';
 
 /**
  * Proves that a workspace stands as its trail tells: the chain of entries, the hash of every row, and SHA-256 of every
@@ -23,9 +23,21 @@ function prove(database: Database.Database, options: { known?: string | undefine
   const entries = database.prepare('SELECT * FROM main.trail ORDER BY seq').iterate();
   for (const entry of entries as Iterable<TrailRow>) chain.take(entry);
   const evidence = createEvidenceCheck();
+  const readFurther = prepareFurther(database);
   for (const table of ['recordings', 'visits'] as const) {
     const rows = database.prepare(`SELECT * FROM main.${table}`).iterate();
-    for (const row of rows as Iterable<Record<string, unknown>>) evidence.take(table, row);
+    for (const row of rows as Iterable<Record<string, unknown>>)
+      evidence.take(table, row, table === 'recordings' ? readFurther(row.sha256) : []);
   }
   return concludeProof({ form, chain: chain.tell(), differences: [...compareRows(database)], evidence });
+}
+
+/** Reads the further pieces of a recording; in forms before there were any, none. */
+function prepareFurther(database: Database.Database): (sha256: unknown) => Iterable<FurtherPiece> {
+  const isThere = database.prepare("SELECT 1 FROM main.sqlite_schema WHERE name = 'recording_pieces'").get();
+  if (!isThere) return () => [];
+  const further = database.prepare(
+    'SELECT compressed_bytes FROM main.recording_pieces WHERE sha256 = ? ORDER BY position',
+  );
+  return (sha256) => further.iterate(sha256) as Iterable<FurtherPiece>;
 }

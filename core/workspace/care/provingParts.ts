@@ -1,5 +1,7 @@
+import { createHash } from 'node:crypto';
 import { hashSha256 } from '../../hashSha256.ts';
-import { unpackRecording } from '../compression.ts';
+import { RECORDING_LIMITS } from '../../recording/index.ts';
+import { unpackPiece } from '../compression.ts';
 import type { Tables } from '../tables.ts';
 import type { ChainReport, RowDifference } from '../trail/index.ts';
 
@@ -17,9 +19,11 @@ export type Proof = {
   form: string[];
 };
 
+export type FurtherPiece = Pick<Tables['recording_pieces'], 'compressed_bytes'>;
+
 type EvidenceCheck = {
-  /** Looks at the next row of a table; those of others than recordings and visits are passed by. */
-  take(table: string, row: Readonly<Record<string, unknown>>): void;
+  /** Looks at the next row of a table; those of others than recordings and visits are passed by. @param further - further pieces of a recording, in their order */
+  take(table: string, row: Readonly<Record<string, unknown>>, further?: Iterable<FurtherPiece>): void;
   readonly faults: string[];
   readonly counted: { recordings: number; visits: number };
 };
@@ -31,13 +35,12 @@ export function createEvidenceCheck(): EvidenceCheck {
   return {
     faults,
     counted,
-    take(table, row) {
+    take(table, row, further = []) {
       if (table === 'recordings') {
         counted.recordings++;
-        const { sha256, size_bytes, ...packed } = row as Tables['recordings'];
-        const bytes = unpackRecording({ ...packed, size_bytes });
-        if (!bytes || bytes.length !== size_bytes || hashSha256(bytes) !== sha256) {
-          faults.push(`Recording ${sha256} is not what was imported.`);
+        const recording = row as Tables['recordings'];
+        if (!isAsImported(recording, further)) {
+          faults.push(`Recording ${recording.sha256} is not what was imported.`);
         }
       } else if (table === 'visits') {
         counted.visits++;
@@ -50,6 +53,21 @@ export function createEvidenceCheck(): EvidenceCheck {
       }
     },
   };
+}
+
+function isAsImported(first: Tables['recordings'], further: Iterable<FurtherPiece>): boolean {
+  const { encoding, size_bytes, sha256 } = first;
+  const hash = createHash('sha256');
+  let left = size_bytes;
+  const take = ({ compressed_bytes }: FurtherPiece) => {
+    const piece = unpackPiece(encoding, compressed_bytes, Math.min(left, RECORDING_LIMITS.largestFileBytes));
+    if (piece) hash.update(piece);
+    left -= piece?.length ?? 0;
+    return piece !== undefined;
+  };
+  if (!take(first)) return false;
+  for (const piece of further) if (!take(piece)) return false;
+  return left === 0 && hash.digest('hex') === sha256;
 }
 
 /** Puts together what was found. */

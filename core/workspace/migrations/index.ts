@@ -9,6 +9,7 @@ import { calibrations } from './20261127T070000_calibrations.ts';
 import { lessons } from './20261127T080000_lessons.ts';
 import { zstandard } from './20261127T160000_zstandard.ts';
 import { register } from './20261127T170000_register.ts';
+import { recordingPieces } from './20261128T080000_recordingPieces.ts';
 
 type Migration = { readonly name: string; readonly up: string };
 
@@ -20,4 +21,5 @@ export const migrations: readonly Migration[] = [
   lessons,
   zstandard,
   register,
+  recordingPieces,
 ];

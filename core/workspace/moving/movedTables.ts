@@ -5,6 +5,7 @@ const KEYS: Readonly<Record<string, readonly string[]>> = {
   poles: ['pole_id'],
   visits: ['visit_id'],
   recordings: ['sha256'],
+  recording_pieces: ['sha256', 'position'],
   visit_recordings: ['visit_id', 'position'],
   break_test_sets: ['set_id'],
   break_tests: ['test_id'],

@@ -1,4 +1,5 @@
 import type { Kysely } from 'kysely';
+import { RecentCache } from '../recentCache.ts';
 import { isTeam } from '../sqlWords.ts';
 import type { Tables } from '../tables.ts';
 import { countVisits, readFacets, type StoredFacet } from './facets.ts';
@@ -37,6 +38,8 @@ export type Finder = {
 const MOST_COUNTED = 5000;
 /** Visits between two marks of a long list: PostgreSQL passes so many entries of an index in some 8 ms. */
 const PACE = 50_000;
+/** Somebody goes back and forth between a few orders and filters. */
+const KEPT_LISTS = 8;
 /** Somebody who types or chooses filters asks for the next list before that. */
 const LOOKED_AT_MS = 150;
 /** A register that changed within this changes on: marks would not last, and cost every window as much as a jump. */
@@ -50,12 +53,13 @@ const MOST_COUNTED_BY_SHORT = REACH;
  * Finds visits in the stored register. What many visits have in common is stored once, as facets with a count: filters and words are
  * matched against those in memory, so that counts need no row; what is left to the database is to walk an index, or to look for
  * words that are one visit's own. Where very many visits have them, they are neither counted nor read to the end. Facets and the last
- * question are kept until the register changes.
+ * few lists are kept until the register changes.
  */
 export function createFinder(db: Db): Finder {
   let revision = -1;
   let facets: StoredFacet[] = [];
-  let last: { key: string; found: Found } | null = null;
+  let recent = new RecentCache<string, Found>(KEPT_LISTS);
+  let latest: Found | null = null;
   let changedAtMs = Number.NEGATIVE_INFINITY;
 
   async function follow(): Promise<void> {
@@ -64,13 +68,14 @@ export function createFinder(db: Db): Finder {
     facets = await readFacets(db);
     if (revision >= 0) changedAtMs = performance.now();
     revision = state.revision;
-    last = null;
+    recent = new RecentCache(KEPT_LISTS);
   }
 
   /** Files are walked three times as fast, by the thread that answers everything else. */
   function lookAhead(found: Found): void {
     if (!isTeam(db) || performance.now() - changedAtMs < RESTED_MS) return;
-    const isOver = () => last?.found !== found;
+    const asked = revision;
+    const isOver = () => latest !== found || asked !== revision;
     setTimeout(() => {
       if (!isOver()) void found.pace(PACE, isOver);
     }, LOOKED_AT_MS).unref();
@@ -79,18 +84,10 @@ export function createFinder(db: Db): Finder {
   return {
     async find(query, { whole = false } = {}) {
       await follow();
-      const key = JSON.stringify([query, whole]);
-      if (last?.key === key) {
-        if (!whole) lookAhead(last.found);
-        return last.found;
-      }
-      const asked = revision;
-      const found = await search(db, facets, query, whole);
-      // where the register changed meanwhile, the next question is asked anew
-      if (asked === revision) {
-        last = { key, found };
-        if (!whole) lookAhead(found);
-      }
+      // where the register changes meanwhile, what is found goes with the lists of before
+      const found = await recent.get(JSON.stringify([query, whole]), () => search(db, facets, query, whole));
+      latest = found;
+      if (!whole) lookAhead(found);
       return found;
     },
     async count() {
@@ -195,10 +192,11 @@ function cutSegment({ scope, isWhole, ...order }: Stretch, { facets, all, own }:
 function readAny(db: Db, segments: readonly Segment[], total: number): Found {
   // somebody who jumps into the middle of a long list reads on from there
   const latest = new Map<Segment, Mark>();
-  const paced = new Map<Segment, Mark[]>();
+  const paced = new Map<Segment, Mark[]>(segments.map((segment) => [segment, []]));
+  let isPacing = false;
 
   async function readPart(segment: Segment, from: number, count: number): Promise<number[]> {
-    const marks = [latest.get(segment) ?? [], paced.get(segment) ?? []].flat();
+    const marks = [latest.get(segment) ?? [], paced.get(segment)!].flat();
     const ids = await readStretch(db, segment, from, count, marks);
     const row = ids[0] === undefined ? undefined : await findPlace(db, ids[0]);
     if (row) latest.set(segment, { offset: from, row });
@@ -206,10 +204,9 @@ function readAny(db: Db, segments: readonly Segment[], total: number): Found {
   }
 
   async function paceThrough(segment: Segment, step: number, isOver: () => boolean): Promise<void> {
-    if (paced.has(segment)) return;
-    const marks: Mark[] = [];
-    paced.set(segment, marks);
-    for (let offset = step; offset < segment.visits - step && !isOver(); offset += step) {
+    const marks = paced.get(segment)!;
+    for (let i = marks.length + 1; i * step < segment.visits - step && !isOver(); i++) {
+      const offset = i * step;
       const [id] = await readStretch(db, segment, offset, 1, marks.slice(-1));
       const row = id === undefined ? undefined : await findPlace(db, id);
       if (!row) return;
@@ -244,10 +241,14 @@ function readAny(db: Db, segments: readonly Segment[], total: number): Found {
       return null;
     },
     async pace(step, isOver) {
+      if (isPacing) return;
+      isPacing = true;
       try {
         for (const segment of segments) await paceThrough(segment, step, isOver);
       } catch {
         // what cannot be walked ahead, as in a store that is being closed, is walked or told where somebody asks for it
+      } finally {
+        isPacing = false;
       }
     },
   };

@@ -10,7 +10,8 @@ export const ROLES: Readonly<Record<Right, string>> = {
 
 /** Tables that an analyst adds to, and whose rows nobody changes. */
 const ADDED_TO_BY_ANALYSTS = [
-  ...['poles', 'visits', 'recordings', 'visit_recordings', 'assessments', 'rulings', 'ruling_marks', 'trail'],
+  ...['poles', 'visits', 'recordings', 'recording_pieces', 'visit_recordings', 'trail'],
+  ...['assessments', 'rulings', 'ruling_marks'],
   ...['break_test_sets', 'break_tests', 'requirement_profiles', 'profile_choices'],
 ];
 /** Tables whose rows come and go. */
