@@ -41,6 +41,7 @@ export function runExportLesson(
   return withWorkspace(workspace, async (handlers) => {
     const { text } = await ask(handlers, 'classroom.exportLesson', { lessonId });
     writeOutput(options.out, text);
+    print(`Lesson ${lessonId} written to ${options.out}`);
     return 0;
   });
 }
@@ -68,6 +69,7 @@ export function runPrintLesson(
     const form = options.questions ? 'questions' : 'explained';
     const { text } = await ask(handlers, 'classroom.printHandout', { lessonId, form });
     writeOutput(options.out, text);
+    print(`${options.questions ? 'Questions' : 'Handout'} of lesson ${lessonId} written to ${options.out}`);
     return 0;
   });
 }
@@ -79,10 +81,13 @@ export function runGradeLesson(
   options: { trainee: string; answers: string },
 ): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
-    const answers = readAnswerSheet(readInput(options.answers).toString('utf8'), options.answers);
+    const quiz = PAPER_QUIZ;
+    const { turns } = await ask(handlers, 'classroom.startQuiz', { lessonId, quiz });
+    const sheet = readInput(options.answers).toString('utf8');
+    const answers = readAnswerSheet(sheet, options.answers, turns.length);
     const { grading } = await ask(handlers, 'classroom.gradeQuiz', {
       lessonId,
-      quiz: PAPER_QUIZ,
+      quiz,
       trainee: options.trainee,
       answers,
     });
@@ -97,8 +102,14 @@ export function runGradeLesson(
 /** Writes every score of a workspace as a table. */
 export function runExportScores(workspace: string, options: { out: string }): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
+    const { scores } = await ask(handlers, 'classroom.listScores', {});
     const { text } = await ask(handlers, 'classroom.exportScores', {});
     writeOutput(options.out, text);
+    print(
+      scores.length > 0
+        ? `${scores.length} ${scores.length === 1 ? 'score' : 'scores'} written to ${options.out}`
+        : `The workspace holds no scores; ${options.out} has none in it`,
+    );
     return 0;
   });
 }

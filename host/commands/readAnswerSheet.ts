@@ -8,10 +8,11 @@ const LINE = /^(\d+)\s*:\s*(.*)$/;
 /**
  * Reads answers to questions on paper: a line a blow, its number, a colon, and the faults that were ticked with commas between, or
  * `none`. Empty lines, and what follows a `#`, are passed over.
+ * @param blows - how many are asked for
  * @returns by blow, in their order
- * @throws InputError `answers.line` naming the line; `answers.order` where a blow is missing or comes twice
+ * @throws InputError `answers.line` naming the line; `answers.order` naming blows that are left out, come twice or are not asked for
  */
-export function readAnswerSheet(text: string, fileName: string): FaultId[][] {
+export function readAnswerSheet(text: string, fileName: string, blows: number): FaultId[][] {
   const answers = new Map<number, FaultId[]>();
   for (const [i, raw] of text.split(/\r?\n/).entries()) {
     const line = raw.replace(/#.*$/, '').trim();
@@ -26,14 +27,18 @@ export function readAnswerSheet(text: string, fileName: string): FaultId[][] {
         `Write for instance "3: clipping, noise" or "3: none". Faults are ${QUIZ_FAULTS.join(', ')}.`,
       );
     }
-    if (answers.has(Number(number))) throw outOfOrder(fileName, `blow ${number} is answered twice`);
-    answers.set(Number(number), faults.filter(isAsked));
+    const blow = Number(number);
+    if (answers.has(blow)) throw outOfOrder(fileName, `blow ${blow} is answered twice`);
+    if (blow < 1 || blow > blows)
+      throw outOfOrder(fileName, `${blows} blows are asked for, and no blow ${blow}`);
+    answers.set(blow, faults.filter(isAsked));
   }
-  return Array.from({ length: answers.size }, (_, i) => {
-    const answer = answers.get(i + 1);
-    if (!answer) throw outOfOrder(fileName, `there is no answer to blow ${i + 1}`);
-    return answer;
-  });
+  const asked = Array.from({ length: blows }, (_, i) => i + 1);
+  const leftOut = asked.filter((blow) => !answers.has(blow));
+  if (leftOut.length > 0) {
+    throw outOfOrder(fileName, `no answer to ${leftOut.length > 1 ? 'blows' : 'blow'} ${leftOut.join(', ')}`);
+  }
+  return asked.map((blow) => answers.get(blow)!);
 }
 
 function isAsked(fault: string): fault is FaultId {
