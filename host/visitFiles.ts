@@ -5,6 +5,7 @@ import type { VisitInput } from '../core/readRecordings.ts';
 import { LARGEST_VISIT_FILE_BYTES, RECORDING_LIMITS } from '../core/recording/index.ts';
 import { decodeVisitFile, type VisitSource } from '../core/workspace/batch.ts';
 import { WORKSPACE_ENDING } from '../core/workspace/workspaceEnding.ts';
+import { tellFileError } from './tellFileError.ts';
 
 export const VISIT_FILE_ENDING = '.visit.json';
 
@@ -23,7 +24,13 @@ export function findVisitFiles(paths: readonly string[]): string[] {
   }
   return paths.flatMap((path) => {
     const kind = statSync(path, { throwIfNoEntry: false });
-    if (!kind) throw missing(path);
+    if (!kind) {
+      throw new InputError(
+        'visit.missing',
+        `There is no such file or folder: ${path}.`,
+        `Check the path; name visit files (*${VISIT_FILE_ENDING}), or a folder of them.`,
+      );
+    }
     if (!kind.isDirectory()) return [path];
     const found = walk(path).sort();
     if (found.length > 0) return found;
@@ -117,7 +124,7 @@ function read(path: string): Uint8Array {
   } catch (error) {
     throw new InputError(
       'file.unreadable',
-      `${path} cannot be read (${(error as Error).message}).`,
+      `${path} cannot be read: ${tellFileError(error)}.`,
       'Check the rights of the file, and the disk that it lies on.',
     );
   }

@@ -11,6 +11,7 @@ import {
   writeParquet,
 } from '../../core/workspace/index.ts';
 import { startProgress } from '../progress.ts';
+import { tellFileError } from '../tellFileError.ts';
 import { tellNotices } from '../tellNotices.ts';
 import { print, printJson } from './print.ts';
 
@@ -88,7 +89,7 @@ async function writeWhole(path: string, parts: AsyncGenerator<Buffer>): Promise<
     if ((error as NodeJS.ErrnoException).syscall === undefined) throw error;
     throw new InputError(
       'file.unwritable',
-      `${path} cannot be written (${(error as Error).message}).`,
+      `${path} cannot be written: ${tellFileError(error)}.`,
       'Name a file in a folder that is there and may be written, on a disk with room.',
     );
   }

@@ -187,7 +187,7 @@ async function findProfile(handlers: Handlers, label: string): Promise<Kept> {
   );
 }
 
-/** Reads a profile; what is wrong in its fields is said where it is used. @throws InputError `requirement.file` */
+/** Reads a profile; what is wrong in its fields is said where it is used. @throws InputError `file.unreadable`, `requirement.file` */
 function readProfile(path: string): Profile {
   const text = readInput(path).toString('utf8');
   try {

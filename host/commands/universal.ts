@@ -1,15 +1,16 @@
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { writeFileSync } from 'node:fs';
 import { join, parse } from 'node:path';
 import { InputError } from '../../core/errors.ts';
 import { readRecordings } from '../../core/readRecordings.ts';
 import { describeAsUff, writeUff } from '../../core/recording/index.ts';
 import { readVisit } from '../visitFiles.ts';
+import { makeFolder } from './files.ts';
 
 /** Writes the recordings of a visit as universal files (dataset 58) into a folder, one each; no file is written over. */
 export function runUniversal(path: string, options: { out: string; text?: boolean }): number {
   const input = readVisit(path);
   const { pole, measured } = input.visit;
-  mkdirSync(options.out, { recursive: true });
+  makeFolder(options.out);
   for (const { recording } of readRecordings(input)) {
     const datasets = describeAsUff(recording, [`pole ${pole.id}`, `${recording.fileName}, ${measured.date}`]);
     const target = join(options.out, `${parse(recording.fileName).name}.uff`);

@@ -210,6 +210,7 @@ describe('calibrate', () => {
     [['differences', 'W'], 1, 'Nothing was recomputed'],
     [['read', 'W', 'absent.csv'], 1, 'absent.csv cannot be read'],
     [['import', 'W', 'absent.json'], 1, 'absent.json cannot be read'],
+    [['try', 'W', '--candidates', 'absent.json'], 1, 'absent.json cannot be read: there is no such file'],
     [['publish', 'W', '--name', 'a', '--author', 'E', '--note', 'n'], 1, 'expected 5 or more'],
     [['publish', 'W', '--name', 'a'], 2, "'--author <name>' not specified"],
     [['publish', 'W', '--name', 'a', '--author', 'E'], 2, "'--note <text>' not specified"],

@@ -75,7 +75,9 @@ describe('requirement', () => {
     expect(wrong.code).toBe(1);
     expect(wrong.error).toContain('source');
     const gone = await run('keep', workspace, join(folder, 'gone.json'), '--author', 'E');
-    expect(gone.error).toContain('cannot be read');
+    expect(gone.error).toContain('gone.json cannot be read: there is no such file or folder.\n');
+    const aFolder = await run('keep', workspace, folder, '--author', 'E');
+    expect(aFolder.error).toContain('cannot be read: it is a folder.\n');
     writeFileSync(join(folder, 'bad.json'), '{');
     expect((await run('keep', workspace, join(folder, 'bad.json'), '--author', 'E')).error).toContain(
       'is not JSON',

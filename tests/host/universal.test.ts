@@ -70,4 +70,13 @@ describe('universal', () => {
     expect(again.code).toBe(1);
     expect(again.error).toMatch(/is there already/);
   });
+
+  test.each([
+    [path, 'a file is there already'],
+    [join(path, 'below'), 'a part of its path is a file, not a folder'],
+  ])('a folder that cannot be made is told: %s', async (out, why) => {
+    const { code, error } = await run(path, '--out', out);
+    expect(code).toBe(1);
+    expect(error).toContain(`The folder ${out} cannot be made: ${why}.\n`);
+  });
 });

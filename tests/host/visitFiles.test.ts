@@ -29,12 +29,14 @@ describe('a folder of visits', () => {
   });
 });
 
-it('no path, and a folder without visit files, are told as nothing to import', () => {
+it('no path, a folder without visit files and a path that is not there are told as what they are', () => {
   expect(() => findVisitFiles([])).toThrow(/nothing to import/);
   const folder = makeFolder();
   expect(() => findVisitFiles([folder])).toThrow(
     `The folder ${folder} holds no file whose name ends in .visit.json.`,
   );
+  const absent = join(folder, 'absent');
+  expect(() => findVisitFiles([absent])).toThrow(`There is no such file or folder: ${absent}.`);
 });
 
 it('a workspace where a visit file is asked for is told as what it is', () => {

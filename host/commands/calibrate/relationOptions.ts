@@ -1,7 +1,7 @@
-import { readFileSync } from 'node:fs';
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import { InputError } from '../../../core/errors.ts';
 import type { CallRequest } from '../../../core/workspace/index.ts';
+import { readInput } from '../files.ts';
 
 export type Candidate = CallRequest<'calibration.tryRelations'>['candidates'][number];
 type Spec = Candidate['spec'];
@@ -64,10 +64,11 @@ export function readSpec(options: RelationOptions): Spec {
   };
 }
 
-/** Candidates from a file: a JSON array of `{ "name": ..., "spec": ... }`. @throws InputError `calibrate.candidates` */
+/** Candidates from a file: a JSON array of `{ "name": ..., "spec": ... }`. @throws InputError `file.unreadable`, `calibrate.candidates` */
 export function readCandidates(path: string): Candidate[] {
+  const text = readInput(path).toString('utf8');
   try {
-    const parsed: unknown = JSON.parse(readFileSync(path, 'utf8'));
+    const parsed: unknown = JSON.parse(text);
     if (Array.isArray(parsed)) return parsed as Candidate[];
     throw new Error('it holds no array');
   } catch (error) {

@@ -205,7 +205,7 @@ describe('an export that cannot be written', () => {
     const listExports = () => readdirSync(folder).filter((name) => name.startsWith('r.'));
     const { code, error } = await runCommand('export', workspace, '--out', join(folder, 'r.csv'));
     expect(code).toBe(1);
-    expect(error).toContain('r.csv cannot be written');
+    expect(error).toContain('r.csv cannot be written: it is a folder');
     expect(listExports()).toEqual(['r.csv']);
     const nowhere = await runCommand('export', workspace, '--out', join(folder, 'no', 'r.csv'));
     expect(nowhere.error).toContain('Name a file in a folder that is there');
