@@ -1,5 +1,5 @@
 import './classroom.css';
-import { Tabs } from '@mantine/core';
+import { Button, Tabs } from '@mantine/core';
 import { ErrorNote, Waiting } from '../parts/index.ts';
 import { useAnswer, useWindow } from '../state/index.ts';
 import { SECTIONS, type Section, useClassroom } from './classroomStore.ts';
@@ -73,6 +73,7 @@ export function ClassroomPlace() {
 }
 
 function EmptyClassroom() {
+  const { setImporting } = useWindow();
   return (
     <main className="place empty">
       <h1>Nothing to teach with yet</h1>
@@ -80,6 +81,9 @@ function EmptyClassroom() {
         The classroom takes its blows from the recordings of this workspace. Bring in visits with their
         recordings first; good ones and faulty ones both teach.
       </p>
+      <Button size="sm" onClick={() => setImporting(true)}>
+        Bring in visits
+      </Button>
     </main>
   );
 }

@@ -4,10 +4,13 @@ import FFT from 'fft.js';
 import type { Download, Page } from 'playwright';
 import { afterAll, afterEach, beforeAll, describe, expect, inject, test } from 'vitest';
 import { findViolations } from './findViolations.ts';
+import { makeWorkspace } from './makeWorkspace.ts';
 import { type OpenedWindow, openWindow, readText } from './openWindow.ts';
 
 /** Good blows, and clipping, a bounce and hum beside good ones: visits of the lesson that comes with the program. */
 const POLES = ['KV-0101', 'KV-0109', 'KV-0110', 'KV-0112'];
+/** No blow of that lesson is of this one. */
+const POLES_WITHOUT_LESSON = ['KV-0106'];
 
 let opened: OpenedWindow;
 beforeAll(async () => {
@@ -40,6 +43,20 @@ test('an empty workspace has nothing to teach with, and says what to bring', asy
   const page = await openClassroom();
   await page.getByRole('heading', { name: 'Nothing to teach with yet' }).waitFor();
   expect(await page.getByText('good ones and faulty ones both teach').isVisible()).toBe(true);
+  await page.getByRole('main').getByRole('button', { name: 'Bring in visits' }).click();
+  await page.getByRole('button', { name: 'Choose files' }).waitFor();
+});
+
+test('a workspace of visits without a lesson leads to making one', async () => {
+  const other = await openWindow(inject('browser'), null, (path) =>
+    makeWorkspace(path, inject('samples'), POLES_WITHOUT_LESSON, POLES_WITHOUT_LESSON),
+  );
+  const page = await other.open();
+  await page.getByRole('button', { name: 'Classroom' }).click();
+  await page.getByRole('button', { name: 'Make a lesson' }).click();
+  await page.getByRole('button', { name: 'Propose a lesson' }).waitFor();
+  expect(other.complaints).toEqual([]);
+  await other.close();
 });
 
 test('recordings brought in make the lesson of the program one to look at: two blows, one time, the fault marked', async () => {
@@ -55,6 +72,8 @@ test('recordings brought in make the lesson of the program one to look at: two b
   await page.getByRole('button', { name: 'Classroom' }).click();
   await drawn(page, /^Spectrogram of the blow at the left/);
   await drawn(page, /^Waveform of the blow at the right. Marked: cut off here/);
+  const spectrum = page.getByRole('img', { name: /^Spectrum of the blow at the left/ });
+  await spectrum.getByText('60 Hz', { exact: true }).waitFor();
   const right = page.getByRole('region', { name: 'the blow at the right', exact: true });
   expect(await readText(right)).toContain('Lower the gain or take a sensor of wider range');
   expect(await readText(right)).toContain('Stated by the maker of the lesson: Clipping.');

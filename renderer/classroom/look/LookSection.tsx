@@ -1,3 +1,4 @@
+import { Button } from '@mantine/core';
 import { useEffect, useMemo } from 'react';
 import { ErrorNote, Waiting } from '../../parts/index.ts';
 import { type Range, useAnswer, useWindow } from '../../state/index.ts';
@@ -24,7 +25,7 @@ const SAME_ONSET_S = 0.1;
 
 /** Two blows side by side on one time and one frequency axis, from a lesson or from the whole workspace. */
 export function LookSection({ lessons }: { lessons: readonly LessonEntry[] }) {
-  const { source, sides, view, takeFrom, lay } = useClassroom();
+  const { source, sides, view, takeFrom, lay, openSection } = useClassroom();
   const chosen = source ?? lessons[0]?.lessonId ?? 'workspace';
   const stored = useWindow((s) => s.stored);
   const opened = useAnswer(
@@ -76,6 +77,14 @@ export function LookSection({ lessons }: { lessons: readonly LessonEntry[] }) {
             <option value="workspace">all blows of the workspace</option>
           </select>
         </label>
+        {lessons.length === 0 && (
+          <p className="quiet">
+            There is no lesson in this workspace yet.{' '}
+            <Button size="compact-xs" onClick={() => openSection('lessons')}>
+              Make a lesson
+            </Button>
+          </p>
+        )}
         {chosen === 'workspace' && (
           <BlowSearch
             actions={(blow) => (

@@ -1,8 +1,8 @@
 import { type Frame, valueAt } from '../../plots/index.ts';
 import type { Range } from '../../state/index.ts';
 
-/** Margins of every picture of a blow: one under the other, their axes begin and end together. */
-export const MARGIN = { l: 56, r: 12, t: 16, b: 24 } as const;
+/** Margins of every picture of a blow: one under the other, their axes begin and end together, with room for the last number and its unit. */
+export const MARGIN = { l: 56, r: 24, t: 16, b: 24 } as const;
 
 export function frameAcross(width: number, range: Range): Frame {
   return { startPx: MARGIN.l, endPx: width - MARGIN.r, range };

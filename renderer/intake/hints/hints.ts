@@ -44,7 +44,7 @@ const HINTS: readonly Hint[] = [
     id: 'classroom',
     place: 'classroom',
     words:
-      'A good blow at the left, a faulty one at the right, on the same axes. Show where zooms in on the fault; switch the sound on to hear it.',
+      'A good blow at the left, a faulty one at the right, over the same times and frequencies; tick same height to draw both on one scale. Show where zooms in on the fault; switch the sound on to hear it.',
   },
   {
     id: 'writing',
