@@ -1,6 +1,6 @@
 import type { Estimate } from '../assessment.ts';
 import type { RootMixture } from './fitRoots.ts';
-import type { StemRootPosterior } from './fitStemAndRoot.ts';
+import { ODD_FROM, type StemRootPosterior } from './fitStemAndRoot.ts';
 import type { FrequencyTable } from './frequencyTable.ts';
 import type { GridQuantity } from './listGridValues.ts';
 import {
@@ -41,7 +41,7 @@ export type StemRootSummary = {
   readonly identifiability: Identifiability;
 };
 
-/** Modes of different numbers and further data together, below which stem and root cannot be told apart. */
+/** Modes of different numbers and further data together, those that are odd left out, below which stem and root cannot be told apart. */
 const FEWEST_DATA = 2;
 /** Narrowing of a quantity, by its picks, from which it counts as told (ours). */
 const TOLD_FROM = 0.2;
@@ -137,11 +137,14 @@ function judgeIdentifiability(mixture: RootMixture, after: Marginals, before: Ma
     Math.max(0, 1 - momentsOf(after[quantity]).sd / momentsOf(before[quantity]).sd);
   const stem = narrowing('modulus');
   const root = narrowing('stiffness');
-  const { table, picks, extras } = mixture[0]!.posterior;
+  const { table, picks, extras, results } = mixture[0]!.posterior;
   const numbers = new Set(picks.map((pick) => pick.number));
+  const sound = [...picks.map(({ number }) => number), ...extras].filter(
+    (_, i) => results[i]!.oddChance <= ODD_FROM,
+  );
   const stemSd = momentsOf(after.modulus).sd;
   const rootSd = momentsOf(after.stiffness).sd;
-  const isEnough = numbers.size + extras.length >= FEWEST_DATA;
+  const isEnough = new Set(sound).size >= FEWEST_DATA;
   const stemTold = isEnough && (stemSd <= STEM_KNOWN_SD || (stem >= TOLD_FROM && stemSd <= STEM_TOLD_SD));
   const rootTold = isEnough && (rootSd <= ROOT_KNOWN_SD || (root >= TOLD_FROM && rootSd <= ROOT_TOLD_SD));
   const openRoot = findOpenRoot(mixture);

@@ -117,6 +117,15 @@ describe('a static pull', () => {
     const wrong = gatherExtras(table, { ...pull, deflectionM: 5 * pull.deflectionM }, []);
     expect(fitStemAndRoot(table, picks, wrong).results.at(-1)!.oddChance).toBeGreaterThan(0.9);
   });
+
+  test('that contradicts one mode alone does not tell stem from root, nor does an odd pick', () => {
+    const second = picks.filter((pick) => pick.number === 2);
+    expect(summarise(extras, second).identifiability.verdict).not.toBe('not separated');
+    const far = gatherExtras(table, { ...pull, deflectionM: 20 * pull.deflectionM }, []);
+    expect(summarise(far, second).identifiability.verdict).toBe('not separated');
+    const odd = { plane: 0, number: 3, frequencyHz: 2 * modes.frequenciesHz[2]!, sdHz: 0.01 };
+    expect(summarise([], [...second, odd]).identifiability.verdict).toBe('not separated');
+  });
 });
 
 describe('a second sensor height', () => {
