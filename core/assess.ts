@@ -176,14 +176,14 @@ export function concludeVisit(
   const assignments = isAsProposed ? analysed.numberings : numberPicks(table, proposed);
   const numbers = assignments[0]?.numbers ?? [];
   const sure = listSureNumbers(assignments);
-  const isRejected = (plane: number, number: number | null) =>
+  const isRejected = (plane: number, number: number) =>
     decisions.picks.some((d) => d.plane === plane && d.number === number && d.frequencyHz === null);
-  const used = proposed
+  const settled = proposed
     .map((pick, index) => ({ ...pick, index, number: numbers[index] ?? null }))
     .filter((pick): pick is NumberedPick => pick.number !== null)
-    .filter(({ candidate, number }) => !isRejected(candidate.plane, number))
     .filter(({ index }) => sure[index] !== null)
     .sort((a, b) => a.candidate.plane - b.candidate.plane || a.number - b.number);
+  const used = settled.filter(({ candidate, number }) => !isRejected(candidate.plane, number));
   const numberingProbability = sumProbabilities(
     assignments.filter((rival) => used.every(({ index, number }) => rival.numbers[index] === number)),
   );
@@ -219,7 +219,7 @@ export function concludeVisit(
     modes,
     ...compareWithProposal(proposal, proposed, used, decisions),
     moved: listMovedPicks(proposed),
-    passedOver: listPassedOver(proposed, numbers, used, decisions),
+    passedOver: listPassedOver(proposed, numbers, settled, decisions),
     furtherData,
     recordingWarnings,
     posterior: used.length > 0 ? posterior : null,
@@ -394,22 +394,23 @@ function listShapes(used: readonly NumberedPick[]): MeasuredShape[] {
   );
 }
 
-/** Accepted peaks without a number between numbered ones of their plane, those that an analyst refused left out. */
+/** Accepted peaks without a number between numbered ones of their plane, but for those in whose place an analyst declared a mode missing. */
 function listPassedOver(
   proposed: readonly ProposedPick[],
   numbers: readonly (number | null)[],
-  used: readonly NumberedPick[],
+  settled: readonly NumberedPick[],
   { picks }: SortedDecisions,
 ) {
   return proposed
-    .filter(({ candidate }, i) => {
+    .filter(({ candidate: { plane, frequencyHz } }, i) => {
       if (numbers[i] != null) return false;
-      const inPlane = used.filter((pick) => pick.candidate.plane === candidate.plane);
-      const f = candidate.frequencyHz.value;
-      const isBetween =
-        inPlane.some((pick) => pick.candidate.frequencyHz.value < f) &&
-        inPlane.some((pick) => pick.candidate.frequencyHz.value > f);
-      return isBetween && !picks.some((d) => d.plane === candidate.plane && d.frequencyHz === null);
+      const inPlane = settled.filter((pick) => pick.candidate.plane === plane);
+      const above = inPlane.findIndex((pick) => pick.candidate.frequencyHz.value > frequencyHz.value);
+      if (above < 1) return false;
+      const [lower, upper] = [inPlane[above - 1]!.number, inPlane[above]!.number];
+      return !picks.some(
+        (d) => d.plane === plane && d.frequencyHz === null && d.number > lower && d.number < upper,
+      );
     })
     .map(({ candidate }) => ({
       azimuthDeg: Math.round(candidate.azimuthDeg),

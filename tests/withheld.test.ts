@@ -113,6 +113,21 @@ describe('picks on the wrong modes', () => {
   });
 });
 
+describe('clear peaks without a number', () => {
+  test('are excused by a mode declared missing only where that would lie', () => {
+    const visit = structuredClone(input.visit);
+    visit.pole = { ...visit.pole, lengthM: 0.6 * visit.pole.lengthM, classCode: null, buttToTagM: null };
+    const short = analyseVisit({ ...input, visit });
+    // 7.5 and 19.8 Hz lie between what this pole has as modes 1 and 3
+    const isPassedOver = (missing: number) =>
+      concludeVisit(
+        short,
+        [0, 1].map((plane) => ({ plane, number: missing, frequencyHz: null })),
+      ).assessment.findings.some(({ id }) => id === 'peak-passed-over');
+    expect([1, 2, 3, 4].filter(isPassedOver)).toEqual([1, 3, 4]);
+  });
+});
+
 describe('further data that contradict the modes', () => {
   test('a pull ten times too soft is named', () => {
     const result = assessChanged((visit) => {
