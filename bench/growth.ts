@@ -9,7 +9,6 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, statSync } from 'node:fs';
 import { loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { setTimeout } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { sql } from 'kysely';
 import { registerCalls } from '../core/workspace/contract/registerCalls.ts';
@@ -49,8 +48,8 @@ type Asked = {
 
 const by = (key: string, descending = false) => ({ sort: { key, descending } });
 
-/** A person looks at a list before jumping in it. */
-const REST_MS = 600;
+/** More than a window keeps. */
+const OTHER_LISTS = 9;
 /** As a window asks: its orders, jumps in them, filters, words that one visit has, some, nearly all. */
 const QUERIES: Record<string, Asked> = {
   'first view': { query: {} },
@@ -60,6 +59,7 @@ const QUERIES: Record<string, Asked> = {
   'by capacity': { query: by('capacity', true) },
   'by chance': { query: by('thresholdChance', true) },
   'need, the middle': { query: {}, at: 0.5 },
+  'requirement, the middle': { query: by('requirement'), at: 0.5 },
   'pole, nine tenths down': { query: by('pole'), at: 0.9 },
   'filter: verdict': { query: { verdicts: ['withheld'] } },
   'filter: finding, by f1': { query: { reasons: ['misfit'], ...by('f1') } },
@@ -142,32 +142,31 @@ async function measureStore(store: Store, visits: number): Promise<void> {
   const handlers = createWorkspaceService(store);
   const ask = (request: object) =>
     handlers['register.query'](registerCalls['register.query'].request.parse(request));
+  // the lists that were asked for last are kept: others between them have one found anew
+  const forget = async (i: number) => {
+    for (let list = 0; list < OTHER_LISTS; list++) await ask({ search: `none ${i} ${list}` });
+  };
   for (const [name, { query, at = 0 }] of Object.entries(QUERIES)) {
     const { matching } = await ask(query);
     const request = { ...query, offset: Math.floor(at * matching) };
     await print(name, () => ask(request), {
-      // what was found last is kept: another query between them has it found anew
-      between: (i) => ask({ search: `none ${i}` }),
+      between: forget,
       wantedMs: WANTED_MS,
     });
   }
-  // a list that has been open for a moment is jumped in, and scrolled on
+  // a list that is open is scrolled on, and the visit that was open last is looked for in it
   for (const name of ['need, the middle', 'filter: species, the middle']) {
     const { query } = QUERIES[name]!;
     const { matching } = await ask(query);
-    await ask(query);
-    await print(
-      `${name}, of a list that is open`,
-      (i) => ask({ ...query, offset: Math.floor(matching * (0.5 - 0.03 * i)) }),
-      { wantedMs: WANTED_MS, between: () => setTimeout(REST_MS) },
-    );
-    await print(
-      `${name}, scrolled on`,
-      (i) => ask({ ...query, offset: Math.floor(matching / 2) + 100 * i }),
-      {
-        wantedMs: WANTED_MS,
-      },
-    );
+    const middle = Math.floor(matching / 2);
+    await print(`${name}, scrolled on`, (i) => ask({ ...query, offset: middle + 100 * i }), {
+      wantedMs: WANTED_MS,
+    });
+    const { rows } = await ask({ ...query, offset: middle });
+    await print(`${name}, the place of a visit`, () => ask({ ...query, locate: rows[0]!.visitId }), {
+      between: forget,
+      wantedMs: WANTED_MS,
+    });
   }
   const { last } = await handlers['care.changes']({});
   await print('poll of a window: nothing new', () => handlers['care.changes']({ after: last }));

@@ -49,4 +49,18 @@ export type RegisterTables = {
     /** How the program that brought all poles up to date last composes rows; 0: no program did. */
     composition: number;
   };
+  /** Bounds of the ranges of an order; in a team store alone. */
+  register_bounds: {
+    column_name: string;
+    number: number | null;
+    text: string | null;
+    place: string;
+  };
+  /** Visits of a facet in a range of an order: between as many bounds as its number and the next; in a team store alone. */
+  register_counts: {
+    column_name: string;
+    range_number: number;
+    facet_id: number;
+    visits: number;
+  };
 };

@@ -78,6 +78,16 @@ const ORDERS = {
   ruled_at: 'DESC',
 };
 
+/** Every order as its index has it, and what its values are; by place, the place itself. */
+export const INDEXED_COLUMNS = [
+  { column: 'place', kind: 'place', direction: 'ASC' },
+  { column: 'measured_on', kind: 'text', direction: 'DESC' },
+  ...Object.entries(ORDERS).map(([column, direction]) => ({
+    ...{ column, direction },
+    kind: column === 'ruled_at' ? 'text' : 'number',
+  })),
+] as const;
+
 /**
  * Indexes of the rows, on both databases. One an order; ties by pole and date. With the facet in it, most questions are answered from
  * the index alone.

@@ -4,6 +4,7 @@ import { isTeam } from '../sqlWords.ts';
 import type { Tables } from '../tables.ts';
 import { walkPoles } from '../walkPoles.ts';
 import { computeRows } from './composeRow.ts';
+import { countAstrayRanges, dropRanges } from './ranges.ts';
 import { differs, readKnown, WORDS_END } from './refreshPoles.ts';
 import { noteAllPoles, settleRegister } from './settleRegister.ts';
 
@@ -13,7 +14,7 @@ export type RegisterReport = {
   visits: number;
   /** Visits whose stored row is not what is computed anew, or of which there is none. */
   differing: number;
-  /** Stored rows of visits that are not there, and counts of the filters that are not what the rows say. */
+  /** Stored rows of visits that are not there, and counts of filters and ranges that are not what the rows say. */
   astray: number;
   /** Pieces of words that a search finds for more or fewer visits than have them. */
   astrayPieces: number;
@@ -30,7 +31,7 @@ export async function checkRegister(db: Db): Promise<RegisterReport> {
     differing += computed.filter((row) => differs(known.get(row.columns.visit_id), row)).length;
   }
   const astrayPieces = isTeam(db) ? 0 : await countAstrayPieces(db);
-  return { visits, differing, astray: await countAstray(db), astrayPieces };
+  return { visits, differing, astray: (await countAstray(db)) + (await countAstrayRanges(db)), astrayPieces };
 }
 
 async function countAstray(db: Db): Promise<number> {
@@ -73,6 +74,7 @@ async function countAstrayPieces(db: Db): Promise<number> {
 /** Computes the whole register anew. Until it is done, windows show as much as is there already. */
 export async function rebuildRegister(db: Db): Promise<void> {
   await db.transaction().execute(async (transaction) => {
+    await dropRanges(transaction);
     for (const table of ['register_rows', 'register_texts', 'register_facets'] as const) {
       await transaction.deleteFrom(table).execute();
     }

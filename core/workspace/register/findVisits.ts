@@ -5,6 +5,7 @@ import type { Tables } from '../tables.ts';
 import { countVisits, readFacets, type StoredFacet } from './facets.ts';
 import { ORDERS, type RegisterQuery } from './orders.ts';
 import { countOwn, isShort, listOwn, matchWords, type OwnWords } from './ownWords.ts';
+import { readBounds } from './ranges.ts';
 import { countBefore, findPlace, type Mark, readFirst, readStretch, type Segment } from './readStretch.ts';
 import { listWords } from './splitWords.ts';
 
@@ -21,8 +22,6 @@ export type Found = {
   read(offset: number, limit: number): Promise<number[]>;
   /** The place of a visit, from 0; null where it is not among these. */
   locate(visitId: number): Promise<number | null>;
-  /** Walks through long stretches and leaves a mark every so many visits, once: a jump into their middle is a short walk then. @param isOver - asked between steps */
-  pace(step: number, isOver: () => boolean): Promise<void>;
 };
 
 export type Finder = {
@@ -36,14 +35,10 @@ export type Finder = {
 
 /** Visits found by words of their own that are counted, and whose identities are held in memory. */
 const MOST_COUNTED = 5000;
-/** Visits between two marks of a long list: PostgreSQL passes so many entries of an index in some 8 ms. */
-const PACE = 50_000;
+/** So few visits are sooner passed by than the ranges of their order are asked for. */
+const FEW_PASSED = 2000;
 /** Somebody goes back and forth between a few orders and filters. */
 const KEPT_LISTS = 8;
-/** Somebody who types or chooses filters asks for the next list before that. */
-const LOOKED_AT_MS = 150;
-/** A register that changed within this changes on: marks would not last, and cost every window as much as a jump. */
-const RESTED_MS = 10_000;
 /** Where there are more, so many of the order are read: beyond them somebody types another word rather than walks on. */
 const REACH = 1000;
 /** Of words of one or two letters, which a million visits would be looked through for while somebody is still typing. */
@@ -59,36 +54,20 @@ export function createFinder(db: Db): Finder {
   let revision = -1;
   let facets: StoredFacet[] = [];
   let recent = new RecentCache<string, Found>(KEPT_LISTS);
-  let latest: Found | null = null;
-  let changedAtMs = Number.NEGATIVE_INFINITY;
 
   async function follow(): Promise<void> {
     const state = await db.selectFrom('register_state').select('revision').executeTakeFirstOrThrow();
     if (state.revision === revision) return;
     facets = await readFacets(db);
-    if (revision >= 0) changedAtMs = performance.now();
     revision = state.revision;
     recent = new RecentCache(KEPT_LISTS);
-  }
-
-  /** Files are walked three times as fast, by the thread that answers everything else. */
-  function lookAhead(found: Found): void {
-    if (!isTeam(db) || performance.now() - changedAtMs < RESTED_MS) return;
-    const asked = revision;
-    const isOver = () => latest !== found || asked !== revision;
-    setTimeout(() => {
-      if (!isOver()) void found.pace(PACE, isOver);
-    }, LOOKED_AT_MS).unref();
   }
 
   return {
     async find(query, { whole = false } = {}) {
       await follow();
       // where the register changes meanwhile, what is found goes with the lists of before
-      const found = await recent.get(JSON.stringify([query, whole]), () => search(db, facets, query, whole));
-      latest = found;
-      if (!whole) lookAhead(found);
-      return found;
+      return recent.get(JSON.stringify([query, whole]), () => search(db, facets, query, whole));
     },
     async count() {
       await follow();
@@ -192,26 +171,21 @@ function cutSegment({ scope, isWhole, ...order }: Stretch, { facets, all, own }:
 function readAny(db: Db, segments: readonly Segment[], total: number): Found {
   // somebody who jumps into the middle of a long list reads on from there
   const latest = new Map<Segment, Mark>();
-  const paced = new Map<Segment, Mark[]>(segments.map((segment) => [segment, []]));
-  let isPacing = false;
+  const bounds = new Map<Segment, readonly Mark[]>();
+
+  async function listMarks(segment: Segment): Promise<readonly Mark[]> {
+    const own = bounds.get(segment) ?? (await readBounds(db, segment));
+    bounds.set(segment, own);
+    return [latest.get(segment) ?? [], own].flat();
+  }
 
   async function readPart(segment: Segment, from: number, count: number): Promise<number[]> {
-    const marks = [latest.get(segment) ?? [], paced.get(segment)!].flat();
+    const passed = Math.min(from, segment.visits - from - count);
+    const marks = passed > FEW_PASSED ? await listMarks(segment) : [];
     const ids = await readStretch(db, segment, from, count, marks);
     const row = ids[0] === undefined ? undefined : await findPlace(db, ids[0]);
     if (row) latest.set(segment, { offset: from, row });
     return ids;
-  }
-
-  async function paceThrough(segment: Segment, step: number, isOver: () => boolean): Promise<void> {
-    const marks = paced.get(segment)!;
-    for (let i = marks.length + 1; i * step < segment.visits - step && !isOver(); i++) {
-      const offset = i * step;
-      const [id] = await readStretch(db, segment, offset, 1, marks.slice(-1));
-      const row = id === undefined ? undefined : await findPlace(db, id);
-      if (!row) return;
-      marks.push({ offset, row });
-    }
   }
 
   return {
@@ -234,22 +208,11 @@ function readAny(db: Db, segments: readonly Segment[], total: number): Found {
       if (!row) return null;
       let start = 0;
       for (const segment of segments) {
-        const before = await countBefore(db, segment, row);
+        const before = await countBefore(db, segment, row, await listMarks(segment));
         if (before !== null) return start + before;
         start += segment.visits;
       }
       return null;
-    },
-    async pace(step, isOver) {
-      if (isPacing) return;
-      isPacing = true;
-      try {
-        for (const segment of segments) await paceThrough(segment, step, isOver);
-      } catch {
-        // what cannot be walked ahead, as in a store that is being closed, is walked or told where somebody asks for it
-      } finally {
-        isPacing = false;
-      }
     },
   };
 }
@@ -283,8 +246,6 @@ function readHead(
       const place = (await reach(REACH)).indexOf(visitId);
       return place < 0 ? null : place;
     },
-    // only the first are read
-    pace: () => Promise.resolve(),
   };
 }
 

@@ -24,9 +24,10 @@ export type Segment = {
   readonly visits: number;
 };
 
-type Place = Omit<StoredRow, 'own_words'>;
+/** What a place in an order is told by: the value that is sorted by, then place and identity. */
+export type Place = Partial<Omit<StoredRow, 'own_words'>> & Pick<StoredRow, 'place' | 'visit_id'>;
 
-/** A wanted visit of a segment whose place is known: reading goes on from there. */
+/** A place in a segment, of a visit or between two, and how many wanted visits stand ahead of it: reading goes on from there. */
 export type Mark = { readonly offset: number; readonly row: Place };
 
 /** Cost of an entry of an index that is passed by, beside that of a row that is fetched and sorted (measured on both databases). */
@@ -92,19 +93,27 @@ function findNearest(marks: readonly Mark[], distanceTo: (mark: Mark) => number)
 }
 
 /** SQL that is true of a visit and of those behind it in the order, or of those ahead of it. */
-function fromMark({ column, direction, isTurned }: Segment, row: Place, ahead: boolean): RawBuilder<boolean> {
-  const place = sql`(place, visit_id)`;
-  const own = sql`(${row.place}, ${row.visit_id})`;
+export function fromMark(
+  { column, direction, isTurned }: Pick<Segment, 'column' | 'direction' | 'isTurned'>,
+  row: Place,
+  ahead: boolean,
+): RawBuilder<boolean> {
   const isAbove = isTurned === ahead;
-  const among = ahead
-    ? sql<boolean>`${place} ${isAbove ? sql`>` : sql`<`} ${own}`
-    : sql<boolean>`${place} ${isAbove ? sql`>=` : sql`<=`} ${own}`;
-  if (column === null) return among;
+  const compareRows = (names: readonly string[]) => {
+    const own = sql`(${sql.join(names.map((name) => row[name as keyof Place]))})`;
+    const columns = sql`(${sql.join(names.map((name) => sql.ref(name)))})`;
+    return ahead
+      ? sql<boolean>`${columns} ${isAbove ? sql`>` : sql`<`} ${own}`
+      : sql<boolean>`${columns} ${isAbove ? sql`>=` : sql`<=`} ${own}`;
+  };
+  if (column === null) return compareRows(['place', 'visit_id']);
+  // where all of its columns rise together, an index is entered at the very place
+  if ((direction === 'asc') !== isTurned) return compareRows([column, 'place', 'visit_id']);
   const name = sql.ref(column);
   const value = row[column];
   const sign = (direction === 'desc') === ahead ? sql`>` : sql`<`;
   // the first half of it lets an index be entered at the value
-  return sql<boolean>`${name} ${sign}= ${value} AND (${name} ${sign} ${value} OR ${among})`;
+  return sql<boolean>`${name} ${sign}= ${value} AND (${name} ${sign} ${value} OR ${compareRows(['place', 'visit_id'])})`;
 }
 
 /** Identities of the first of the wanted visits, where it is not known how many there are. */
@@ -120,23 +129,37 @@ export async function findPlace(db: Db, visitId: number): Promise<Place | undefi
   return db.selectFrom('register_rows').selectAll().where('visit_id', '=', visitId).executeTakeFirst();
 }
 
-/** How many of the wanted visits stand before this one; null where it is none of them. */
-export async function countBefore(db: Db, segment: Segment, row: Place): Promise<number | null> {
+/** How many of the wanted visits stand before this one, counted from the last mark ahead of it; null where it is none of them. */
+export async function countBefore(
+  db: Db,
+  segment: Segment,
+  row: Place,
+  marks: readonly Mark[],
+): Promise<number | null> {
   const { rows: own } = await sql`
     SELECT 1 FROM register_rows WHERE visit_id = ${row.visit_id} AND ${isInside(db, segment)}`.execute(db);
   if (own.length === 0) return null;
-  const { column, direction, isTurned } = segment;
-  const at = sql`(place, visit_id)`;
-  const own_place = sql`(${row.place}, ${row.visit_id})`;
-  const among = (isTurned ? sql`${at} > ${own_place}` : sql`${at} < ${own_place}`) as RawBuilder<boolean>;
-  if (column === null) return countWhere(db, segment, among);
-  const name = sql.ref(column);
-  const value = row[column];
-  const beyond = direction === 'desc' ? sql<boolean>`${name} > ${value}` : sql<boolean>`${name} < ${value}`;
-  return (
-    (await countWhere(db, segment, beyond)) +
-    (await countWhere(db, segment, sql<boolean>`${name} = ${value} AND ${among}`))
+  const isAhead = fromMark(segment, row, true);
+  const start = findNearest(
+    marks.filter((mark) => compare(segment, mark.row, row) <= 0),
+    ({ offset }) => segment.visits - offset,
   );
+  if (!start) return countWhere(db, segment, isAhead);
+  const between = sql<boolean>`${fromMark(segment, start.row, false)} AND ${isAhead}`;
+  return start.offset + (await countWhere(db, segment, between));
+}
+
+/** Which of two places comes first in a segment, as the database has it: texts by their bytes. */
+function compare({ column, direction, isTurned }: Segment, a: Place, b: Place): number {
+  const byValue =
+    column === null ? 0 : compareValues(a[column]!, b[column]!) * (direction === 'desc' ? -1 : 1);
+  const byPlace = compareValues(a.place, b.place) || a.visit_id - b.visit_id;
+  return byValue || (isTurned ? -byPlace : byPlace);
+}
+
+function compareValues(a: string | number, b: string | number): number {
+  if (typeof a === 'number' && typeof b === 'number') return a - b;
+  return Buffer.compare(Buffer.from(String(a)), Buffer.from(String(b)));
 }
 
 async function countWhere(db: Db, segment: Segment, condition: RawBuilder<boolean>): Promise<number> {

@@ -2,6 +2,7 @@ import { setImmediate } from 'node:timers/promises';
 import { type Kysely, sql } from 'kysely';
 import type { Tables } from '../tables.ts';
 import { COMPOSITION } from './composition.ts';
+import { dropRanges, makeRanges } from './ranges.ts';
 import { refreshPoles } from './refreshPoles.ts';
 import { dropRowIndexes, makeRowIndexes } from './rowIndexes.ts';
 
@@ -43,7 +44,12 @@ export async function settleRegister(
   { isAlone = false, tell }: { isAlone?: boolean; tell?: (left: number) => void } = {},
 ): Promise<void> {
   if (!(await isOfThisProgram(db))) await db.transaction().execute(noteAllPoles);
-  if (await isMostStale(db)) await db.transaction().execute(dropRowIndexes);
+  if (await isMostStale(db)) {
+    await db.transaction().execute(async (transaction) => {
+      await dropRanges(transaction);
+      await dropRowIndexes(transaction);
+    });
+  }
   const polesAStep = isAlone ? POLES_A_LARGE_STEP : POLES_A_STEP;
   while (!(await isSettled(db))) {
     // before the last step: where this is broken off, something is left that brings it here again
@@ -65,6 +71,7 @@ export async function settleRegister(
   }
   // whoever else settled meanwhile may have taken the last step without them
   await makeRowIndexes(db);
+  await makeRanges(db);
 }
 
 /** Has every row computed anew by whoever settles the register next. */

@@ -19,6 +19,7 @@ const CHANGED_BY_ANALYSTS = [
   ...['kept_choices', 'draft_recordings', 'lessons'],
   // computed from all else, by whoever stores what changes it
   ...['register_rows', 'register_texts', 'register_facets', 'register_stale', 'register_state'],
+  ...['register_bounds', 'register_counts'],
 ];
 /** What decides by which calibration results are computed. */
 const ADDED_TO_BY_PUBLISHERS = ['calibrations', 'calibration_choices', 'recomputes'];

@@ -1,6 +1,6 @@
 /**
  * Migrations of the team store, oldest first: one for each of the workspace file, by the same name and with the same columns, so
- * that a row has the same hash in both. One that was published is never changed, only followed by another.
+ * that a row has the same hash in both; and those of what it alone has. One that was published is never changed, only followed by another.
  */
 import { firstTables } from './20261125T220000_firstTables.ts';
 import { rulingMarks } from './20261127T060000_rulingMarks.ts';
@@ -10,6 +10,7 @@ import { lessons } from './20261127T080000_lessons.ts';
 import { zstandard } from './20261127T160000_zstandard.ts';
 import { register } from './20261127T170000_register.ts';
 import { recordingPieces } from './20261128T080000_recordingPieces.ts';
+import { registerRanges } from './20261128T083000_registerRanges.ts';
 
 type Migration = { readonly name: string; readonly up: string };
 
@@ -22,4 +23,5 @@ export const teamMigrations: readonly Migration[] = [
   zstandard,
   register,
   recordingPieces,
+  registerRanges,
 ];
