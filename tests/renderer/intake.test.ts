@@ -133,11 +133,17 @@ describe('answers', () => {
 });
 
 test('hints are given one at a time, place by place, until none is left', () => {
-  const first = findHint('bench', [])!;
-  const second = findHint('bench', [first.id])!;
+  const first = findHint('bench', [], 1)!;
+  const second = findHint('bench', [first.id], 1)!;
   expect(second.id).not.toBe(first.id);
   expect(second.place).toBe('bench');
   const done: string[] = [];
-  for (let hint = findHint('bench', done); hint; hint = findHint('bench', done)) done.push(hint.id);
+  for (let hint = findHint('bench', done, 1); hint; hint = findHint('bench', done, 1)) done.push(hint.id);
   expect(new Set(done).size).toBe(done.length);
+});
+
+test('a hint on visits waits until there are some; the way to bring them in is told first', () => {
+  expect(findHint('register', [], 0)!.id).toBe('bring-in');
+  expect(findHint('register', [], 1)!.id).toBe('register');
+  expect(findHint('classroom', [], 0)).toBeNull();
 });

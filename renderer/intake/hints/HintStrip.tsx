@@ -1,7 +1,7 @@
 import { Button } from '@mantine/core';
 import { IconBulb } from '@tabler/icons-react';
 import { useEffect } from 'react';
-import { useWindow } from '../../state/index.ts';
+import { useAnswer, useWindow } from '../../state/index.ts';
 import { prefer, useShelf } from '../shelf/useShelf.ts';
 import { findHint } from './hints.ts';
 
@@ -17,8 +17,10 @@ export function HintStrip() {
   useEffect(() => {
     if (follows) void prefer({ hintsDone: [...done, FOLLOWED_ON_BENCH] });
   });
-  if (!preferences?.hints) return null;
-  const hint = findHint(place, done);
+  const stored = useWindow((s) => s.stored);
+  const workspace = useAnswer('workspace.describe', {}, stored).value;
+  if (!preferences?.hints || !workspace) return null;
+  const hint = findHint(place, done, workspace.visits);
   if (!hint) return null;
   return (
     <aside className="hint-strip" aria-label="Hint">

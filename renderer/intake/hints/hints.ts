@@ -1,13 +1,20 @@
 import type { Place } from '../../state/index.ts';
 
 /** A hint for somebody's first minutes in a place. */
-export type Hint = { id: string; place: Place; words: string };
+export type Hint = {
+  id: string;
+  place: Place;
+  words: string;
+  /** Speaks of visits, so that it is not given where there are none. */
+  needsVisits?: true;
+};
 
 /** In the order in which they are given, place by place. */
 const HINTS: readonly Hint[] = [
   {
     id: 'register',
     place: 'register',
+    needsVisits: true,
     words:
       'Visits that wait for a person come first, each with its reasons. Walk with the arrow keys, press Enter, and the visit opens on the bench.',
   },
@@ -43,6 +50,7 @@ const HINTS: readonly Hint[] = [
   {
     id: 'classroom',
     place: 'classroom',
+    needsVisits: true,
     words:
       'A good blow at the left, a faulty one at the right, over the same times and frequencies; tick same height to draw both on one scale. Show where zooms in on the fault; switch the sound on to hear it.',
   },
@@ -54,7 +62,15 @@ const HINTS: readonly Hint[] = [
   },
 ];
 
-/** The hint that is due in a place; null where none is left. @param done - identities of hints that were read */
-export function findHint(place: Place, done: readonly string[]): Hint | null {
-  return HINTS.find((hint) => hint.place === place && !done.includes(hint.id)) ?? null;
+/**
+ * The hint that is due in a place; null where none is left.
+ * @param done - identities of hints that were read
+ * @param visits - how many there are in the workspace
+ */
+export function findHint(place: Place, done: readonly string[], visits: number): Hint | null {
+  return (
+    HINTS.find(
+      (hint) => hint.place === place && !done.includes(hint.id) && (visits > 0 || !hint.needsVisits),
+    ) ?? null
+  );
 }
