@@ -60,8 +60,9 @@ function inventSummary(i: number) {
     modulusIntervalPa: spread(modulusPa),
     fixityInterval: spread(fixity),
     withheldBy: verdict === 'withheld' ? 'chain' : null,
+    withheldBecause: verdict === 'withheld' ? 'None of the 4 strikes can be used; see their checks.' : null,
     modes: frequenciesHz.flatMap((frequencyHz, m) =>
-      [0, 90].map((azimuthDeg) => ({ azimuthDeg, number: m + 1, frequencyHz })),
+      [0, 90].map((azimuthDeg, plane) => ({ plane, azimuthDeg, number: m + 1, frequencyHz })),
     ),
   };
 }

@@ -2,6 +2,8 @@ import type { AssessedMode, Assessment } from '../assessment.ts';
 
 /** A mode as later visits are compared with it. */
 export type KeptMode = {
+  /** Its place among the planes of its own visit, from 0. */
+  readonly plane: number;
   /** Clockwise from north; that of a plane, so modulo 180. */
   readonly azimuthDeg: number;
   /** 1 is the lowest bending mode. */
@@ -25,7 +27,12 @@ export function keepModes(
   return result.modes
     .filter(({ number }) => number <= HIGHEST_COMPARED)
     .filter((mode) => withheldBy !== 'chain' || mode.status === 'confirmed' || isUndisputed(mode, result))
-    .map(({ azimuthDeg, number, frequencyHz }) => ({ azimuthDeg, number, frequencyHz: frequencyHz.value }));
+    .map(({ plane, azimuthDeg, number, frequencyHz }) => ({
+      plane,
+      azimuthDeg,
+      number,
+      frequencyHz: frequencyHz.value,
+    }));
 }
 
 /** Only the first few readings are stored, so what gives the number is summed, not what speaks against it. */

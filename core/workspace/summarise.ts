@@ -28,6 +28,8 @@ export type ResultSummary = Pick<
 > & {
   /** Who withholds the result; the chain where an earlier program did not say. */
   readonly withheldBy: 'chain' | 'calibration' | null;
+  /** The result's own sentences on that. */
+  readonly withheldBecause: string | null;
   /** What frequencies of other visits are compared with. */
   readonly modes: readonly KeptMode[];
 };
@@ -53,6 +55,7 @@ export const NOT_ASSESSED: ResultSummary = {
   modulusIntervalPa: null,
   fixityInterval: null,
   withheldBy: null,
+  withheldBecause: null,
   modes: [],
 };
 
@@ -86,6 +89,7 @@ export function summarise(result: Assessment | AssessmentFailure): ResultSummary
     modulusIntervalPa: stem && intervalOf(stem.modulusPa),
     fixityInterval: root && intervalOf(root.fixity),
     withheldBy,
+    withheldBecause: result.withheldBecause,
     modes: keepModes(result, withheldBy),
   };
 }
@@ -97,6 +101,7 @@ export function isWholeSummary(stored: Partial<ResultSummary>): stored is Result
     stored.modulusIntervalPa !== undefined &&
     stored.program !== undefined &&
     stored.withheldBy !== undefined &&
+    stored.withheldBecause !== undefined &&
     stored.modes !== undefined
   );
 }

@@ -62,7 +62,7 @@ test(
     await page.getByRole('button', { name: 'Assess the 4 without a result' }).click();
     await page.getByText(/Assessing KV-\d+, \d of 4/).waitFor();
     await rowOf(page, 'KV-0401')
-      .getByText(/result withheld; \d of \d blows faulty/)
+      .getByText(/result withheld: none of the \d strikes can be used; \d of \d blows faulty/)
       .waitFor();
     await rowOf(page, '2016-04-27').getByText('nothing: a later visit is there').waitFor();
     expect(await readText(rowOf(page, 'KV-0101'))).toMatch(/% chance below (threshold|requirement)/);

@@ -15,7 +15,7 @@ test('lists every visit, with verdict, figures and ruling in words, those that w
   await expect.poll(() => rows.count()).toBe(6);
   const words = await readText(rows.nth(1));
   expect(words).toContain('KV-0401');
-  expect(words).toMatch(/result withheld; \d of \d blows faulty/);
+  expect(words).toMatch(/result withheld: none of the \d strikes can be used; \d of \d blows faulty/);
   // the list is in their order, so none of the reasons is cut here
   const cut = await page
     .locator('.need-words')

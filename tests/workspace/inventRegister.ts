@@ -44,8 +44,10 @@ export const inventedSummary: fc.Arbitrary<ResultSummary> = fc.record({
   modulusIntervalPa: maybe(interval),
   fixityInterval: maybe(interval),
   withheldBy: maybe(fc.constantFrom('chain' as const, 'calibration' as const)),
+  withheldBecause: maybe(fc.constant('house@1: None of the tested poles are of red pine: too few.')),
   modes: fc.array(
     fc.record({
+      plane: fc.constantFrom(0, 1),
       azimuthDeg: fc.constantFrom(0, 85, 270),
       number: fc.constantFrom(1, 2),
       frequencyHz: fc.constantFrom(1.9, 2.1),

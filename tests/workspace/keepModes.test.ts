@@ -10,7 +10,7 @@ const reading = (probability: number, of: number | null) => ({
   probability,
   numbers: [{ plane, frequencyHz: frequencyHz.value, number: of }],
 });
-const kept = [{ azimuthDeg: mode.azimuthDeg, number, frequencyHz: frequencyHz.value }];
+const kept = [{ plane, azimuthDeg: mode.azimuthDeg, number, frequencyHz: frequencyHz.value }];
 const disputed = [reading(0.7, number), reading(0.3, number + 1)];
 
 describe('keepModes', () => {
@@ -53,7 +53,7 @@ describe('summarise', () => {
   it('is whole only with what visits are compared by', () => {
     expect(isWholeSummary(NOT_ASSESSED)).toBe(true);
     expect(isWholeSummary(summarise(assessment))).toBe(true);
-    for (const name of ['modes', 'withheldBy'] as const) {
+    for (const name of ['modes', 'withheldBy', 'withheldBecause'] as const) {
       const { [name]: _, ...earlier } = NOT_ASSESSED;
       expect(isWholeSummary(earlier)).toBe(false);
     }

@@ -31,6 +31,8 @@ const plain: Doubtful = {
   changes: null,
 };
 const of = (changes: Partial<ResultSummary>): Doubtful => ({ ...plain, summary: { ...sound, ...changes } });
+const withheld = (withheldBy: 'chain' | 'calibration', withheldBecause: string) =>
+  of({ verdict: 'withheld', capacityNm: null, withheldBy, withheldBecause });
 const ruling = {
   rulingId: 1,
   decidedAt: '2026-05-04T08:00:00Z',
@@ -51,6 +53,28 @@ describe('rankNeed', () => {
   it.each([
     ['failed', of({ verdict: 'failed' }), 'could not be assessed'],
     ['withheld', of({ verdict: 'withheld', capacityNm: null }), 'result withheld'],
+    ['withheld', withheld('chain', 'No strike was found.'), 'result withheld: no strike was found'],
+    [
+      'withheld',
+      withheld(
+        'chain',
+        'The data do not fit one stem and root: squared misfit is 6.3 times what is expected.',
+      ),
+      'result withheld: the data do not fit one stem and root',
+    ],
+    [
+      'withheld',
+      withheld('chain', 'The stem comes out 3.2 standard deviations stiffer than its species. Check girths.'),
+      'result withheld: the stem comes out 3.2 standard deviations stiffer than its species',
+    ],
+    [
+      'withheld',
+      withheld(
+        'calibration',
+        'house@1: None of the tested poles are of red pine: from fewer than 3 nobody can see.',
+      ),
+      'result withheld by house@1: none of the tested poles are of red pine',
+    ],
     ['not assessed', { ...plain, summary: NOT_ASSESSED }, 'not assessed yet'],
     ['near threshold', of({ chanceBelowThreshold: 0.4 }), '40 % chance below threshold'],
     ['near threshold', of({ chanceBelow: 0.2 }), '20 % chance below requirement'],

@@ -169,7 +169,7 @@ describe('pole.history', () => {
       number: 1,
       frequencyHz: { value: expect.any(Number) },
     });
-    expect(last!.changes).toMatch(/^f1 at 0° \d+ % lower than on 2016-05-03$/);
+    expect(last!.changes).toMatch(/^f1 of plane 1 \(0°\) \d+ % lower than on 2016-05-03$/);
   });
 
   it('of a visit that is not there is refused', async () => {

@@ -70,7 +70,7 @@ it('tells in the report and on the bench that frequencies fell since an earlier 
   // mode 1 of plane 0 at 2.20 Hz instead of 2.79, 21 % less; that of the other plane stays
   const pick = { plane: 0, number: 1, frequencyHz: 2.2 };
   await callService(handlers, 'visit.assess', { visitId: 2, decisions: [pick] });
-  const words = 'Compared with the visit of 2014-09-16: f1 at 0° 21 % lower (2.79 to 2.20 Hz).';
+  const words = 'Compared with the visit of 2014-09-16: f1 of plane 1 (0°) 21 % lower (2.79 to 2.20 Hz).';
   const bench = await handlers['visit.open']({ visitId: 2 });
   expect(bench.changes).toMatchObject({ id: 'changed-between-visits' });
   expect(bench.changes!.text).toContain(words);
@@ -78,7 +78,7 @@ it('tells in the report and on the bench that frequencies fell since an earlier 
   const { rows } = await handlers['register.list']({});
   expect(rows[1]!.need.reasons).toContainEqual({
     kind: 'changed',
-    words: 'f1 at 0° 21 % lower than on 2014-09-16',
+    words: 'f1 of plane 1 (0°) 21 % lower than on 2014-09-16',
   });
   expect(rows[1]!.findings).toContainEqual(bench.changes);
   const [later, earlier] = await Promise.all(

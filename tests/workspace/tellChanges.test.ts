@@ -7,9 +7,14 @@ import { inventedSummary } from './inventRegister.ts';
 
 const interval = (value: number) => ({ value, low: value * 0.9, high: value * 1.1 });
 
-/** Modes of one plane from the lowest on. */
+/** Modes of one plane from the lowest on; the one at 90 degrees is the second of its visit. */
 const plane = (azimuthDeg: number, ...frequenciesHz: number[]): KeptMode[] =>
-  frequenciesHz.map((frequencyHz, i) => ({ azimuthDeg, number: i + 1, frequencyHz }));
+  frequenciesHz.map((frequencyHz, i) => ({
+    plane: azimuthDeg === 90 ? 1 : 0,
+    azimuthDeg,
+    number: i + 1,
+    frequencyHz,
+  }));
 
 const sound: ResultSummary = {
   ...NOT_ASSESSED,
@@ -36,7 +41,7 @@ describe('tellChanges', () => {
   it('tells what has changed by more, and since when', () => {
     // ln(0.8) is 0.223; an interval of 0.9 to 1.1 has a deviation of 0.061, two of them together 0.086: 2.6 of them
     const now = { ...sound, modulusIntervalPa: interval(8.8e9), modes: plane(0, 1.9, 9.4) };
-    expect(wordsOf([before], now)).toBe('E 20 % lower, f1 at 0° 10 % lower than on 2016-04-27');
+    expect(wordsOf([before], now)).toBe('E 20 % lower, f1 of plane 1 (0°) 10 % lower than on 2016-04-27');
   });
 
   it('tells in full how far each frequency went, since when, and what else could have done it', () => {
@@ -44,7 +49,7 @@ describe('tellChanges', () => {
     expect(id).toBe('changed-between-visits');
     // by hand: 1.9 / 2.1 = 0.905, 8.8 / 9.4 = 0.936, 24.9 / 25 = 0.996
     expect(text).toContain(
-      'Compared with the visit of 2016-04-27: f1 at 0° 10 % lower (2.10 to 1.90 Hz), f2 at 0° 6 % lower (9.40 to 8.80 Hz).',
+      'Compared with the visit of 2016-04-27: f1 of plane 1 (0°) 10 % lower (2.10 to 1.90 Hz), f2 of plane 1 (0°) 6 % lower (9.40 to 8.80 Hz).',
     );
     expect(text).toContain('more than measuring again explains');
     expect(text).toContain('compare at like season and moisture');
@@ -61,7 +66,7 @@ describe('tellChanges', () => {
 
   it('says of a rise that a pole does not grow stronger, and that frost does as much', () => {
     const { text } = tellChanges([before], withModes(...plane(0, 2.3, 9.4, 25)))!.finding;
-    expect(text).toContain('f1 at 0° 10 % higher (2.10 to 2.30 Hz)');
+    expect(text).toContain('f1 of plane 1 (0°) 10 % higher (2.10 to 2.30 Hz)');
     expect(text).toContain('does not grow stronger: look for frozen or drier ground');
     expect(text).not.toMatch(/season do not explain|Excavate/);
   });
@@ -79,15 +84,17 @@ describe('tellChanges over several visits', () => {
     const earlier = [at('2016-04-27', ...plane(0, 2.1)), at('2021-05-02', ...plane(0, 2.02))];
     const now = withModes(...plane(0, 1.95));
     expect(tellChanges(earlier.slice(1), now)).toBeNull();
-    expect(wordsOf(earlier, now)).toBe('f1 at 0° 7 % lower than on 2016-04-27');
+    expect(wordsOf(earlier, now)).toBe('f1 of plane 1 (0°) 7 % lower than on 2016-04-27');
   });
 
   it('tells the fall since the first visit before the rise since the last, and what to do about both', () => {
     const earlier = [at('2000-05-01', ...plane(0, 2.5)), at('2020-05-01', ...plane(0, 1.9))];
     // by hand: 2.00 / 2.50 = 0.80, 2.00 / 1.90 = 1.053
     const { words, finding } = tellChanges(earlier, withModes(...plane(0, 2)))!;
-    expect(words).toBe('f1 at 0° 20 % lower than on 2000-05-01; f1 at 0° 5 % higher than on 2020-05-01');
-    expect(finding.text).toMatch(/^Compared with the visit of 2000-05-01: f1 at 0° 20 % lower/);
+    expect(words).toBe(
+      'f1 of plane 1 (0°) 20 % lower than on 2000-05-01; f1 of plane 1 (0°) 5 % higher than on 2020-05-01',
+    );
+    expect(finding.text).toMatch(/^Compared with the visit of 2000-05-01: f1 of plane 1 \(0°\) 20 % lower/);
     expect(finding.text).toContain('Excavate, sound and bore');
     expect(finding.text).toContain('look for frozen or drier ground');
   });
@@ -95,14 +102,16 @@ describe('tellChanges over several visits', () => {
   it('tells the last visit first where frequencies fell since both', () => {
     const earlier = [at('2000-05-01', ...plane(0, 2.5)), at('2020-05-01', ...plane(0, 2.2))];
     expect(wordsOf(earlier, withModes(...plane(0, 2)))).toBe(
-      'f1 at 0° 9 % lower than on 2020-05-01; f1 at 0° 20 % lower than on 2000-05-01',
+      'f1 of plane 1 (0°) 9 % lower than on 2020-05-01; f1 of plane 1 (0°) 20 % lower than on 2000-05-01',
     );
   });
 
   it('goes back to the last visit that has the figure', () => {
     const failed = { date: '2020-05-01', summary: { ...NOT_ASSESSED, verdict: 'failed' as const } };
     const earlier = [at('2000-05-01', ...plane(0, 2)), at('2010-05-01', ...plane(0, 2.5)), failed];
-    expect(wordsOf(earlier, withModes(...plane(0, 2)))).toBe('f1 at 0° 20 % lower than on 2010-05-01');
+    expect(wordsOf(earlier, withModes(...plane(0, 2)))).toBe(
+      'f1 of plane 1 (0°) 20 % lower than on 2010-05-01',
+    );
   });
 });
 
@@ -111,8 +120,14 @@ describe('tellChanges by plane', () => {
     // by hand: 1.84 / 2.00 = 0.92; the mean goes from 2.00 to 1.92, 4 %
     const earlier = [at('2016-04-27', ...plane(0, 2), ...plane(90, 2))];
     expect(wordsOf(earlier, withModes(...plane(0, 1.84), ...plane(90, 2)))).toBe(
-      'f1 at 0° 8 % lower than on 2016-04-27',
+      'f1 of plane 1 (0°) 8 % lower than on 2016-04-27',
     );
+  });
+
+  it('names a plane as the present visit does', () => {
+    const earlier = [at('2016-04-27', ...plane(90, 2))];
+    const now = plane(92, 1.84).map((mode) => ({ ...mode, plane: 1 }));
+    expect(wordsOf(earlier, withModes(...now))).toBe('f1 of plane 2 (92°) 8 % lower than on 2016-04-27');
   });
 
   it('tells nothing of an unchanged pole whose second plane was not measured again', () => {
@@ -151,7 +166,7 @@ describe('tellChanges of what carries no comparison', () => {
 
   it('keeps the frequencies of such a result', () => {
     const chain = { ...withModes(...plane(0, 1.9)), withheldBy: 'chain' as const };
-    expect(wordsOf([before], chain)).toBe('f1 at 0° 10 % lower than on 2016-04-27');
+    expect(wordsOf([before], chain)).toBe('f1 of plane 1 (0°) 10 % lower than on 2016-04-27');
   });
 
   it.each([0, -1])('skips an interval that starts at %i', (low) => {

@@ -92,7 +92,7 @@ function listReasons({ summary, assessmentId, ruling, changes }: Doubtful): Reas
     add('not assessed', WEIGHTS['not assessed'], 'not assessed yet');
     return reasons;
   }
-  if (verdict === 'withheld') add('withheld', WEIGHTS.withheld, 'result withheld');
+  if (verdict === 'withheld') add('withheld', WEIGHTS.withheld, tellWithheld(summary));
   if (identifiability === 'not separated')
     add('not separated', WEIGHTS['one-sided'], 'stem not told from root');
   if (identifiability === 'one-sided') {
@@ -117,6 +117,21 @@ function listReasons({ summary, assessmentId, ruling, changes }: Doubtful): Reas
     }
   }
   return reasons;
+}
+
+/** Where the head of a sentence ends: at a colon, a semicolon or a stop. */
+const HEAD_ENDS = /[:;.](?:\s|$)/;
+
+/** The head of what the result says itself; a calibration's words begin with its name. */
+function tellWithheld({ withheldBy, withheldBecause }: ResultSummary): string {
+  if (withheldBecause === null) return 'result withheld';
+  const [first, second] = withheldBecause.split(HEAD_ENDS) as [string, string];
+  if (withheldBy === 'calibration') return `result withheld by ${first}: ${lowerFirst(second)}`;
+  return `result withheld: ${lowerFirst(first)}`;
+}
+
+function lowerFirst(words: string): string {
+  return `${words.charAt(0).toLowerCase()}${words.slice(1)}`;
 }
 
 /** Capacity against the threshold in service and against the whole requirement. */

@@ -1,6 +1,6 @@
 import type { Assessment } from '../../assessment.ts';
 import { type DisplayUnit, formatNumber, formatQuantity, tellRatio, UNITS } from '../../formatNumbers.ts';
-import { nameAzimuth } from '../../nameAzimuth.ts';
+import { namePlane } from '../../namePlane.ts';
 import type { KeptMode } from '../keepModes.ts';
 import type { ResultSummary } from '../summarise.ts';
 
@@ -143,7 +143,7 @@ function compareModes(before: readonly KeptMode[], now: KeptMode): Comparison[] 
   const ratio = now.frequencyHz / then.frequencyHz;
   return [
     {
-      name: `f${now.number} at ${nameAzimuth(now.azimuthDeg)}`,
+      name: `f${now.number} of ${namePlane(now.plane, now.azimuthDeg)}`,
       ratio,
       isTold: Math.abs(ratio - 1) >= TOLD_FREQUENCY_SHARE,
       fromTo: `${then.frequencyHz.toFixed(2)} to ${now.frequencyHz.toFixed(2)} Hz`,
