@@ -9,7 +9,7 @@ const CALL_CHANNEL = 'stemroot:call';
 export function answerCalls(answer: AnswerCall): void {
   ipcMain.handle(
     CALL_CHANNEL,
-    async (event, name: unknown, request: unknown): Promise<CallAnswer<CallName>> => {
+    async (event, name: unknown, request: unknown, opening: unknown): Promise<CallAnswer<CallName>> => {
       if (!isOwnPage(event.senderFrame)) {
         return {
           ok: false,
@@ -18,7 +18,7 @@ export function answerCalls(answer: AnswerCall): void {
           hint: 'Close this window and open Stemroot again.',
         };
       }
-      return answer(String(name), request);
+      return answer(String(name), request, String(opening));
     },
   );
 }

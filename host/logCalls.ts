@@ -4,9 +4,9 @@ import type { HostLog } from './serve.ts';
 
 /** Has every call logged: its name, how long it took and how it ended; never what it brought or answered. */
 export function logCalls(answer: AnswerCall, log: HostLog): AnswerCall {
-  return async (name, request) => {
+  return async (name, request, opening) => {
     const started = performance.now();
-    const answered = await answer(name, request);
+    const answered = await answer(name, request, opening);
     if (name === ASKED_ALL_THE_TIME && answered.ok) return answered;
     const ms = Math.round(performance.now() - started);
     log.info({ call: name.slice(0, LONGEST_NAME), ms, outcome: answered.ok ? 'ok' : answered.code }, 'call');

@@ -25,6 +25,8 @@ const CALLS_WITH_FILES: readonly string[] = [
 ];
 /** Ours: the headers of a window's request, with room to spare. */
 const LARGEST_HEADERS_BYTES = 8192;
+/** Header in which the window shows which workspace it was loaded with. */
+const OPENING_HEADER = 'x-stemroot-opening';
 const CALL_PATH = /^\/call\/([a-zA-Z.]{1,60})$/;
 
 /** How long a sender on the same machine may take; ours, generous for an import on a busy one. */
@@ -133,7 +135,7 @@ export async function serve(
     } catch {
       return refuse(response, { status: 400, reason: 'The request is no JSON.' });
     }
-    sendJson(response, 200, await answerCall(name, parsed));
+    sendJson(response, 200, await answerCall(name, parsed, String(request.headers[OPENING_HEADER])));
   }
 
   async function sendFile(pathname: string, response: ServerResponse): Promise<void> {

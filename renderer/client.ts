@@ -5,7 +5,7 @@ import type { CallAnswer, CallName, CallRequest, WindowCommandId } from '../core
  * desktop shell, else by HTTP to the loopback host that served the page.
  */
 type Bridge = {
-  call(name: CallName, request: unknown): Promise<unknown>;
+  call(name: CallName, request: unknown, opening: string): Promise<unknown>;
   onCommand(listener: (id: WindowCommandId) => void): () => void;
 };
 
@@ -40,8 +40,35 @@ export function hearCommands(listener: (id: WindowCommandId) => void): () => voi
  * screen shows errors in one manner.
  */
 export async function callHost<N extends CallName>(name: N, request: CallRequest<N>): Promise<CallAnswer<N>> {
-  const answer = await askHost(name, request);
+  const asked = await knowOpening();
+  if (!asked.ok) return asked;
+  const answer = await askHost(name, request, asked.mark);
   if (answer.ok && answer.wrote) hearOwn(answer.wrote);
+  return answer;
+}
+
+type Opening = { ok: true; mark: string } | Extract<CallAnswer<CallName>, { ok: false }>;
+
+let opening: Promise<Opening> | null = null;
+
+function knowOpening(): Promise<Opening> {
+  opening ??= askOpening();
+  return opening;
+}
+
+/** Mark of the workspace that everything in this window is of; null where the program did not answer. */
+export async function readOpening(): Promise<string | null> {
+  const asked = await knowOpening();
+  return asked.ok ? asked.mark : null;
+}
+
+/** Asked once, before any other call: all calls of this window go to one workspace, or nowhere. */
+async function askOpening(): Promise<Opening> {
+  const answer = await askHost('shelf.list', {}, '');
+  if (answer.ok) return { ok: true, mark: answer.value.opening };
+  // without a shelf there is one workspace alone
+  if (answer.code === 'call.notHere') return { ok: true, mark: '' };
+  opening = null;
   return answer;
 }
 
@@ -52,12 +79,20 @@ export function hearOwnEntries(listener: typeof hearOwn): void {
   hearOwn = listener;
 }
 
-async function askHost<N extends CallName>(name: N, request: CallRequest<N>): Promise<CallAnswer<N>> {
+async function askHost<N extends CallName>(
+  name: N,
+  request: CallRequest<N>,
+  mark: string,
+): Promise<CallAnswer<N>> {
   try {
-    if (window.stemroot) return (await window.stemroot.call(name, request)) as CallAnswer<N>;
+    if (window.stemroot) return (await window.stemroot.call(name, request, mark)) as CallAnswer<N>;
     const response = await fetch(`/call/${name}`, {
       method: 'POST',
-      headers: { 'content-type': 'application/json', 'x-stemroot-token': token },
+      headers: {
+        'content-type': 'application/json',
+        'x-stemroot-token': token,
+        'x-stemroot-opening': mark,
+      },
       body: JSON.stringify(request),
     });
     return (await response.json()) as CallAnswer<N>;

@@ -44,6 +44,7 @@ export { WINDOW_COMMANDS, type WindowCommandId } from '../windowCommands.ts';
 export { nameChange, tellDifferences } from './calibration/tellDifferences.ts';
 export { REGISTER_NOTICE } from './contract/registerCalls.ts';
 export { DECISIONS } from './contract/ruling.ts';
+export { SHELF_CHANGED } from './contract/shelfCalls.ts';
 
 /**
  * Every call that a window or the command line may make: name -> request and response schema.

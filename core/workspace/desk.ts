@@ -10,8 +10,11 @@ import { createWorkspaceService } from './service.ts';
 import type { Store } from './store.ts';
 import { warmUp } from './warmUp.ts';
 
-/** Answers a call of the contract by its name, whatever is sent. */
-export type AnswerCall = (name: string, request: unknown) => Promise<CallAnswer<CallName>>;
+/**
+ * Answers a call of the contract by its name, whatever is sent.
+ * @param opening - mark of the workspace that the caller shows, by `shelf.list`; a desk has one workspace and looks at none
+ */
+export type AnswerCall = (name: string, request: unknown, opening?: string) => Promise<CallAnswer<CallName>>;
 
 export type Desk = {
   readonly store: Store;

@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { createHash, randomUUID } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { basename, dirname, resolve } from 'node:path';
 import { InputError } from '../../core/errors.ts';
@@ -10,6 +10,7 @@ import {
   isTeamPlace,
   nameTeamPlace,
   openDesk,
+  SHELF_CHANGED,
   type ShelfHandlers,
   WORKSPACE_ENDING,
   withoutPassword,
@@ -31,7 +32,8 @@ export type Workbench = {
 /**
  * Opens a workspace for a window, and keeps the shelf: which workspaces were opened lately, and what the person prefers.
  * Another workspace of the shelf takes the place of the open one while the window stays; where it cannot be opened, the open one
- * remains. Paths never leave or enter by a call.
+ * remains. A call from a window that still shows the former one is refused: visits of both have the same small numbers. Paths
+ * never leave or enter by a call.
  * @param options.folder - of the settings; a test has its own
  * @param options.choose - the shell's dialog; none in a browser
  * @throws StoreError where the workspace cannot be opened
@@ -43,6 +45,8 @@ export async function openWorkbench(
   const { folder = settingsFolder(), choose } = options;
   let desk = await openWarming(path, options.create ?? false);
   let open = locate(path);
+  let opening: string = randomUUID();
+  let changing: Promise<unknown> = Promise.resolve();
   const underWay = new Set<Promise<unknown>>();
   const closing = new Map<string, Promise<void>>();
   noteOpened();
@@ -54,8 +58,15 @@ export async function openWorkbench(
     writeSettings(folder, { ...settings, workspaces: [entry, ...others] });
   }
 
+  /** One change after the other, so that each lets go of what the one before has opened. */
+  function change(next: string, create: boolean): Promise<{ name: string }> {
+    const changed = changing.then(() => changeNow(next, create));
+    changing = changed.catch(() => {});
+    return changed;
+  }
+
   /** Opens the other before the one that is open is let go. */
-  async function change(next: string, create: boolean): Promise<{ name: string }> {
+  async function changeNow(next: string, create: boolean): Promise<{ name: string }> {
     const wanted = locate(next);
     if (wanted !== open) {
       // a workspace that is being closed is locked until that is done
@@ -63,6 +74,7 @@ export async function openWorkbench(
       const former = { desk, path: open };
       desk = await openWarming(wanted, create);
       open = wanted;
+      opening = randomUUID();
       closing.set(former.path, closeWhenIdle(former.desk));
     }
     noteOpened();
@@ -90,6 +102,7 @@ export async function openWorkbench(
       const { workspaces, preferences } = readSettings(folder);
       return {
         preferences,
+        opening,
         canChoose: choose !== undefined,
         workspaces: workspaces.map((entry) => ({
           id: idOf(entry.path),
@@ -128,8 +141,16 @@ export async function openWorkbench(
     },
   };
 
-  const answer: AnswerCall = (name, request) => {
+  const answer: AnswerCall = async (name, request, shown) => {
     if (Object.hasOwn(handlers, name)) return callService(handlers, name, request);
+    if (shown !== opening) {
+      return {
+        ok: false,
+        code: SHELF_CHANGED,
+        message: 'Another workspace is open now than the one that this window shows; nothing was stored.',
+        hint: 'Copy what you typed and still need, then load this window again.',
+      };
+    }
     const answered = desk.answer(name, request);
     underWay.add(answered);
     void answered.finally(() => underWay.delete(answered));
@@ -138,6 +159,7 @@ export async function openWorkbench(
   return {
     answer,
     async close() {
+      await changing;
       await Promise.all(closing.values());
       await desk.close();
     },

@@ -45,6 +45,14 @@ describe('the channel of calls', () => {
     expect(await call(OWN_PAGE, undefined, {})).toMatchObject({ ok: false, code: 'call.unknown' });
   });
 
+  it('hands on which workspace the window shows', async () => {
+    const answer = vi.fn();
+    answerCalls(answer);
+    const [, listener] = standIn.ipcMain.handle.mock.calls[0]!;
+    await listener({ senderFrame: OWN_PAGE }, 'visit.open', { visitId: 1 }, 'mark');
+    expect(answer).toHaveBeenCalledWith('visit.open', { visitId: 1 }, 'mark');
+  });
+
   it.each([
     ['a frame that is gone', null],
     ['another site', { url: 'https://evil.example/', parent: null }],
@@ -242,8 +250,9 @@ describe('the bridge', () => {
     await import('../../electron/preload.ts');
     const [name, bridge] = standIn.contextBridge.exposeInMainWorld.mock.calls[0]!;
     expect([name, Object.keys(bridge)]).toEqual(['stemroot', ['call', 'onCommand']]);
-    bridge.call('visit.open', { visitId: 1 });
-    expect(standIn.ipcRenderer.invoke).toHaveBeenCalledWith('stemroot:call', 'visit.open', { visitId: 1 });
+    bridge.call('visit.open', { visitId: 1 }, 'mark');
+    const sent = ['stemroot:call', 'visit.open', { visitId: 1 }, 'mark'];
+    expect(standIn.ipcRenderer.invoke).toHaveBeenCalledWith(...sent);
     const heard = vi.fn();
     const stop = bridge.onCommand(heard);
     standIn.ipcRenderer.emit('stemroot:command', { sender: 'of Electron' }, 'register');

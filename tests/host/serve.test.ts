@@ -101,6 +101,14 @@ describe('serve', () => {
     expect(JSON.parse(reply.body)).toMatchObject({ ok: true, value: { visits: 0 } });
   });
 
+  it('hands on which workspace the window shows', async () => {
+    const answer = vi.fn<AnswerCall>(async () => ({ ok: true, value: {} as never }));
+    const host = await serve(answer, makeFolder());
+    onTestFinished(() => host.close());
+    await exchange(host, 'POST', DESCRIBE, { ...allowed(host), 'x-stemroot-opening': 'mark' }, '{}');
+    expect(answer).toHaveBeenCalledWith('workspace.describe', {}, 'mark');
+  });
+
   it('prints an address whose token stands behind the #, new at each launch', async () => {
     const [host, other] = [await startHost(), await startHost()];
     const { hash, search, pathname, hostname } = new URL(host.address);

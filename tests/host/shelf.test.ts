@@ -26,12 +26,19 @@ async function open(
   return workbench;
 }
 
+/** What a window that is loaded now would show of itself. */
+async function readOpening(workbench: Workbench): Promise<string> {
+  const answer = await workbench.answer('shelf.list', {});
+  if (!answer.ok) throw new Error(answer.message);
+  return (answer.value as CallResponse<'shelf.list'>).opening;
+}
+
 async function call<N extends CallName>(
   workbench: Workbench,
   name: N,
   request: CallRequest<N>,
 ): Promise<CallResponse<N>> {
-  const answer = await workbench.answer(name, request);
+  const answer = await workbench.answer(name, request, await readOpening(workbench));
   if (!answer.ok) throw new Error(`${answer.code}: ${answer.message}`);
   return answer.value as CallResponse<N>;
 }
@@ -69,6 +76,46 @@ describe('the shelf', () => {
     const south = (await call(workbench, 'shelf.list', {})).workspaces[1]!;
     expect(await call(workbench, 'shelf.open', { id: south.id })).toEqual({ name: 'south' });
     await call(workbench, 'choices.keep', { name: 'x', choices: 1 });
+  });
+
+  test('a call from a window that shows the former workspace is refused, also once that one is open again', async () => {
+    const folder = makeFolder();
+    await (await open(folder, 'north')).close();
+    const workbench = await open(folder, 'south');
+    const former = await readOpening(workbench);
+    const { workspaces } = await call(workbench, 'shelf.list', {});
+    const kept = { name: 'x', choices: 'of south' };
+    const refused = {
+      ok: false,
+      code: 'shelf.changed',
+      message: 'Another workspace is open now than the one that this window shows; nothing was stored.',
+    };
+    for (const name of ['north', 'south']) {
+      const { id } = workspaces.find((other) => other.name === name)!;
+      await call(workbench, 'shelf.open', { id });
+      expect(await workbench.answer('choices.keep', kept, former)).toMatchObject(refused);
+      expect(await workbench.answer('choices.keep', kept)).toMatchObject(refused);
+      expect((await call(workbench, 'choices.recall', { names: ['x'] })).choices).toEqual({});
+    }
+    expect(await workbench.answer('choices.keep', kept, await readOpening(workbench))).toMatchObject({
+      ok: true,
+    });
+  });
+
+  test('two changes at once are made one after the other, and leave one workspace open', async () => {
+    const folder = makeFolder();
+    for (const name of ['north', 'east']) await (await open(folder, name)).close();
+    const workbench = await open(folder, 'south');
+    const { workspaces } = await call(workbench, 'shelf.list', {});
+    const idOf = (name: string) => workspaces.find((other) => other.name === name)!.id;
+    const changes = ['north', 'east'].map((name) => call(workbench, 'shelf.open', { id: idOf(name) }));
+    expect(await Promise.all(changes)).toEqual([{ name: 'north' }, { name: 'east' }]);
+    await workbench.close();
+    // one that was left open would be locked
+    for (const name of ['north', 'east', 'south']) {
+      const { notices } = await call(await open(folder, name), 'workspace.describe', {});
+      expect(notices).toEqual([]);
+    }
   });
 
   test('one that is gone is told, and can be taken off; the open one stays open', async () => {

@@ -12,6 +12,9 @@ const shelved = z.object({
   isThere: z.boolean().describe('Whether the file is where it was.'),
 });
 
+/** Code of the refusal of a call from a window that shows another workspace than the one that is open. */
+export const SHELF_CHANGED = 'shelf.changed';
+
 const units = z.enum(['metric', 'us']);
 const hints = z.boolean().describe('Whether a new user is given hints.');
 const hintsDone = z.array(z.string().max(40)).max(50);
@@ -32,6 +35,12 @@ export const shelfCalls = {
     response: z.object({
       workspaces: z.array(shelved).describe('The latest first.'),
       preferences,
+      opening: z
+        .string()
+        .describe(
+          'Mark of the workspace that is open, new each time that one is opened. A window asks for it first, and every ' +
+            'call to the workspace carries it; a call with another mark is refused.',
+        ),
       canChoose: z.boolean().describe('Whether a dialog can be shown to choose or make another workspace.'),
     }),
   },

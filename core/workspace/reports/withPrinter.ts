@@ -8,9 +8,9 @@ export type PrintPdf = (html: Uint8Array) => Promise<Uint8Array>;
 
 /** Has a door's answers print: reports asked for as PDF are written as HTML, as ever, and then printed. */
 export function withPrinter(answer: AnswerCall, printPdf: PrintPdf): AnswerCall {
-  return async (name, request) => {
-    if (name !== 'reports.make' || !asksForPdf(request)) return answer(name, request);
-    const written = await answer(name, { ...request, format: 'html' });
+  return async (name, request, opening) => {
+    if (name !== 'reports.make' || !asksForPdf(request)) return answer(name, request, opening);
+    const written = await answer(name, { ...request, format: 'html' }, opening);
     if (!written.ok) return written;
     const report = written.value as CallResponse<'reports.make'>;
     try {

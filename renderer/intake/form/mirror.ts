@@ -7,7 +7,7 @@ const keyOf = (workspace: string) => `stemroot.drafts ${workspace}`;
  * the midst of a word loses no letter.
  */
 
-/** @param workspace - name of the one that the drafts are for */
+/** @param workspace - mark of the one that the drafts are for, so that they never come up in another of the same name */
 export function writeMirror(workspace: string, state: KeptDrafts): void {
   try {
     sessionStorage.setItem(keyOf(workspace), JSON.stringify(state));
@@ -20,9 +20,4 @@ export function writeMirror(workspace: string, state: KeptDrafts): void {
 export function readMirror(workspace: string): KeptDrafts | null {
   const text = sessionStorage.getItem(keyOf(workspace));
   return text === null ? null : (JSON.parse(text) as KeptDrafts);
-}
-
-/** Forgets what this tab wrote: the program has it, and another workspace of the same name is none of it. */
-export function forgetMirror(workspace: string): void {
-  sessionStorage.removeItem(keyOf(workspace));
 }

@@ -2,10 +2,9 @@ import { Button, Menu } from '@mantine/core';
 import { IconChevronDown } from '@tabler/icons-react';
 import { useEffect, useState } from 'react';
 import { callHost } from '../../client.ts';
+import { loadAgain } from '../../loadAgain.ts';
 import { ErrorNote } from '../../parts/index.ts';
 import type { CallAnswer, Failure } from '../../types.ts';
-import { useDrafts } from '../form/draftStore.ts';
-import { forgetMirror } from '../form/mirror.ts';
 import { readShelf, useShelf } from './useShelf.ts';
 
 /** The open workspace in words, and those that were opened lately to change to. @param words - of the open one */
@@ -23,12 +22,7 @@ export function ShelfMenu({ words }: { words: string }) {
       void readShelf();
       return;
     }
-    if (answer.value.name === null) return;
-    // everything in the window is of the workspace that was open
-    const { workspace } = useDrafts.getState();
-    if (workspace !== null) forgetMirror(workspace);
-    location.hash = '';
-    location.reload();
+    if (answer.value.name !== null) loadAgain();
   }
 
   return (
