@@ -26,7 +26,7 @@ let drags = 0;
  * moved by arrow keys, confirmed by Enter, refused by Delete, renumbered by a digit.
  */
 export function PickMarker({ row, frame, top, height, binHz, commands }: PickMarkerProps) {
-  const drag = useRef<{ fromPx: number; key: string; moved: boolean } | null>(null);
+  const drag = useRef<{ fromPx: number; leftPx: number; key: string; moved: boolean } | null>(null);
   const frequencyHz = row.frequencyHz ?? 0;
 
   function press(event: KeyboardEvent): void {
@@ -44,7 +44,9 @@ export function PickMarker({ row, frame, top, height, binHz, commands }: PickMar
   function grab(event: PointerEvent<HTMLDivElement>): void {
     event.currentTarget.setPointerCapture(event.pointerId);
     drags += 1;
-    drag.current = { fromPx: event.clientX, key: `drag-${drags}`, moved: false };
+    // read once: at each step it would have the whole page laid out in between
+    const leftPx = event.currentTarget.offsetParent!.getBoundingClientRect().left;
+    drag.current = { fromPx: event.clientX, leftPx, key: `drag-${drags}`, moved: false };
   }
 
   function pull(event: PointerEvent<HTMLDivElement>): void {
@@ -52,8 +54,7 @@ export function PickMarker({ row, frame, top, height, binHz, commands }: PickMar
     if (!current) return;
     if (!current.moved && Math.abs(event.clientX - current.fromPx) < SMALLEST_DRAG_PX) return;
     current.moved = true;
-    const box = event.currentTarget.offsetParent!.getBoundingClientRect();
-    const px = Math.min(Math.max(event.clientX - box.left, frame.startPx), frame.endPx);
+    const px = Math.min(Math.max(event.clientX - current.leftPx, frame.startPx), frame.endPx);
     commands.place(row, valueAt(frame, px), current.key);
   }
 

@@ -1,6 +1,6 @@
 import { useElementSize } from '@mantine/hooks';
 import type { Data, Layout, PlotlyHTMLElement } from 'plotly.js';
-import { type KeyboardEvent, type ReactNode, useEffect, useRef, useState } from 'react';
+import { type KeyboardEvent, type PointerEvent, type ReactNode, useEffect, useRef, useState } from 'react';
 import { Plotly } from './plotly.ts';
 import { type AxisRange, moveByKey } from './rangeKeys.ts';
 
@@ -34,6 +34,9 @@ export function Figure({ label, data, layout, onRange, onPointer, children }: Fi
   const plotRef = useRef<HTMLDivElement>(null);
   const rangeRef = useRef(onRange);
   rangeRef.current = onRange;
+  const pointerRef = useRef(onPointer);
+  pointerRef.current = onPointer;
+  const frameRef = useRef(0);
   const isZoomable = onRange !== undefined;
   const [moving, setMoving] = useState(AT_REST);
   const ready = width > 0 && height > 0;
@@ -55,6 +58,7 @@ export function Figure({ label, data, layout, onRange, onPointer, children }: Fi
   useEffect(() => {
     const plot = plotRef.current;
     return () => {
+      cancelAnimationFrame(frameRef.current);
       // a figure that is taken away in the midst of drawing is cleared when the drawing has ended
       if (plot) void drawingRef.current.finally(() => Plotly.purge(plot));
     };
@@ -69,15 +73,24 @@ export function Figure({ label, data, layout, onRange, onPointer, children }: Fi
     onRange?.(next === null ? 'all' : 'xaxis', next);
   }
 
+  /** Once a frame, for which the page is laid out anyway: at every event it would be laid out in between. */
+  function follow({ currentTarget, clientX, clientY }: PointerEvent<HTMLDivElement>): void {
+    cancelAnimationFrame(frameRef.current);
+    frameRef.current = requestAnimationFrame(() => {
+      const box = currentTarget.getBoundingClientRect();
+      pointerRef.current?.({ x: clientX - box.left, y: clientY - box.top, width, height });
+    });
+  }
+
   return (
     <div
       className="figure"
       ref={boxRef}
-      onPointerMove={(event) => {
-        const box = event.currentTarget.getBoundingClientRect();
-        onPointer?.({ x: event.clientX - box.left, y: event.clientY - box.top, width, height });
+      onPointerMove={follow}
+      onPointerLeave={() => {
+        cancelAnimationFrame(frameRef.current);
+        onPointer?.(null);
       }}
-      onPointerLeave={() => onPointer?.(null)}
     >
       <div
         className="figure-plot"
