@@ -25,6 +25,7 @@ import {
   listPriors,
   type MeasuredShape,
   overridePriors,
+  type PoleModel,
   pictureStemRoot,
   type RootMixture,
   rankNextMeasurements,
@@ -83,6 +84,8 @@ export type AnalysedVisit = {
   /** One table for each root model that is weighed, the usual first, and the models before any pick. */
   readonly tables: readonly FrequencyTable[];
   readonly prior: RootMixture;
+  /** The same under the species' prior of the modulus, where the visit sets one of its own. */
+  readonly bySpecies: { readonly tables: readonly FrequencyTable[]; readonly prior: RootMixture } | null;
   /** How the accepted candidates are numbered while nobody decided on any, most probable first. */
   readonly numberings: readonly Assignment[];
 };
@@ -130,14 +133,18 @@ export function analyseVisit(
         : [],
     ),
   );
-  const models = rootModelsOf(input.visit).map((root) => describePole(input.visit, root));
+  const models = describeRoots(input.visit);
   const { pole } = input.visit;
   const reachHz = tellFall(pole, models[0]!, () => plausibleReachHz(models));
   const lookedAtHz = Math.min(MAXIMUM_HZ, reachHz);
   const found = identifyModes(segments, { maximumHz: lookedAtHz });
   const azimuthsDeg =
     segments.length > 0 ? found.azimuthsDeg : recordings[0]!.channels.map((channel) => channel.azimuthDeg);
-  const tables = models.map((model) => tellFall(pole, model, () => tabulateFrequencies(model, azimuthsDeg)));
+  const tabulate = (these: readonly PoleModel[]) => {
+    const tables = these.map((model) => tellFall(pole, model, () => tabulateFrequencies(model, azimuthsDeg)));
+    return { tables, prior: fitRoots(tables, []) };
+  };
+  const { tables, prior } = tabulate(models);
   const proposal = proposeModes(found.candidates, segments.length > 0 ? listPlausibleBands(tables) : [], {
     strikes: segments.length,
     cornerHz: segments.reduce<number | null>(
@@ -156,7 +163,10 @@ export function analyseVisit(
     turnDeg: found.turnDeg,
     missing: proposal.missing,
     tables,
-    prior: fitRoots(tables, []),
+    prior,
+    bySpecies: input.visit.options.priors?.modulusPa
+      ? tabulate(describeRoots(overridePriors(input.visit, { modulusPa: null })))
+      : null,
     numberings: numberPicks(tables[0]!, proposal.modes.filter(isAccepted).map(leaveFree)),
   };
 }
@@ -169,7 +179,7 @@ export function concludeVisit(
 ): AssessmentOutcome {
   const decisions = sortDecisions(given);
   refuseContradictions(decisions.picks);
-  const { input, tables } = analysed;
+  const { input, tables, bySpecies } = analysed;
   const table = tables[0]!;
   const proposed = applyDecisions(analysed, decisions);
   const isAsProposed = decisions.picks.length === 0 && decisions.refusals.length === 0;
@@ -188,16 +198,18 @@ export function concludeVisit(
     assignments.filter((rival) => used.every(({ index, number }) => rival.numbers[index] === number)),
   );
 
-  const mixture = fitRoots(
-    tables,
-    used.map(({ candidate, number }) => ({
-      plane: candidate.plane,
-      number,
-      frequencyHz: candidate.frequencyHz.value,
-      sdHz: candidate.frequencyHz.sd,
-    })),
-    (at) => gatherExtras(at, input.visit.measured.staticPull, listShapes(used)),
-  );
+  const fitUnder = (these: readonly FrequencyTable[]) =>
+    fitRoots(
+      these,
+      used.map(({ candidate, number }) => ({
+        plane: candidate.plane,
+        number,
+        frequencyHz: candidate.frequencyHz.value,
+        sdHz: candidate.frequencyHz.sd,
+      })),
+      (at) => gatherExtras(at, input.visit.measured.staticPull, listShapes(used)),
+    );
+  const mixture = fitUnder(tables);
   const { posterior } = mixture[0]!;
   const fitted = used.length > 0 ? summarisePosterior(mixture, analysed.prior) : null;
   const strikes = listStrikes(analysed, decisions.strikes);
@@ -224,9 +236,26 @@ export function concludeVisit(
     recordingWarnings,
     posterior: used.length > 0 ? posterior : null,
     root,
-    stemDistanceSds: fitted
-      ? (fitted.lnModulus.mean - Math.log(table.model.modulus.median)) / table.model.modulus.logSd
-      : 0,
+    isFirstUncounted: proposed.some(
+      ({ candidate: { plane, frequencyHz } }) =>
+        used.some((pick) => pick.candidate.plane === plane) &&
+        used.every(
+          ({ candidate: other }) => other.plane !== plane || other.frequencyHz.value > frequencyHz.value,
+        ),
+    ),
+    stemDistances: fitted && {
+      // a prior set by hand may draw the stem away from its species, or hide how far it is away
+      species: bySpecies
+        ? takeFarther(
+            stemDistanceSds(fitted, bySpecies.tables),
+            stemDistanceSds(
+              summarisePosterior(fitUnder(bySpecies.tables), bySpecies.prior),
+              bySpecies.tables,
+            ),
+          )
+        : stemDistanceSds(fitted, tables),
+      ownPrior: bySpecies && stemDistanceSds(fitted, tables),
+    },
     rivalProbability: used.length > 0 ? 1 - numberingProbability : 0,
     identifiability: fitted?.identifiability ?? null,
   });
@@ -313,6 +342,10 @@ export function concludeVisit(
   return { assessment: roundNumbers(assessment, RESULT_DIGITS), picture, fit: fitted && posterior };
 }
 
+function describeRoots(visit: VisitFile): PoleModel[] {
+  return rootModelsOf(visit).map((root) => describePole(visit, root));
+}
+
 function isRead(given: VisitInput | ReadVisit): given is ReadVisit {
   return Array.isArray(given.recordings);
 }
@@ -394,7 +427,7 @@ function listShapes(used: readonly NumberedPick[]): MeasuredShape[] {
   );
 }
 
-/** Accepted peaks without a number between numbered ones of their plane, but for those in whose place an analyst declared a mode missing. */
+/** Accepted peaks without a number below or between numbered ones of their plane, but for those in whose place an analyst declared a mode missing. */
 function listPassedOver(
   proposed: readonly ProposedPick[],
   numbers: readonly (number | null)[],
@@ -406,8 +439,9 @@ function listPassedOver(
       if (numbers[i] != null) return false;
       const inPlane = settled.filter((pick) => pick.candidate.plane === plane);
       const above = inPlane.findIndex((pick) => pick.candidate.frequencyHz.value > frequencyHz.value);
-      if (above < 1) return false;
-      const [lower, upper] = [inPlane[above - 1]!.number, inPlane[above]!.number];
+      if (above < 0) return false;
+      const lower = inPlane[above - 1]?.number ?? 0;
+      const upper = inPlane[above]!.number;
       return !picks.some(
         (d) => d.plane === plane && d.frequencyHz === null && d.number > lower && d.number < upper,
       );
@@ -416,6 +450,16 @@ function listPassedOver(
       azimuthDeg: Math.round(candidate.azimuthDeg),
       frequencyHz: candidate.frequencyHz.value,
     }));
+}
+
+/** Of ln E from the median of the tables' prior, in that prior's standard deviations. */
+function stemDistanceSds({ lnModulus }: StemRootSummary, tables: readonly FrequencyTable[]): number {
+  const { median, logSd } = tables[0]!.model.modulus;
+  return (lnModulus.mean - Math.log(median)) / logSd;
+}
+
+function takeFarther(a: number, b: number): number {
+  return Math.abs(a) > Math.abs(b) ? a : b;
 }
 
 function findReasonInStrikes(

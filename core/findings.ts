@@ -27,14 +27,16 @@ type Evidence = {
   readonly dropped: readonly string[];
   /** Picks that are read elsewhere than they were set. */
   readonly moved: readonly MovedPick[];
-  /** Accepted peaks that carry no number, though lower and higher ones of their plane do. */
+  /** Accepted peaks that carry no number, though higher ones of their plane do. */
   readonly passedOver: readonly { readonly azimuthDeg: number; readonly frequencyHz: number }[];
   readonly furtherData: Assessment['furtherData'];
   readonly recordingWarnings: Assessment['recordingWarnings'];
   readonly posterior: StemRootPosterior | null;
   readonly root: Assessment['root'];
-  /** Distance of ln E from its prior median, in prior standard deviations. */
-  readonly stemDistanceSds: number;
+  /** An accepted peak lies below all picks of its plane that count. */
+  readonly isFirstUncounted: boolean;
+  /** Of ln E from the median of the species' prior and of one that the visit sets, in that prior's standard deviations; null where nothing was fitted. */
+  readonly stemDistances: { readonly species: number; readonly ownPrior: number | null } | null;
   readonly rivalProbability: number;
   readonly identifiability: StemRootSummary['identifiability'] | null;
 };
@@ -47,7 +49,7 @@ const SOFT_ROOT_FROM = 0.5;
 const RIVAL_FROM = 0.05;
 /** Squared misfit a degree of freedom from which the model is wrong for the pole, and no interval of it counts (ours). */
 const MISFIT_LIMIT = 6;
-/** A stem this far from its species is worth a line, and beyond the second no pole of it (ours). */
+/** A stem this far from its species, or from a prior set for it, is worth a line, and beyond the second no pole of it (ours). */
 const STEM_DISTANCE_SDS = 2;
 const STEM_LIMIT_SDS = 3;
 /** What is said of a datum that is odd with more than even chance; such a one takes no part in most of the fit. */
@@ -64,14 +66,14 @@ export function listFindings(evidence: Evidence): Finding[] {
     findSoftRoot,
     findRatioBelowClamped,
     findMisfit,
+    findUnseenPicks,
+    findOwnPicks,
     findPassedOver,
     findStemOutsideSpecies,
     findGirthOffClass,
     findLongPole,
     findOddPicks,
-    findUnseenPicks,
     findMovedPicks,
-    findOwnPicks,
     findOddData,
     findRival,
     findMissingFirstMode,
@@ -123,22 +125,29 @@ function findPassedOver({ passedOver }: Evidence): Finding | null {
   return {
     id: 'peak-passed-over',
     ...withholdBy(
-      `Clear peaks between the numbered modes belong to none: ${list}.`,
+      `Clear peaks below or between the numbered modes belong to none: ${list}.`,
       'Girth, length or masses may be wrong, or the numbers. Correct them, number the peaks, or refuse them.',
     ),
   };
 }
 
-function findStemOutsideSpecies(evidence: Evidence): Finding | null {
-  const { stemDistanceSds, posterior } = evidence;
-  if (!posterior || Math.abs(stemDistanceSds) < STEM_DISTANCE_SDS) return null;
-  const side = stemDistanceSds > 0 ? 'stiffer' : 'softer';
-  const text = `The stem comes out ${Math.abs(stemDistanceSds).toFixed(1)} standard deviations ${side} than its species.`;
-  const advice = 'Check girths, length, species and density.';
+function findStemOutsideSpecies({ stemDistances, visit, table }: Evidence): Finding | null {
+  if (!stemDistances) return null;
+  const { species, ownPrior } = stemDistances;
+  const outside = [
+    { sds: species, than: 'its species' },
+    { sds: ownPrior ?? 0, than: 'the prior set for it' },
+  ].filter(({ sds }) => Math.abs(sds) >= STEM_DISTANCE_SDS);
+  if (outside.length === 0) return null;
+  const distances = outside.map(
+    ({ sds, than }) =>
+      `${Math.abs(sds).toFixed(1)} standard deviations ${sds > 0 ? 'stiffer' : 'softer'} than ${than}`,
+  );
+  const text = `The stem comes out ${distances.join(' and ')}.`;
+  const advice = `Check girths, length, species${ownPrior === null ? ' and density' : ', density and the prior'}.`;
   // a girth that is not of the class and a stem that is not of the species are one mistake seen twice
   const isWrong =
-    Math.abs(stemDistanceSds) >= STEM_LIMIT_SDS ||
-    judgeGirth(evidence.visit.pole, evidence.table.model)?.isFar;
+    outside.some(({ sds }) => Math.abs(sds) >= STEM_LIMIT_SDS) || judgeGirth(visit.pole, table.model)?.isFar;
   return {
     id: 'stem-outside-species',
     ...(isWrong ? withholdBy(text, advice) : { text: `${text} ${advice}` }),
@@ -291,11 +300,13 @@ function findRival({ rivalProbability }: Evidence): Finding | null {
   };
 }
 
-function findMissingFirstMode({ modes, posterior }: Evidence): Finding | null {
+function findMissingFirstMode({ modes, posterior, isFirstUncounted }: Evidence): Finding | null {
   if (!posterior || modes.some((mode) => mode.number === 1)) return null;
   return {
     id: 'mode-1-missing',
-    text: 'Mode 1 was not found, and the root rests on it. Strike again with the hand, long and soft, and record 10 s or more.',
+    text: isFirstUncounted
+      ? 'Mode 1 is not counted, and the root rests on it. A clear peak lies below the modes that are: check priors, length and girths, or number it.'
+      : 'Mode 1 was not found, and the root rests on it. Strike again with the hand, long and soft, and record 10 s or more.',
   };
 }
 

@@ -74,6 +74,18 @@ describe('picks on the wrong modes', () => {
     const result = concludeVisit(analysed, shifted).assessment;
     expect(result.verdict).toBe('withheld');
     expect(result.strength).toBeNull();
+    const passedOver = result.findings.find(({ id }) => id === 'peak-passed-over');
+    expect(passedOver?.text).toMatch(
+      /^Clear peaks below or between the numbered modes belong to none: 1\.4\d Hz/,
+    );
+  });
+
+  test('leave a first mode that is seen uncounted, which is not said to be missing', () => {
+    const { findings } = concludeVisit(
+      analysed,
+      [0, 1].map((plane) => ({ plane, number: 1, frequencyHz: null })),
+    ).assessment;
+    expect(findings.find(({ id }) => id === 'mode-1-missing')?.text).toMatch(/^Mode 1 is not counted/);
   });
 
   test('that fall with the number, or are decided twice, are refused', () => {
@@ -125,6 +137,30 @@ describe('clear peaks without a number', () => {
         [0, 1].map((plane) => ({ plane, number: missing, frequencyHz: null })),
       ).assessment.findings.some(({ id }) => id === 'peak-passed-over');
     expect([1, 2, 3, 4].filter(isPassedOver)).toEqual([1, 3, 4]);
+  });
+});
+
+describe('a prior of the modulus set by hand', () => {
+  const under = (median: number, logSd: number, change: (visit: VisitFile) => void = () => {}) =>
+    assessChanged((visit) => {
+      visit.options.priors = { modulusPa: { median, logSd } };
+      change(visit);
+    });
+
+  test.each([0.1, 0.3])('with a spread of %s does not make a stem one of its species', (logSd) => {
+    const short = under(5e9, logSd, (visit) => {
+      visit.pole = { ...visit.pole, lengthM: 0.7 * visit.pole.lengthM, classCode: null, buttToTagM: null };
+    });
+    expect(short.withheldBecause).toMatch(/^The stem comes out .* softer than its species\./);
+  });
+
+  test('that draws a stem off its species gives no strength', () => {
+    expect(under(25e9, 0.03).withheldBecause).toMatch(/ stiffer than its species\./);
+  });
+
+  test('is named where the stem is far from that', () => {
+    const far = under(30e9, 0.1).findings.find(({ id }) => id === 'stem-outside-species')!;
+    expect(far.text).toMatch(/stiffer than its species and .* softer than the prior set for it\./);
   });
 });
 
