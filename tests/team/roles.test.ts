@@ -6,6 +6,8 @@ import {
   openWorkspace,
   ROLES,
 } from '../../core/workspace/index.ts';
+import { appendTrail } from '../../core/workspace/trail/appendTrail.ts';
+import { composeEntry, type ToldRow } from '../../core/workspace/trail/composeEntry.ts';
 import { makeCsv, makeSource, makeVisitFile } from '../workspace/visitFixture.ts';
 import { asUser, hasPostgres, makeDatabase, makeUser, run } from './makeTeamStore.ts';
 
@@ -101,6 +103,21 @@ describe.skipIf(!hasPostgres())('the database of a team store', () => {
       await expect(run(place, addPole)).rejects.toThrow('A change to poles has no entry in the trail');
     }
     expect(await run(keeper, 'SELECT * FROM stemroot.poles')).toEqual([]);
+  });
+
+  it("lends nobody a function that runs with its keeper's rights, to be run by a trigger of one's own", async () => {
+    const keeper = await makeDatabase();
+    const analyst = asUser(keeper, await makeUser(ROLES.analyse));
+    const functions = (await run(
+      keeper,
+      `SELECT oid::regproc::text AS name FROM pg_proc WHERE pronamespace = 'stemroot'::regnamespace AND prosecdef`,
+    )) as { name: string }[];
+    expect(functions).toContainEqual({ name: 'stemroot.follow_last_entry' });
+    for (const { name } of functions) {
+      const own = `CREATE TEMP TABLE own (seq bigint, previous_sha256 text, rows_json text);
+        CREATE TRIGGER own BEFORE INSERT ON own FOR EACH ROW EXECUTE FUNCTION ${name}()`;
+      await expect(run(analyst, own)).rejects.toThrow(NOT_ALLOWED);
+    }
   });
 
   it('refuses to change, delete or empty what is written once, also from its keeper', async () => {

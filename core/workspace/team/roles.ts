@@ -24,6 +24,20 @@ const CHANGED_BY_ANALYSTS = [
 /** What decides by which calibration results are computed. */
 const ADDED_TO_BY_PUBLISHERS = ['calibrations', 'calibration_choices', 'recomputes'];
 
+/**
+ * Functions that run with the rights of the keeper are run by the triggers of their tables, which need no right to it, and by nobody
+ * else: a trigger on a table of one's own could have the trail take a change for told.
+ */
+const LEND_NO_RIGHTS = `
+DO $$
+DECLARE lending regprocedure;
+BEGIN
+  FOR lending IN SELECT oid FROM pg_proc WHERE pronamespace = 'stemroot'::regnamespace AND prosecdef LOOP
+    EXECUTE format('REVOKE EXECUTE ON FUNCTION %s FROM PUBLIC', lending);
+  END LOOP;
+END $$;
+`;
+
 /** SQL that grants each role what it may do and no more; to be run again after every change of the tables. */
 export const GRANTS = `
 REVOKE ALL ON SCHEMA stemroot FROM PUBLIC;
@@ -36,4 +50,4 @@ GRANT INSERT ON ${ADDED_TO_BY_ANALYSTS.join(', ')} TO ${ROLES.analyse};
 GRANT INSERT, UPDATE, DELETE ON ${CHANGED_BY_ANALYSTS.join(', ')} TO ${ROLES.analyse};
 GRANT INSERT, DELETE ON quiz_scores TO ${ROLES.analyse};
 GRANT INSERT ON ${ADDED_TO_BY_PUBLISHERS.join(', ')} TO ${ROLES.publish};
-`;
+${LEND_NO_RIGHTS}`;
