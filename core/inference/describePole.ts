@@ -73,6 +73,7 @@ export function describePole(visit: VisitFile, rootModel: RootModelName): PoleMo
   const tipHeightM = pole.lengthM - depth.valueM;
   refuseAboveTip(visit, tipHeightM);
   const stem = describeStem(visit, tipHeightM);
+  refuseThickShell(visit, stem.shape);
   const soil = SOIL_PRIORS[measured.soil];
   const wood = modulusPrior(pole.species, measured.moisturePercent ?? null, measured.temperatureC ?? null);
   const modulus = givenOr(given.modulusPa, { median: wood.medianPa, logSd: wood.logSd, source: wood.source });
@@ -151,6 +152,20 @@ function refuseAboveTip({ measured, recordings }: VisitFile, tipHeightM: number)
       );
     }
   }
+}
+
+/** A bore hole is not quite radial, nor a pole quite round: a shell of the radius may read this much more (ours). */
+const SHELL_OVER_RADIUS = 1.05;
+
+/** A shell thicker than the pole is a slip of the pen, and would count as sound wood to the middle. */
+function refuseThickShell({ measured: { shellThicknessM } }: VisitFile, { diametersM }: StemShape): void {
+  const radiusM = diametersM[0]! / 2;
+  if (shellThicknessM == null || shellThicknessM <= SHELL_OVER_RADIUS * radiusM) return;
+  throw new InputError(
+    'visit.shell',
+    `Field measured.shellThicknessM: ${shellThicknessM} m is more than the radius at ground line, ${radiusM.toFixed(3)} m.`,
+    'Give the least sound shell in metres, at most the radius; check the circumferences.',
+  );
 }
 
 const GIVEN_SOURCE = 'given in options.priors of the visit';

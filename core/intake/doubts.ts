@@ -38,6 +38,8 @@ const SQUARE_DEG = 90;
 const SQUARE_OFF_DEG = 20;
 /** Wood in a pole is hardly drier, and above the fibre saturation of some 30 % it is wet to the touch. */
 const MOISTURE_PERCENT = [8, 60] as const;
+/** A shell reaches to the middle at most, and girths are taped above the ground line, where the pole is thinner. */
+const SHELL_OVER_RADIUS = 1.1;
 
 /** Says a length or a girth given in m as a crew writes it. */
 type Say = Readonly<Record<'length' | 'girth', (valueM: number) => string>>;
@@ -60,7 +62,7 @@ export function findDoubts(values: AnswerValues, today: string, units: UnitSyste
 
 const odd = (field: string, words: string): Problem => ({ field, level: 'odd', words });
 
-function doubtPole({ pole, measured }: AnswerValues, today: string, say: Say): Problem[] {
+function doubtPole({ pole, measured, circumferences }: AnswerValues, today: string, say: Say): Problem[] {
   const problems: Problem[] = [];
   if (pole.length !== null && pole.length > LONG_POLE_M) {
     problems.push(odd('pole.length', `${say.length(pole.length)} is long for a pole. Was it in feet?`));
@@ -76,15 +78,33 @@ function doubtPole({ pole, measured }: AnswerValues, today: string, say: Say): P
   if (measured.date !== null) {
     if (measured.date > today) problems.push(odd('measured.date', 'This day is still to come.'));
     if (pole.setYear !== null && pole.setYear > Number(measured.date.slice(0, 4))) {
-      problems.push(odd('pole.setYear', 'The pole was set after it was visited.'));
+      problems.push({
+        field: 'pole.setYear',
+        level: 'wrong',
+        words: 'The pole was set after it was visited.',
+      });
     }
   }
-  const { moisture } = measured;
+  const { moisture, shellThickness } = measured;
   if (moisture !== null && (moisture < MOISTURE_PERCENT[0] || moisture > MOISTURE_PERCENT[1])) {
     problems.push(
       odd(
         'measured.moisture',
         `Poles hold some ${MOISTURE_PERCENT[0]} to ${MOISTURE_PERCENT[1]} % as a rule.`,
+      ),
+    );
+  }
+  const girthM = Math.max(...circumferences.map(({ circumference }) => circumference ?? 0));
+  if (
+    shellThickness !== null &&
+    girthM > 0 &&
+    shellThickness > (SHELL_OVER_RADIUS * girthM) / (2 * Math.PI)
+  ) {
+    const radius = say.girth(girthM / (2 * Math.PI));
+    problems.push(
+      odd(
+        'measured.shellThickness',
+        `The pole is ${radius} from its middle to its face where it is thickest.`,
       ),
     );
   }

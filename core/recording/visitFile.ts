@@ -252,6 +252,15 @@ export function checkVisit(raw: unknown, fileName: string): VisitFile {
     );
   }
   const visit = result.data;
+  const { setYear } = visit.pole;
+  const visitYear = Number(visit.measured.date.slice(0, 4));
+  if (setYear != null && setYear > visitYear) {
+    throw new InputError(
+      'visit.field',
+      `${fileName}, field pole.setYear: ${setYear} is after the visit; expected ${visitYear} at the latest.`,
+      'Correct pole.setYear or measured.date.',
+    );
+  }
   const aboveGroundM = visit.pole.lengthM;
   const heights: [string, number][] = [
     ...visit.measured.cables.map((c, i): [string, number] => [`measured.cables[${i}].heightM`, c.heightM]),

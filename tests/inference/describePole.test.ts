@@ -18,6 +18,19 @@ describe('setting depth', () => {
   });
 });
 
+describe('shell', () => {
+  test.each([0.15, 0.9])('of %s m in a pole of 0.14 m radius is refused', (shellThicknessM) => {
+    expect(() => makeModel({ measured: { shellThicknessM } })).toThrow(
+      /shellThicknessM: .* more than the radius at ground line, 0\.13\d m/,
+    );
+  });
+
+  test('of the radius, read a little too thick, is that of a solid pole', () => {
+    const radiusM = makeModel().shape.diametersM[0]! / 2;
+    expect(() => makeModel({ measured: { shellThicknessM: 1.04 * radiusM } })).not.toThrow();
+  });
+});
+
 describe('stem', () => {
   test('goes straight through girth and tip', () => {
     const { shape } = makeModel();

@@ -148,6 +148,12 @@ describe('composeVisit', () => {
       /^wrong: No channel of hammer\.wav is used/,
     ],
     [
+      'a pole set after the visit',
+      (a) => (a.pole.setYear = typed('2030')),
+      'pole.setYear',
+      /^wrong: .*set after it was visited/,
+    ],
+    [
       'a control character',
       (a) => (a.pole.id = typed('a\u0007b')),
       'pole.id',
@@ -211,12 +217,6 @@ describe('composeVisit', () => {
     ],
     ['a day to come', (a) => (a.measured.date = typed('2026-07-02')), 'measured.date', /still to come/],
     [
-      'a pole set after the visit',
-      (a) => (a.pole.setYear = typed('2030')),
-      'pole.setYear',
-      /set after it was visited/,
-    ],
-    [
       'a class that nobody knows',
       (a) => (a.pole.classCode = typed('44')),
       'pole.classCode',
@@ -229,6 +229,12 @@ describe('composeVisit', () => {
       /square/,
     ],
     ['no blow by hand', (a) => (a.recordings[1]!.exciter = typed('hammer')), 'recordings', /no blow by hand/],
+    [
+      'a shell thicker than the pole',
+      (a) => (a.measured.shellThickness = typed('6', 'in')),
+      'measured.shellThickness',
+      /5 in from its middle/,
+    ],
     ['dry wood', (a) => (a.measured.moisture = typed('2')), 'measured.moisture', /8 to 60 %/],
     [
       'a tip thicker than the pole below',

@@ -40,6 +40,7 @@ describe('parseVisitFile', () => {
     ['pole.lengthM', -1, /field pole\.lengthM: .*received -1/],
     ['pole.lengthM', '9', /field pole\.lengthM: .*received "9"/],
     ['pole.species', 'teak', /field pole\.species: .*received "teak"/],
+    ['pole.setYear', 2126, /field pole\.setYear: 2126 is after the visit; expected 2026 at the latest/],
     ['pole.colour', 'brown', /colour/],
     ['measured.date', '3 May', /field measured\.date/],
     ['measured.circumferences', [], /field measured\.circumferences/],
