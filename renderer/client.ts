@@ -47,7 +47,7 @@ export async function callHost<N extends CallName>(name: N, request: CallRequest
   return answer;
 }
 
-type Opening = { ok: true; mark: string } | Extract<CallAnswer<CallName>, { ok: false }>;
+type Opening = { ok: true; mark: string; workspace: string } | Extract<CallAnswer<CallName>, { ok: false }>;
 
 let opening: Promise<Opening> | null = null;
 
@@ -56,18 +56,21 @@ function knowOpening(): Promise<Opening> {
   return opening;
 }
 
-/** Mark of the workspace that everything in this window is of; null where the program did not answer. */
-export async function readOpening(): Promise<string | null> {
+/** Identity of the workspace that everything in this window is of, the same over starts of the program; null where nobody said so. */
+export async function readWorkspaceId(): Promise<string | null> {
   const asked = await knowOpening();
-  return asked.ok ? asked.mark : null;
+  return asked.ok ? asked.workspace : null;
 }
 
 /** Asked once, before any other call: all calls of this window go to one workspace, or nowhere. */
 async function askOpening(): Promise<Opening> {
   const answer = await askHost('shelf.list', {}, '');
-  if (answer.ok) return { ok: true, mark: answer.value.opening };
+  if (answer.ok) {
+    const { opening: mark, workspaces } = answer.value;
+    return { ok: true, mark, workspace: workspaces.find(({ isOpen }) => isOpen)?.id ?? '' };
+  }
   // without a shelf there is one workspace alone
-  if (answer.code === 'call.notHere') return { ok: true, mark: '' };
+  if (answer.code === 'call.notHere') return { ok: true, mark: '', workspace: '' };
   opening = null;
   return answer;
 }

@@ -1,5 +1,5 @@
 import { create } from 'zustand';
-import { callHost, readOpening } from '../../client.ts';
+import { callHost, readWorkspaceId } from '../../client.ts';
 import { readBase64 } from '../../parts/index.ts';
 import { recallChoices } from '../../state/index.ts';
 import type { Failure } from '../../types.ts';
@@ -14,7 +14,7 @@ export const DRAFTS_KEPT_AS = 'intake/drafts';
 type DraftChoices = KeptDrafts & {
   /** Whether what an earlier window kept was asked for. */
   recalled: boolean;
-  /** Mark of the workspace that the drafts are for; null until it is known. */
+  /** Identity of the workspace that the drafts are for; null until it is known. */
   workspace: string | null;
   /** What went wrong with beginning a draft or attaching to it. */
   failure: Failure | null;
@@ -40,7 +40,7 @@ export async function recallDrafts(): Promise<void> {
   const { recalled, set } = useDrafts.getState();
   if (recalled) return;
   set({ recalled: true });
-  const workspace = await readOpening();
+  const workspace = await readWorkspaceId();
   const kept = await recallChoices<KeptDrafts>(DRAFTS_KEPT_AS);
   set({ workspace });
   const mirrored = workspace === null ? null : readMirror(workspace);

@@ -7,7 +7,7 @@ const keyOf = (workspace: string) => `stemroot.drafts ${workspace}`;
  * the midst of a word loses no letter.
  */
 
-/** @param workspace - mark of the one that the drafts are for, so that they never come up in another of the same name */
+/** @param workspace - identity of the one that the drafts are for: another may have the same name */
 export function writeMirror(workspace: string, state: KeptDrafts): void {
   try {
     sessionStorage.setItem(keyOf(workspace), JSON.stringify(state));
