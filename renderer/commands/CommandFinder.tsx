@@ -4,19 +4,19 @@ import { type KeyboardEvent, useId, useState } from 'react';
 import { WINDOW_COMMANDS, type WindowCommandId } from '../../core/workspace/contract.ts';
 import { nameKeys } from './keys.ts';
 
-/** Commands by words of their titles; Enter does the one that is marked. */
+/** Commands by words of their titles and other words for them; Enter does the one that is marked. */
 export function CommandFinder(props: { onRun: (id: WindowCommandId) => void; onClose: () => void }) {
   const { onRun, onClose } = props;
   const [words, setWords] = useState('');
   const [at, setAt] = useState(0);
   const listId = useId();
   const found = WINDOW_COMMANDS.filter(
-    ({ id, title }) =>
+    ({ id, title, alsoFor }) =>
       id !== 'find' &&
       words
         .toLowerCase()
         .split(/\s+/)
-        .every((word) => title.toLowerCase().includes(word)),
+        .every((word) => `${title} ${alsoFor}`.toLowerCase().includes(word)),
   );
   const marked = Math.min(at, found.length - 1);
 

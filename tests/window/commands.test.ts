@@ -45,6 +45,23 @@ test('a command is found by its words and done, by keyboard alone', async () => 
   await page.getByRole('dialog').waitFor({ state: 'hidden' });
 });
 
+test.each([
+  ['pdf', 'Go to the register'],
+  ['undo', 'Show the keys'],
+  ['dark theme', 'Change between light and dark colours'],
+  ['import', 'Bring in visits'],
+])('other words for a command find it too, and are not shown: %s', async (words, title) => {
+  const page = await openMounted();
+  await openFinder(page);
+  await page.keyboard.type(words);
+  const options = page.getByRole('dialog').getByRole('option');
+  await expect.poll(() => options.count()).toBe(1);
+  const { keys } = WINDOW_COMMANDS.find((command) => command.title === title)!;
+  expect(await options.first().textContent()).toBe(
+    `${title}${keys.replace('CmdOrCtrl', 'Ctrl').replaceAll('+', ' + ')}`,
+  );
+});
+
 test('arrows walk through what was found, and words that no command has find none', async () => {
   const page = await openMounted();
   await openFinder(page);
