@@ -6,8 +6,6 @@ import {
   openWorkspace,
   ROLES,
 } from '../../core/workspace/index.ts';
-import { appendTrail } from '../../core/workspace/trail/appendTrail.ts';
-import { composeEntry, type ToldRow } from '../../core/workspace/trail/composeEntry.ts';
 import { makeCsv, makeSource, makeVisitFile } from '../workspace/visitFixture.ts';
 import { asUser, hasPostgres, makeDatabase, makeUser, run } from './makeTeamStore.ts';
 
