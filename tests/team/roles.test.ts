@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, onTestFinished } from 'vitest';
 import {
   createWorkspaceService,
   importVisit,
@@ -6,6 +6,8 @@ import {
   openWorkspace,
   ROLES,
 } from '../../core/workspace/index.ts';
+import { appendTrail } from '../../core/workspace/trail/appendTrail.ts';
+import { composeEntry, type ToldRow, type TrailRow } from '../../core/workspace/trail/composeEntry.ts';
 import { makeCsv, makeSource, makeVisitFile } from '../workspace/visitFixture.ts';
 import { asUser, hasPostgres, makeDatabase, makeUser, run } from './makeTeamStore.ts';
 
@@ -23,6 +25,15 @@ async function importOne(place: string): Promise<number> {
   const { visitId } = await importVisit(store, source);
   await store.close();
   return visitId!;
+}
+
+async function addEntry(place: string, entry: TrailRow): Promise<void> {
+  const columns = Object.keys(entry);
+  await run(
+    place,
+    `INSERT INTO stemroot.trail (${columns}) VALUES (${columns.map((_, i) => `$${i + 1}`)})`,
+    Object.values(entry),
+  );
 }
 
 const ADD_CALIBRATION = `INSERT INTO stemroot.calibrations (name, number, document_json, document_sha256, origin, added_at)
@@ -142,5 +153,77 @@ describe.skipIf(!hasPostgres())('the database of a team store', () => {
     );
     const [{ sha256 }] = (await run(keeper, 'SELECT sha256 FROM stemroot.trail')) as [{ sha256: string }];
     await expect(add(3, sha256)).rejects.toThrow('Entry 3 does not follow');
+  });
+
+  it('refuses an entry whose hash is not that of what it holds, and takes every text that can be written', async () => {
+    const keeper = await makeDatabase();
+    const analyst = asUser(keeper, await makeUser(ROLES.analyse));
+    const store = await openTeamStore(analyst);
+    onTestFinished(() => store.close());
+    const controls = Array.from({ length: 31 }, (_, i) => String.fromCharCode(i + 1)).join('');
+    const texts = [
+      `${controls}\x7f`,
+      '"\\/\\u0041',
+      '\u2028\u2029\ufeff\ufffe',
+      'é e\u0301 ß 木 🪵',
+      '{"a":null}',
+    ];
+    for (const text of texts) {
+      const entry = { action: 'set', subject: text, who: `x${text}`, why: text } as const;
+      await store.db.transaction().execute(async (transaction) => {
+        await appendTrail(transaction, { ...entry, before: { [text]: text }, after: [text, 1e21, null] });
+      });
+    }
+    const handlers = createWorkspaceService(store);
+    const { holds, chain } = await handlers['care.prove']({});
+    expect([holds, chain.entries]).toEqual([true, 1 + texts.length]);
+
+    const last = chain.head!;
+    const right = composeEntry({ action: 'set', subject: 's' }, [], last);
+    for (const wrong of [
+      { sha256: 'f'.repeat(64) },
+      { who: 'Bob' },
+      { why: '' },
+      { rows_json: '[ ]' },
+      { at: '2026' },
+    ]) {
+      await expect(addEntry(analyst, { ...right, ...wrong })).rejects.toThrow(
+        `The hash of entry ${right.seq} is not that of what it holds`,
+      );
+    }
+    await addEntry(analyst, right);
+    expect(await handlers['care.prove']({})).toMatchObject({ holds: true });
+  });
+
+  it('refuses an entry that names what its transaction did not write, but of the keeper, who moves a store', async () => {
+    const keeper = await makeDatabase();
+    await importOne(keeper);
+    const analyst = asUser(keeper, await makeUser(ROLES.analyse));
+    const [last] = (await run(
+      keeper,
+      'SELECT seq, sha256 FROM stemroot.trail ORDER BY seq DESC LIMIT 1',
+    )) as [{ seq: string; sha256: string }];
+    const named: ToldRow = ['poles', '[1]', 'f'.repeat(64)];
+    const entry = composeEntry({ action: 'set', subject: 's' }, [named], { ...last, seq: Number(last.seq) });
+    await expect(addEntry(analyst, entry)).rejects.toThrow(
+      `Entry ${entry.seq} names rows that were not written with it`,
+    );
+    await addEntry(keeper, entry);
+  });
+
+  it('keeps the mark of a move that is not complete for its keeper', async () => {
+    const keeper = await makeDatabase();
+    const analyst = asUser(keeper, await makeUser(ROLES.analyse));
+    const mark = "INSERT INTO stemroot.kept_choices VALUES ('move not complete', '{}', 'now')";
+    await expect(run(analyst, mark)).rejects.toThrow(/row-level security/);
+    await run(analyst, "INSERT INTO stemroot.kept_choices VALUES ('other', '{}', 'now')");
+    await expect(run(analyst, "UPDATE stemroot.kept_choices SET name = 'move not complete'")).rejects.toThrow(
+      /row-level security/,
+    );
+    await run(keeper, mark);
+    await run(analyst, 'DELETE FROM stemroot.kept_choices');
+    const store = await openTeamStore(analyst);
+    expect(store.readOnly).toMatchObject({ code: 'store.moving' });
+    await store.close();
   });
 });

@@ -11,6 +11,7 @@ import { zstandard } from './20261127T160000_zstandard.ts';
 import { register } from './20261127T170000_register.ts';
 import { recordingPieces } from './20261128T080000_recordingPieces.ts';
 import { registerRanges } from './20261128T083000_registerRanges.ts';
+import { sealedEntries } from './20261128T090000_sealedEntries.ts';
 
 type Migration = { readonly name: string; readonly up: string };
 
@@ -24,4 +25,5 @@ export const teamMigrations: readonly Migration[] = [
   register,
   recordingPieces,
   registerRanges,
+  sealedEntries,
 ];
