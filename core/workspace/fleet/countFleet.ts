@@ -62,15 +62,20 @@ export async function hasQueue({ db }: TeamStore): Promise<boolean> {
   return rows[0]!.job !== null;
 }
 
-/** Jobs by their state, and those done a second lately, from the start of the first of them on. */
+/**
+ * Jobs that are not done by their state, and those done a second lately, from the start of the first of them on. Each question has an
+ * index of the queue's own: among a million jobs that are done, too, windows ask every few seconds.
+ */
 async function countJobs({
   db,
 }: TeamStore): Promise<{ jobs: Readonly<Record<string, number>>; rateHz: number | null }> {
   const job = sql.table(`${QUEUE_SCHEMA}.job`);
   const { rows } = await sql<{ state: string; jobs: number }>`
-    SELECT CASE name WHEN ${GIVEN_UP_QUEUE} THEN 'given up' ELSE state::text END AS state, count(*) AS jobs FROM ${job}
-    WHERE name = ${ASSESS_QUEUE} OR (name = ${GIVEN_UP_QUEUE} AND state = 'created' AND NOT EXISTS (
-      SELECT FROM assessments WHERE visit_id = (data ->> 'visitId')::bigint)) GROUP BY 1`.execute(db);
+    SELECT state::text AS state, count(*) AS jobs FROM ${job}
+    WHERE name = ${ASSESS_QUEUE} AND state IN ('created', 'retry', 'active') GROUP BY state
+    UNION ALL
+    SELECT 'given up', count(*) FROM ${job} WHERE name = ${GIVEN_UP_QUEUE} AND state = 'created' AND NOT EXISTS (
+      SELECT FROM assessments WHERE visit_id = (data ->> 'visitId')::bigint)`.execute(db);
   const { rows: lately } = await sql<{ rate: number | null }>`
     SELECT (count(*) / nullif(extract(epoch FROM now() - greatest(min(started_on), now() - ${LATELY}::interval)), 0))::float8 AS rate
     FROM ${job} WHERE name = ${ASSESS_QUEUE} AND state = 'completed' AND completed_on > now() - ${LATELY}::interval`.execute(
