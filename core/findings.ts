@@ -9,7 +9,7 @@ import {
   type StemRootPosterior,
   type StemRootSummary,
 } from './inference/index.ts';
-import { judgeGirth } from './judgeGirth.ts';
+import { isGirthJudged, judgeGirth } from './judgeGirth.ts';
 import type { MovedPick } from './listMovedPicks.ts';
 import { nameAzimuth } from './nameAzimuth.ts';
 import { namePlane } from './namePlane.ts';
@@ -52,6 +52,11 @@ const MISFIT_LIMIT = 6;
 /** A stem this far from its species, or from a prior set for it, is worth a line, and beyond the second no pole of it (ours). */
 const STEM_DISTANCE_SDS = 2;
 const STEM_LIMIT_SDS = 3;
+/**
+ * The same where no class tells what girth the pole should have, so that the species alone holds girth and length: nearer on the soft
+ * side, where the girth reads too large and the capacity, which goes with its cube, too high. By the prior one sound pole in 44 is as soft, one in 160 as stiff (ours).
+ */
+const UNCHECKED_LIMITS_SDS = { softer: 2, stiffer: 2.5 } as const;
 /** What is said of a datum that is odd with more than even chance; such a one takes no part in most of the fit. */
 const HARDLY_COUNTS = 'hardly counts in the result';
 const METRE_PER_FOOT = 0.3048;
@@ -134,9 +139,11 @@ function findPassedOver({ passedOver }: Evidence): Finding | null {
 function findStemOutsideSpecies({ stemDistances, visit, table }: Evidence): Finding | null {
   if (!stemDistances) return null;
   const { species, ownPrior } = stemDistances;
+  const isChecked = isGirthJudged(visit.pole);
+  const side = species > 0 ? 'stiffer' : 'softer';
   const outside = [
-    { sds: species, than: 'its species' },
-    { sds: ownPrior ?? 0, than: 'the prior set for it' },
+    { sds: species, than: 'its species', limit: isChecked ? STEM_LIMIT_SDS : UNCHECKED_LIMITS_SDS[side] },
+    { sds: ownPrior ?? 0, than: 'the prior set for it', limit: STEM_LIMIT_SDS },
   ].filter(({ sds }) => Math.abs(sds) >= STEM_DISTANCE_SDS);
   if (outside.length === 0) return null;
   const distances = outside.map(
@@ -144,10 +151,11 @@ function findStemOutsideSpecies({ stemDistances, visit, table }: Evidence): Find
       `${Math.abs(sds).toFixed(1)} standard deviations ${sds > 0 ? 'stiffer' : 'softer'} than ${than}`,
   );
   const text = `The stem comes out ${distances.join(' and ')}.`;
-  const advice = `Check girths, length, species${ownPrior === null ? ' and density' : ', density and the prior'}.`;
+  const checks = `girths, length, species${ownPrior === null ? ' and density' : ', density and the prior'}`;
+  const advice = `Check ${checks}${visit.pole.classCode == null ? ', and give the class' : ''}.`;
   // a girth that is not of the class and a stem that is not of the species are one mistake seen twice
   const isWrong =
-    outside.some(({ sds }) => Math.abs(sds) >= STEM_LIMIT_SDS) || judgeGirth(visit.pole, table.model)?.isFar;
+    outside.some(({ sds, limit }) => Math.abs(sds) >= limit) || judgeGirth(visit.pole, table.model)?.isFar;
   return {
     id: 'stem-outside-species',
     ...(isWrong ? withholdBy(text, advice) : { text: `${text} ${advice}` }),

@@ -34,13 +34,12 @@ const SLIP_WORDS = {
 
 /** Holds the girth near the ground against the class of the pole; null where it is one of its class, or where none is known. */
 export function judgeGirth(pole: VisitFile['pole'], model: PoleModel): GirthOffClass | null {
-  if (pole.classCode == null || !isPoleClass(pole.classCode)) return null;
-  const lower = findLowerCircumference(pole.classCode, pole.lengthM);
-  const usual = lower && findClassGirths(pole.classCode, pole.lengthM, pole.species, lower.fromButtM);
-  if (!usual) return null;
+  const known = findUsualGirths(pole);
+  if (!known) return null;
+  const { usual, fromButtM } = known;
   const { leastM, mostM } = usual;
   const [groundM, tipM] = [model.shape.diametersM[0]!, model.shape.diametersM.at(-1)!];
-  const share = (lower.fromButtM - model.settingDepthM) / (model.lengthM - model.settingDepthM);
+  const share = (fromButtM - model.settingDepthM) / (model.lengthM - model.settingDepthM);
   const girthM = Math.PI * (groundM + (tipM - groundM) * share);
   const isFar = Math.abs(girthM / leastM - 1) >= GIRTH_SHARE;
   const isThin = girthM < (1 - GIRTH_THIN_SHARE) * leastM;
@@ -52,6 +51,19 @@ export function judgeGirth(pole: VisitFile['pole'], model: PoleModel): GirthOffC
     isRefused: slip !== null || (mostM !== null && girthM > (1 + GIRTH_REFUSED_SHARE) * mostM),
     words: `Girth near the ground is ${metres(girthM)}, where poles of class ${pole.classCode} of this length have ${tellRange(usual)}.${slip ? SLIP_WORDS[slip] : ''}`,
   };
+}
+
+/** Whether the class of a pole tells what girth it should have. */
+export function isGirthJudged(pole: VisitFile['pole']): boolean {
+  return findUsualGirths(pole) !== null;
+}
+
+/** Girths of the class near the ground, and how far from the butt; null where class or length does not tell. */
+function findUsualGirths({ classCode, lengthM, species }: VisitFile['pole']) {
+  if (classCode == null || !isPoleClass(classCode)) return null;
+  const lower = findLowerCircumference(classCode, lengthM);
+  const usual = lower && findClassGirths(classCode, lengthM, species, lower.fromButtM);
+  return usual && { usual, fromButtM: lower.fromButtM };
 }
 
 function tellRange({ leastM, mostM, status }: ClassGirths): string {

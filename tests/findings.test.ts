@@ -80,6 +80,18 @@ test('a pole so thin that it would fall is told by its girth, where a class says
   expect(said({ ...loaded, pole: { ...loaded.pole, classCode: null } })).toThrow(/too slender to carry/);
 });
 
+test('a pole that falls only under a wide prior of its modulus is told by that', () => {
+  const attachments = [{ heightM: 8, massKg: 300, kind: 'transformer' }];
+  const loaded = { ...visit, measured: { ...visit.measured, attachments } };
+  const said = (changed: VisitFile) => () =>
+    analyseVisit({ ...analysed.input, visit: changed }, [], analysed.judgement);
+  expect(said(loaded)).not.toThrow();
+  const priors = { modulusPa: { median: 11.5e9, logSd: 1.5 } };
+  expect(said({ ...loaded, options: { priors } })).toThrow(
+    /^The prior set for the stem modulus \(11\.5 GPa, logSd 1\.5\) reaches so low/,
+  );
+});
+
 test('a length in feet read as metres is one, with what it would be in feet', () => {
   const thick = withGirths(2);
   const long = { ...thick, pole: { ...visit.pole, lengthM: 35, classCode: null } };

@@ -61,6 +61,24 @@ describe('a girth typed wrong', () => {
   });
 });
 
+test('a stem two standard deviations softer than its species gives no strength where no class checks the girth', () => {
+  const withClass = (classCode: string | null) =>
+    assessChanged((visit) => {
+      visit.pole.classCode = classCode;
+      visit.measured.circumferences = visit.measured.circumferences.map((at) => ({
+        ...at,
+        circumferenceM: 1.5 * at.circumferenceM,
+      }));
+      visit.measured.topCircumferenceM &&= 1.5 * visit.measured.topCircumferenceM;
+    });
+  const text = /^The stem comes out 2\.\d standard deviations softer than its species/;
+  expect(withClass(null).withheldBecause).toMatch(text);
+  // of a class that such a girth is one of
+  const known = withClass('1');
+  expect(known.findings.map((f) => f.text).join()).toMatch(/2\.\d standard deviations softer/);
+  expect(known.strength).not.toBeNull();
+});
+
 describe('picks on the wrong modes', () => {
   test('one number too low in both planes give no strength', () => {
     const { modes } = concludeVisit(analysed, []).assessment;
