@@ -2,6 +2,7 @@ import Papa from 'papaparse';
 import { expect, it, vi } from 'vitest';
 import { CAUTIONS } from '../../core/cautions.ts';
 import {
+  type AnswerCall,
   callService,
   createWorkspaceService,
   type Handlers,
@@ -143,6 +144,18 @@ it('prints by the door that can, and says so where none can', async () => {
     code: 'report.notAssessed',
   });
 });
+
+it.each(['pdf', 'html'])(
+  'a door that prints hands on which workspace the window shows, for %s',
+  async (format) => {
+    const answer = vi.fn<AnswerCall>(async () => ({
+      ok: true,
+      value: { fileName: 'a.html', base64: '' } as never,
+    }));
+    await withPrinter(answer, async (html) => html)('reports.make', { format }, 'mark');
+    expect(answer).toHaveBeenCalledWith('reports.make', { format: 'html' }, 'mark');
+  },
+);
 
 it('refuses an empty selection', async () => {
   const handlers = await makeReported();
