@@ -25,7 +25,9 @@ export function gatherPredictors(
   return {
     species: pole.species,
     modulusPa: modulusOf(stem),
-    modulusPriorPa: modulus ? { median: modulus.median, logSd: spreadOf(modulus) } : null,
+    modulusPriorPa: modulus
+      ? { median: modulus.median, logSd: spreadOf(modulus), isSetByHand: modulus.isGiven ?? false }
+      : null,
     // that of the result is the species' where nobody weighed a core: not known of this pole
     densityKgPerM3: measured.densityKgPerM3 ?? null,
     frequenciesHz: meanFrequencies(modes),

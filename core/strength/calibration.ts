@@ -7,7 +7,7 @@ export type StrengthPredictors = {
   /** Of the stem as it stands, at its moisture and temperature, shear deflection taken out, in Pa. */
   readonly modulusPa: Lognormal;
   /** What was taken as known of the modulus before the measurement, and is in it; null: `modulusPa` is a bare measurement. */
-  readonly modulusPriorPa: Lognormal | null;
+  readonly modulusPriorPa: (Lognormal & { readonly isSetByHand: boolean }) | null;
   /** Of the wood as it stands, measured on this pole. */
   readonly densityKgPerM3: number | null;
   /** Modes 1 to 3; means of both planes. */

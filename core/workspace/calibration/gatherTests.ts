@@ -1,6 +1,7 @@
 import type { Kysely } from 'kysely';
 import type { Assessment } from '../../assessment.ts';
 import { gatherPredictors } from '../../gatherPredictors.ts';
+import { STEM_MODULUS } from '../../inference/index.ts';
 import type { VisitFile } from '../../recording/index.ts';
 import { type BreakTestRow, countArmsNotShortened, separateMeasurement } from '../../strength/index.ts';
 import { findLatestAssessment } from '../assessments.repository.ts';
@@ -102,6 +103,13 @@ async function linkTest(
       row,
       visitId: visit.visitId,
       remark: `The result of the visit of ${visit.date} is withheld (${latest.result.withheldBecause}): figures are those of the table.`,
+    };
+  }
+  if (latest.result.priors.some(({ name, isGiven }) => name === STEM_MODULUS && isGiven)) {
+    return {
+      row,
+      visitId: visit.visitId,
+      remark: `A prior set by hand is in the stem modulus of the visit of ${visit.date}: figures are those of the table.`,
     };
   }
   const file = decodeVisitFile(visit.fileBytes, visit.fileName);

@@ -67,7 +67,7 @@ describe('a calibration document', () => {
   it('takes the prior out of an assessment’s modulus before it acknowledges the error of the measurement', () => {
     const calibration = calibrationFromDocument(publish());
     const measured = { median: 13e9, logSd: 0.1 };
-    const prior = { median: 9e9, logSd: 0.2 };
+    const prior = { median: 9e9, logSd: 0.2, isSetByHand: false };
     const posterior = {
       median: Math.exp((25 * Math.log(prior.median) + 100 * Math.log(measured.median)) / 125),
       logSd: 125 ** -0.5,
@@ -82,7 +82,7 @@ describe('a calibration document', () => {
 
   it('takes the prior out where the error is ignored too, and withholds where the prior is all there is', () => {
     const calibration = calibrationFromDocument(publish(PLAIN));
-    const prior = { median: 9e9, logSd: 0.2 };
+    const prior = { median: 9e9, logSd: 0.2, isSetByHand: false };
     const answer = calibration.predictModulusOfRupture({ ...STEM, modulusPa: prior, modulusPriorPa: prior });
     expect(answer).toMatchObject({ modulusOfRupturePa: null });
     const at = (modulusPa: { median: number; logSd: number }, modulusPriorPa: typeof prior | null) =>
@@ -92,6 +92,21 @@ describe('a calibration document', () => {
       logSd: 125 ** -0.5,
     };
     expect(at(posterior, prior).centre).toBeCloseTo(at({ median: 13e9, logSd: 0.1 }, null).centre, 12);
+  });
+
+  it('withholds where the prior of the modulus was set by hand, if it predicts from the modulus', () => {
+    const modulusPriorPa = { median: 11e9, logSd: 0.2, isSetByHand: true };
+    const stem = { ...STEM, modulusPa: { median: 11e9, logSd: 0.08 }, modulusPriorPa };
+    expect(calibrationFromDocument(publish()).predictModulusOfRupture(stem)).toMatchObject({
+      modulusOfRupturePa: null,
+      withheldBecause: expect.stringMatching(/a prior set by hand is in that of this pole/),
+    });
+    const rows = ROWS.map((row, i) => ({ ...row, circumferenceM: 0.8 + i / 100 }));
+    const byGirth = publishCalibration(
+      fitRelation(rows, { ...PLAIN, predictors: ['circumference'] }),
+      PUBLICATION,
+    );
+    expect(calibrationFromDocument(byGirth).predictModulusOfRupture(stem).modulusOfRupturePa).not.toBeNull();
   });
 
   it('names the requirement’s modulus only where strength follows from the modulus', () => {

@@ -123,6 +123,18 @@ describe('a test of a pole that was visited', () => {
     expect(test!.remark).toMatch(/is withheld \(No strike was found in the recordings\.\)/);
   });
 
+  it('keeps the figures of its table where a prior set by hand is in the modulus of the visit', async () => {
+    const { store, handlers } = await makeAssessed([]);
+    const options = { priors: { modulusPa: { median: 14e9, logSd: 0.05 } } };
+    const visit = { ...makeVisitFile('MC-4'), options };
+    await importVisit(store, makeSource(visit, { 'MC-4.csv': makeCsv(0) }, 'MC-4.visit.json'));
+    await call(handlers, 'visit.assess', { visitId: 1, decisions: [] });
+    await keepSeries(handlers, [HEADER, row('MC-4')].join('\n'));
+    const [test] = (await call(handlers, 'calibration.tests', {})).tests;
+    expect(test).toMatchObject({ visitId: 1, modulusPa: 9.9e9 });
+    expect(test!.remark).toMatch(/^A prior set by hand is in the stem modulus/);
+  });
+
   it('takes none of several visits where its table names none', async () => {
     const { store, handlers } = await makeAssessed(['MC-8']);
     const files = { 'MC-8.csv': makeCsv(7) };

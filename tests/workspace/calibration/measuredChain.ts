@@ -68,7 +68,10 @@ function conclude(
       root: assessment.root,
       modes: assessment.modes,
       priors: [
-        lognormal('stem modulus', PRIOR.median, PRIOR.logSd, 'Pa'),
+        {
+          ...lognormal('stem modulus', PRIOR.median, PRIOR.logSd, 'Pa'),
+          isGiven: visit.options.priors?.modulusPa !== undefined,
+        },
         lognormal('setting depth', 1.6, 0.03, 'm'),
         lognormal('girth at ground line', 0.85, 0.008, 'm'),
         lognormal('girth at the tip', 0.54, 0.02, 'm'),
