@@ -4,7 +4,8 @@ import type { Spectrum } from '../types.ts';
 export const MAXIMUM_HZ = 80;
 export const WHOLE: Range = [0, MAXIMUM_HZ];
 
-export const MARGIN = { l: 62, r: 18, t: 4, b: 22 } as const;
+/** At the right is room for the names of the planes, where no mark of a pick comes. */
+export const MARGIN = { l: 62, r: 58, t: 4, b: 22 } as const;
 const GAP = 0.05;
 
 /** One step of an arrow key: the distance of two points of the spectrum. */

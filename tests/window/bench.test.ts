@@ -145,6 +145,21 @@ test('a frequency typed far off mode 1 keeps the other plane its pick, and the r
   await page.getByText('Withheld: these are no result.').waitFor();
 });
 
+test('on the smallest screen the remark of the spectrum is whole, and no mark covers the name of a plane', async () => {
+  const page = await openBench();
+  // mode 4 comes near the right edge
+  await page.getByRole('textbox', { name: 'Frequency to', exact: true }).fill('48');
+  await page.keyboard.press('Enter');
+  const spectrum = page.getByRole('region', { name: 'Spectrum', exact: true });
+  const last = spectrum.getByRole('slider', { name: /^Mode 4 of plane 1/ });
+  await last.waitFor();
+  const remark = spectrum.getByText('△ predicted, × no pick');
+  expect(await remark.evaluate((own) => own.scrollWidth - own.clientWidth)).toBe(0);
+  const name = (await spectrum.getByText('plane 1').boundingBox())!;
+  const mark = (await last.boundingBox())!;
+  expect(mark.x + mark.width).toBeLessThan(name.x);
+});
+
 test('a pick set beside its peak shows the frequency that the program used, and says where it was set', async () => {
   const page = await openBench();
   const field = frequencyOf(page, 1);
