@@ -76,6 +76,7 @@ export function listFindings(evidence: Evidence): Finding[] {
     findPassedOver,
     findStemOutsideSpecies,
     findGirthOffClass,
+    findGirthUnchecked,
     findLongPole,
     findOddPicks,
     findMovedPicks,
@@ -172,6 +173,15 @@ function findGirthOffClass({ visit: { pole }, table: { model } }: Evidence): Fin
       advice: 'Measure the girth again, and check class and length.',
       withholds: true,
     }),
+  };
+}
+
+/** Capacity goes with the cube of the girth, and nothing but a class holds that. */
+function findGirthUnchecked({ visit, posterior }: Evidence): Finding | null {
+  if (!posterior || isGirthJudged(visit.pole)) return null;
+  return {
+    id: 'girth-unchecked',
+    text: 'No class tells what girth this pole should have, and one a tenth too large makes the capacity up to a third too high. Tape it again, and state the class.',
   };
 }
 

@@ -54,6 +54,12 @@ test('a girth 13 % too small is one', () => {
   expect(findingsOf(withGirths(0.87)).has('girth-off-class')).toBe(true);
 });
 
+test('a girth that no class checks is said to be unchecked', () => {
+  const without = { ...visit, pole: { ...visit.pole, classCode: null } };
+  expect(findingsOf(visit).has('girth-unchecked')).toBe(false);
+  expect(findingsOf(without).get('girth-unchecked')).toMatch(/Tape it again, and state the class\.$/);
+});
+
 /** The girths of a pole of its class all the way up, and the same where each was measured across the pole. */
 function withDiameters(attachments: VisitFile['measured']['attachments']): VisitFile {
   const across = withGirths(1 / Math.PI);

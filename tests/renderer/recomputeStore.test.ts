@@ -17,11 +17,14 @@ const refusalOf = (code: string) => ({ ok: false, code, message: `Not now: ${cod
 
 /** What the host answers, by call; of several answers the last stays. */
 let answers: Record<string, object[]>;
+/** As a door that has one workspace alone answers. */
+const NO_SHELF = refusalOf('call.notHere');
 
 beforeEach(() => {
   vi.useFakeTimers();
   useRecompute.setState({ progress: null, failure: null, refusal: null });
   const call = async (name: string) => {
+    if (name === 'shelf.list') return NO_SHELF;
     const [first, ...rest] = answers[name]!;
     if (rest.length > 0) answers[name] = rest;
     return first;

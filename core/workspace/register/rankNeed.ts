@@ -54,6 +54,7 @@ const MISFITS: Readonly<Record<string, number>> = {
 /** Told by reasons of their own, or true of nearly every pole, so that they set none apart. */
 const TOLD_OTHERWISE = new Set([
   'section-not-inspected',
+  'girth-unchecked',
   'faulty-strikes',
   'strikes-overruled',
   'one-sided',
