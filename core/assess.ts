@@ -212,6 +212,7 @@ export function concludeVisit(
   const mixture = fitUnder(tables);
   const { posterior } = mixture[0]!;
   const fitted = used.length > 0 ? summarisePosterior(mixture, analysed.prior) : null;
+  const usual = fitted && bySpecies ? summarisePosterior(fitUnder(bySpecies.tables), bySpecies.prior) : null;
   const strikes = listStrikes(analysed, decisions.strikes);
   const modes = used.map((pick, i) => describeUsedMode(pick, posterior, i));
   const root = fitted && describeRoot(mixture, fitted, input.visit);
@@ -246,15 +247,10 @@ export function concludeVisit(
     stemDistances: fitted && {
       // a prior set by hand may draw the stem away from its species, or hide how far it is away
       species: bySpecies
-        ? takeFarther(
-            stemDistanceSds(fitted, bySpecies.tables),
-            stemDistanceSds(
-              summarisePosterior(fitUnder(bySpecies.tables), bySpecies.prior),
-              bySpecies.tables,
-            ),
-          )
+        ? takeFarther(stemDistanceSds(fitted, bySpecies.tables), stemDistanceSds(usual!, bySpecies.tables))
         : stemDistanceSds(fitted, tables),
       ownPrior: bySpecies && stemDistanceSds(fitted, tables),
+      drawn: usual && (fitted.lnModulus.mean - usual.lnModulus.mean) / usual.lnModulus.sd,
     },
     rivalProbability: used.length > 0 ? 1 - numberingProbability : 0,
     identifiability: fitted?.identifiability ?? null,

@@ -36,7 +36,12 @@ type Evidence = {
   /** An accepted peak lies below all picks of its plane that count. */
   readonly isFirstUncounted: boolean;
   /** Of ln E from the median of the species' prior and of one that the visit sets, in that prior's standard deviations; null where nothing was fitted. */
-  readonly stemDistances: { readonly species: number; readonly ownPrior: number | null } | null;
+  readonly stemDistances: {
+    readonly species: number;
+    readonly ownPrior: number | null;
+    /** How far the visit's own prior draws ln E from where the species' prior leaves it, in standard deviations of the latter. */
+    readonly drawn: number | null;
+  } | null;
   readonly rivalProbability: number;
   readonly identifiability: StemRootSummary['identifiability'] | null;
 };
@@ -57,6 +62,8 @@ const STEM_LIMIT_SDS = 3;
  * side, where the girth reads too large and the capacity, which goes with its cube, too high. By the prior one sound pole in 44 is as soft, one in 160 as stiff (ours).
  */
 const UNCHECKED_LIMITS_SDS = { softer: 2, stiffer: 2.5 } as const;
+/** A prior set by hand draws a sound stem so far from what the recordings tell once in eighty times (ours). */
+const DRAWN_LIMIT_SDS = 2.5;
 /** What is said of a datum that is odd with more than even chance; such a one takes no part in most of the fit. */
 const HARDLY_COUNTS = 'hardly counts in the result';
 const METRE_PER_FOOT = 0.3048;
@@ -75,6 +82,7 @@ export function listFindings(evidence: Evidence): Finding[] {
     findOwnPicks,
     findPassedOver,
     findStemOutsideSpecies,
+    findPriorAgainstData,
     findGirthOffClass,
     findGirthUnchecked,
     findLongPole,
@@ -160,6 +168,19 @@ function findStemOutsideSpecies({ stemDistances, visit, table }: Evidence): Find
   return {
     id: 'stem-outside-species',
     ...(isWrong ? withholdBy(text, advice) : { text: `${text} ${advice}` }),
+  };
+}
+
+/** A prior so narrow that the recordings cannot speak against it is no measurement. */
+function findPriorAgainstData({ stemDistances }: Evidence): Finding | null {
+  const drawn = stemDistances?.drawn ?? 0;
+  if (Math.abs(drawn) < DRAWN_LIMIT_SDS) return null;
+  return {
+    id: 'prior-against-data',
+    ...withholdBy(
+      `The prior set for the stem modulus makes the stem ${drawn > 0 ? 'stiffer' : 'softer'} by ${Math.abs(drawn).toFixed(1)} standard deviations of what the recordings tell without it.`,
+      'Take it back or widen it, or find out which of the two is wrong.',
+    ),
   };
 }
 

@@ -172,6 +172,13 @@ describe('a prior of the modulus set by hand', () => {
     expect(short.withheldBecause).toMatch(/^The stem comes out .* softer than its species\./);
   });
 
+  test('that is too narrow for the recordings to speak against gives no strength', () => {
+    expect(under(18e9, 0.01).withheldBecause).toMatch(
+      /^The prior set for the stem modulus makes the stem stiffer by 3\.\d standard deviations/,
+    );
+    expect(under(10e9, 0.01).strength).not.toBeNull();
+  });
+
   test('that draws a stem off its species gives no strength', () => {
     expect(under(25e9, 0.03).withheldBecause).toMatch(/ stiffer than its species\./);
   });
