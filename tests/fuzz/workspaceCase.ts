@@ -25,7 +25,6 @@ const TABLES = [
   'poles',
   'visits',
   'recordings',
-  'recording_pieces',
   'visit_recordings',
   'assessments',
   'rulings',

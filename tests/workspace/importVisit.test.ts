@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { zstdCompressSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { PIECE_BYTES } from '../../core/workspace/compression.ts';
-import { importVisit, type Store } from '../../core/workspace/index.ts';
+import { createWorkspaceService, importVisit, type Store } from '../../core/workspace/index.ts';
 import { withRecordingBytes } from '../../core/workspace/withRecordingBytes.ts';
 import { forcePast, runPast } from './runPast.ts';
 import { LONG_S, makeCsv, makeSource, makeStore, makeVisitFile } from './visitFixture.ts';
@@ -148,9 +148,20 @@ describe('a long recording', () => {
       'was taken for another',
       'UPDATE recording_pieces SET compressed_bytes = (SELECT compressed_bytes FROM recordings WHERE recordings.sha256 = recording_pieces.sha256)',
     ],
-  ])('of which a piece %s is refused', async (_what, change) => {
+    [
+      'does not unfold, the first',
+      'UPDATE recordings SET compressed_bytes = substr(compressed_bytes, 2) WHERE sha256 IN (SELECT sha256 FROM recording_pieces)',
+    ],
+  ])('of which a piece %s is refused, and found by a proof', async (_what, change) => {
     const store = await makeLong();
+    const prove = async () => (await createWorkspaceService(store)['care.prove']({})).evidence;
+    expect(await prove()).toEqual([]);
     await forcePast(store, change);
     await expect(readText(store, hashOf(makeCsv(2, 2 * LONG_S)))).rejects.toThrow(DAMAGED);
+    expect((await prove()).toSorted()).toEqual(
+      [LONG_CSV, makeCsv(2, 2 * LONG_S)]
+        .map((text) => `Recording ${hashOf(text)} is not what was imported.`)
+        .toSorted(),
+    );
   });
 });

@@ -33,11 +33,11 @@ function prove(database: Database.Database, options: { known?: string | undefine
 }
 
 /** Reads the further pieces of a recording; in forms before there were any, none. */
-function prepareFurther(database: Database.Database): (sha256: unknown) => Iterable<FurtherPiece> {
+function prepareFurther(database: Database.Database): (sha256: unknown) => FurtherPiece[] {
   const isThere = database.prepare("SELECT 1 FROM main.sqlite_schema WHERE name = 'recording_pieces'").get();
   if (!isThere) return () => [];
   const further = database.prepare(
     'SELECT compressed_bytes FROM main.recording_pieces WHERE sha256 = ? ORDER BY position',
   );
-  return (sha256) => further.iterate(sha256) as Iterable<FurtherPiece>;
+  return (sha256) => further.all(sha256) as FurtherPiece[];
 }

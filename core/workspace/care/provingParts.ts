@@ -23,7 +23,7 @@ export type FurtherPiece = Pick<Tables['recording_pieces'], 'compressed_bytes'>;
 
 type EvidenceCheck = {
   /** Looks at the next row of a table; those of others than recordings and visits are passed by. @param further - further pieces of a recording, in their order */
-  take(table: string, row: Readonly<Record<string, unknown>>, further?: Iterable<FurtherPiece>): void;
+  take(table: string, row: Readonly<Record<string, unknown>>, further?: readonly FurtherPiece[]): void;
   readonly faults: string[];
   readonly counted: { recordings: number; visits: number };
 };
@@ -55,7 +55,7 @@ export function createEvidenceCheck(): EvidenceCheck {
   };
 }
 
-function isAsImported(first: Tables['recordings'], further: Iterable<FurtherPiece>): boolean {
+function isAsImported(first: Tables['recordings'], further: readonly FurtherPiece[]): boolean {
   const { encoding, size_bytes, sha256 } = first;
   const hash = createHash('sha256');
   let left = size_bytes;
@@ -65,9 +65,7 @@ function isAsImported(first: Tables['recordings'], further: Iterable<FurtherPiec
     left -= piece?.length ?? 0;
     return piece !== undefined;
   };
-  if (!take(first)) return false;
-  for (const piece of further) if (!take(piece)) return false;
-  return left === 0 && hash.digest('hex') === sha256;
+  return [first, ...further].every(take) && left === 0 && hash.digest('hex') === sha256;
 }
 
 /** Puts together what was found. */

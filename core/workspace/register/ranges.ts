@@ -14,6 +14,7 @@ const RANGES = 64;
 const FEWEST_VISITS = 100_000;
 /** A range that has outgrown this share of all visits, as the latest of the dates does, is divided anew. */
 const LARGEST_SHARE = 1 / 8;
+const TOLD_BY = 'measured_on';
 /** Visits that bounds are chosen by: each range comes out within a fifth or so of its share. */
 const SAMPLE_VISITS = 20_000;
 
@@ -25,19 +26,26 @@ export async function dropRanges(transaction: Db): Promise<void> {
 }
 
 /**
- * Divides the orders of a large team store into ranges, where they are not or where those have grown too uneven.
+ * Divides the orders of a large team store into ranges, where they are not or where those have grown too uneven: one order after the
+ * other, since nobody else can write meanwhile.
  * @param options.fewest - a store of fewer visits is left alone @default 100000
  */
 export async function makeRanges(db: Db, { fewest = FEWEST_VISITS } = {}): Promise<void> {
   if (!isTeam(db) || !(await areRangesLacking(db, fewest))) return;
-  await db.transaction().execute(async (transaction) => {
-    // somebody else may have been first
-    if (!(await areRangesLacking(transaction, fewest))) return;
-    await dropRanges(transaction);
-    // statistics may be of a table that was empty
-    await sql`SET LOCAL enable_seqscan = off`.execute(transaction);
-    const sample = await readSample(transaction);
-    for (const { column, kind } of INDEXED_COLUMNS) {
+  const sample = await readSample(db);
+  // the one by which ranges are told to be lacking comes last: where this is broken off, it is done again
+  const columns = INDEXED_COLUMNS.toSorted(
+    (a, b) => Number(a.column === TOLD_BY) - Number(b.column === TOLD_BY),
+  );
+  for (const { column, kind } of columns) {
+    await db.transaction().execute(async (transaction) => {
+      // somebody else may have been first
+      if (!(await areRangesLacking(transaction, fewest))) return;
+      for (const table of ['register_bounds', 'register_counts'] as const) {
+        await transaction.deleteFrom(table).where('column_name', '=', column).execute();
+      }
+      // statistics may be of a table that was empty
+      await sql`SET LOCAL enable_seqscan = off`.execute(transaction);
       await storeBounds(transaction, column, kind, sample);
       for (const [i, within] of (await listRanges(transaction, column)).entries()) {
         await sql`INSERT INTO register_counts (column_name, range_number, facet_id, visits)
@@ -45,8 +53,8 @@ export async function makeRanges(db: Db, { fewest = FEWEST_VISITS } = {}): Promi
           transaction,
         );
       }
-    }
-  });
+    });
+  }
 }
 
 /** Bounds of a segment's order, each with the number of wanted visits ahead of it; none where nothing is counted. */
@@ -92,7 +100,7 @@ async function areRangesLacking(db: Db, fewest: number): Promise<boolean> {
   const { rows } = await sql<{ visits: number; counted: number; largest: number }>`
     SELECT (SELECT sum(visits) FROM register_facets)::bigint AS visits,
       coalesce(sum(visits), 0)::bigint AS counted, coalesce(max(visits), 0)::bigint AS largest
-    FROM (SELECT sum(visits) AS visits FROM register_counts WHERE column_name = 'measured_on' GROUP BY range_number) AS ranges`.execute(
+    FROM (SELECT sum(visits) AS visits FROM register_counts WHERE column_name = ${TOLD_BY} GROUP BY range_number) AS ranges`.execute(
     db,
   );
   const { visits, counted, largest } = rows[0]!;
