@@ -9,7 +9,11 @@ export function PoleFields() {
       <div className="form-grid">
         <FormField path="pole.id" label="Number" needed help="As on its tag." />
         <FormField path="pole.species" label="Species" needed choices={SPECIES_CHOICES} />
-        <FormField path="pole.classCode" label="Class" help="H6 to H1, 1 to 10; it gives the requirement." />
+        <FormField
+          path="pole.classCode"
+          label="Class"
+          help="H6 to H1, 1 to 10; for requirement and usual girth."
+        />
         <FormField path="pole.length" label="Length" needed help="Whole, butt to tip." />
         <FormField path="pole.treatment" label="Treatment" />
         <FormField path="pole.setYear" label="Year set" />
