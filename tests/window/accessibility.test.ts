@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
-import { findViolations, OVERLAY } from './findViolations.ts';
+import { findViolations, LOOKS, OVERLAY } from './findViolations.ts';
 import { type OpenedWindow, openVisit, openWindow } from './openWindow.ts';
 
 let opened: OpenedWindow;
@@ -8,7 +8,7 @@ beforeAll(async () => {
 });
 afterAll(() => opened.close());
 
-describe.each(['light', 'dark'] as const)('in %s colours', (colorScheme) => {
+describe.each(LOOKS)('in $colorScheme colours', ({ colorScheme, viewport }) => {
   test('the register has no violation', async () => {
     const page = await opened.open({ colorScheme });
     await page.getByRole('row').nth(5).waitFor();
@@ -46,10 +46,7 @@ describe.each(['light', 'dark'] as const)('in %s colours', (colorScheme) => {
     expect(await findViolations(page, OVERLAY)).toEqual([]);
   });
 
-  test.each([
-    ['small', { width: 1280, height: 800 }],
-    ['large', { width: 1920, height: 1080 }],
-  ])('the bench has no violation on a %s screen', async (_, viewport) => {
+  test('the bench has no violation, on a small screen or a large one', async () => {
     const page = await opened.open({ colorScheme, viewport });
     await openVisit(page, 'KV-0106');
     await page.getByRole('img', { name: /^Spectrum/ }).waitFor();

@@ -5,7 +5,7 @@ import type { Locator, Page } from 'playwright';
 import { afterAll, afterEach, beforeAll, describe, expect, inject, test } from 'vitest';
 import { createWorkspaceService, openStore } from '../../core/workspace/index.ts';
 import { makeBreakTests } from '../../samples/breakTests.ts';
-import { findViolations } from './findViolations.ts';
+import { findViolations, LOOKS } from './findViolations.ts';
 import { type OpenedWindow, openWindow, readText } from './openWindow.ts';
 import { fillCalibration } from './pictureCalibration.ts';
 
@@ -479,48 +479,43 @@ describe('where there is something to show', () => {
   afterAll(() => filled.close());
   afterEach(() => expect(filled.complaints.splice(0)).toEqual([]));
 
-  describe.each(['light', 'dark'] as const)('in %s colours axe finds no violation', (colorScheme) => {
-    test.each([
-      ['small', { width: 1280, height: 800 }],
-      ['large', { width: 1920, height: 1080 }],
-    ])(
-      'on a %s screen',
-      async (_, viewport) => {
-        const page = await openPlace({ colorScheme, viewport }, filled);
-        await page.getByRole('heading', { name: 'Tests', exact: true }).waitFor();
-        expect(await findViolations(page)).toEqual([]);
-        await openView(page, 'Relations');
-        await page.getByRole('img', { name: /^Error on poles not seen/ }).waitFor();
-        await pointsOf(page, 'residuals').focus();
-        await page.keyboard.press('Space');
-        await page.getByText('Coefficients, groups and range').click();
-        expect(await findViolations(page)).toEqual([]);
-        await openView(page, 'Threshold');
-        await page.getByRole('slider', { name: 'Threshold' }).waitFor();
-        await page
-          .getByRole('region', { name: 'Worth a second visit' })
-          .getByText(/, in force$/)
-          .waitFor();
-        expect(await findViolations(page)).toEqual([]);
-        await openView(page, 'Requirement');
-        await page.getByRole('button', { name: 'Add a force' }).click();
-        await page.getByText(/kN·m required/).waitFor();
-        expect(await findViolations(page)).toEqual([]);
-        await openView(page, 'Versions');
-        await page
-          .getByRole('region', { name: 'Differences' })
-          .getByText(/new results under/)
-          .waitFor();
-        expect(await findViolations(page)).toEqual([]);
-        await page.getByRole('button', { name: 'Bring in break tests' }).click();
-        await page.getByRole('button', { name: 'Choose a file' }).waitFor();
-        expect(await findViolations(page)).toEqual([]);
-        await page.keyboard.press('Escape');
-        await page.getByRole('button', { name: 'Publish' }).click();
-        await page.getByRole('dialog').getByRole('textbox', { name: 'Author' }).waitFor();
-        expect(await findViolations(page)).toEqual([]);
-      },
-      LONG_MS,
-    );
-  });
+  test.each(LOOKS)(
+    'in $colorScheme colours axe finds no violation',
+    async ({ colorScheme, viewport }) => {
+      const page = await openPlace({ colorScheme, viewport }, filled);
+      await page.getByRole('heading', { name: 'Tests', exact: true }).waitFor();
+      expect(await findViolations(page)).toEqual([]);
+      await openView(page, 'Relations');
+      await page.getByRole('img', { name: /^Error on poles not seen/ }).waitFor();
+      await pointsOf(page, 'residuals').focus();
+      await page.keyboard.press('Space');
+      await page.getByText('Coefficients, groups and range').click();
+      expect(await findViolations(page)).toEqual([]);
+      await openView(page, 'Threshold');
+      await page.getByRole('slider', { name: 'Threshold' }).waitFor();
+      await page
+        .getByRole('region', { name: 'Worth a second visit' })
+        .getByText(/, in force$/)
+        .waitFor();
+      expect(await findViolations(page)).toEqual([]);
+      await openView(page, 'Requirement');
+      await page.getByRole('button', { name: 'Add a force' }).click();
+      await page.getByText(/kN·m required/).waitFor();
+      expect(await findViolations(page)).toEqual([]);
+      await openView(page, 'Versions');
+      await page
+        .getByRole('region', { name: 'Differences' })
+        .getByText(/new results under/)
+        .waitFor();
+      expect(await findViolations(page)).toEqual([]);
+      await page.getByRole('button', { name: 'Bring in break tests' }).click();
+      await page.getByRole('button', { name: 'Choose a file' }).waitFor();
+      expect(await findViolations(page)).toEqual([]);
+      await page.keyboard.press('Escape');
+      await page.getByRole('button', { name: 'Publish' }).click();
+      await page.getByRole('dialog').getByRole('textbox', { name: 'Author' }).waitFor();
+      expect(await findViolations(page)).toEqual([]);
+    },
+    LONG_MS,
+  );
 });

@@ -17,3 +17,9 @@ export async function findViolations(page: Page, within?: string): Promise<strin
   const { violations } = await (within === undefined ? axe : axe.include(within)).analyze();
   return violations.map((v) => `${v.id}: ${v.nodes.map((node) => node.html).join(' | ')}`);
 }
+
+/** Colours tell on contrast, the size on what stands where: each is looked at once, crossing them finds nothing more. */
+export const LOOKS = [
+  { colorScheme: 'light', viewport: { width: 1280, height: 800 } },
+  { colorScheme: 'dark', viewport: { width: 1920, height: 1080 } },
+] as const;

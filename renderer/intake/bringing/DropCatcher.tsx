@@ -1,4 +1,4 @@
-import { useEffect } from 'react';
+import { useLayoutEffect } from 'react';
 import { useWindow } from '../../state/index.ts';
 import { bringIn } from './bringIn.ts';
 import { fromDrop } from './foundFile.ts';
@@ -6,7 +6,8 @@ import { fromDrop } from './foundFile.ts';
 /** Takes what is dropped anywhere on the window; a place that wants it for itself stops the event before. */
 export function DropCatcher() {
   const setImporting = useWindow((s) => s.setImporting);
-  useEffect(() => {
+  // before the window is seen for the first time: what is dropped then is not lost
+  useLayoutEffect(() => {
     const hasFiles = (event: DragEvent) => event.dataTransfer?.types.includes('Files') ?? false;
     const over = (event: DragEvent) => {
       // without this the browser would leave the window for the file
