@@ -171,7 +171,8 @@ test('nothing typed is lost over a reload in the midst of a word, nor with the w
 
 test('visits dropped anywhere come in; recordings alone begin a visit that is written down', async () => {
   const page = await opened.open();
-  await page.getByRole('main').waitFor();
+  await page.getByRole('heading', { level: 1 }).first().waitFor();
+  await page.waitForLoadState('networkidle');
   const files = readdirSync(inject('samples')).filter((name) => name.startsWith('KV-0104'));
   await dropFiles(page, files.map(sample));
   await page.getByText('1 brought in, 0 already there, 0 failed.').waitFor();
