@@ -3,7 +3,7 @@ import { INDEXED_COLUMNS } from '../migrations/20261127T170000_register.ts';
 import { isOneOf, isTeam } from '../sqlWords.ts';
 import type { Tables } from '../tables.ts';
 import type { StoredRow, ValueColumn } from './orders.ts';
-import { fromMark, type Mark, type Place, type Segment } from './readStretch.ts';
+import { compareValues, fromMark, type Mark, type Place, type Segment } from './readStretch.ts';
 
 type Db = Kysely<Tables>;
 type Order = Pick<Segment, 'column' | 'direction' | 'isTurned'>;
@@ -18,11 +18,15 @@ const TOLD_BY = 'measured_on';
 /** Visits that bounds are chosen by: each range comes out within a fifth or so of its share. */
 const SAMPLE_VISITS = 20_000;
 
-/** Takes the ranges away: nothing is counted then, as where nearly every row is to be written. */
-export async function dropRanges(transaction: Db): Promise<void> {
+/** Takes the ranges of orders away, of all where none is named: nothing is counted then, as where nearly every row is to be written. */
+export async function dropRanges(
+  transaction: Db,
+  columns: readonly string[] = INDEXED_COLUMNS.map(({ column }) => column),
+): Promise<void> {
   if (!isTeam(transaction)) return;
-  await transaction.deleteFrom('register_bounds').execute();
-  await transaction.deleteFrom('register_counts').execute();
+  for (const table of ['register_bounds', 'register_counts'] as const) {
+    await transaction.deleteFrom(table).where('column_name', 'in', columns).execute();
+  }
 }
 
 /**
@@ -41,9 +45,7 @@ export async function makeRanges(db: Db, { fewest = FEWEST_VISITS } = {}): Promi
     await db.transaction().execute(async (transaction) => {
       // somebody else may have been first
       if (!(await areRangesLacking(transaction, fewest))) return;
-      for (const table of ['register_bounds', 'register_counts'] as const) {
-        await transaction.deleteFrom(table).where('column_name', '=', column).execute();
-      }
+      await dropRanges(transaction, [column]);
       // statistics may be of a table that was empty
       await sql`SET LOCAL enable_seqscan = off`.execute(transaction);
       await storeBounds(transaction, column, kind, sample);
@@ -121,10 +123,9 @@ async function storeBounds(
   sample: readonly StoredRow[],
 ): Promise<void> {
   const readValue = (row: StoredRow) => row[column as ValueColumn];
-  const compare = (a: string | number, b: string | number) => (a < b ? -1 : a > b ? 1 : 0);
   const held = sample
     .filter((row) => readValue(row) !== null)
-    .toSorted((a, b) => compare(readValue(a)!, readValue(b)!) || compare(a.place, b.place));
+    .toSorted((a, b) => compareValues(readValue(a)!, readValue(b)!) || compareValues(a.place, b.place));
   const chosen = new Map<string, Tables['register_bounds']>();
   for (let i = 1; i < RANGES && held.length > 0; i++) {
     const row = held[Math.floor((i * held.length) / RANGES)]!;

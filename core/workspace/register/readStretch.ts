@@ -157,7 +157,8 @@ function compare({ column, direction, isTurned }: Segment, a: Place, b: Place): 
   return byValue || (isTurned ? -byPlace : byPlace);
 }
 
-function compareValues(a: string | number, b: string | number): number {
+/** Of two values of a column, which comes first as the database has it. */
+export function compareValues(a: string | number, b: string | number): number {
   if (typeof a === 'number' && typeof b === 'number') return a - b;
   return Buffer.compare(Buffer.from(String(a)), Buffer.from(String(b)));
 }
