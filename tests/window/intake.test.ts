@@ -171,8 +171,7 @@ test('nothing typed is lost over a reload in the midst of a word, nor with the w
 
 test('visits dropped anywhere come in; recordings alone begin a visit that is written down', async () => {
   const page = await opened.open();
-  await page.getByRole('heading', { level: 1 }).first().waitFor();
-  await page.waitForLoadState('networkidle');
+  await page.getByRole('main').waitFor();
   const files = readdirSync(inject('samples')).filter((name) => name.startsWith('KV-0104'));
   await dropFiles(page, files.map(sample));
   await page.getByText('1 brought in, 0 already there, 0 failed.').waitFor();
@@ -223,6 +222,19 @@ test('a folder that is dropped brings in what lies below it, each visit with the
   await page.keyboard.press('Escape');
   for (const pole of ['KV-0105', 'KV-0107'])
     await page.getByRole('row', { name: new RegExp(pole) }).waitFor();
+});
+
+test('what is dropped comes in though what lies under the pointer has changed since it moved last', async () => {
+  const page = await opened.open();
+  await page.getByRole('main').waitFor();
+  await dropFiles(page, [makeRound()], undefined, () =>
+    page.evaluate(() => {
+      const cover = document.createElement('div');
+      cover.style.cssText = 'position: fixed; inset: 0';
+      document.body.append(cover);
+    }),
+  );
+  await page.getByText('0 brought in, 2 already there, 0 failed.').waitFor();
 });
 
 test('a folder that is chosen does the same, and what is there already is told', async () => {

@@ -9,7 +9,7 @@ export function DropCatcher() {
   // before the window is seen for the first time: what is dropped then is not lost
   useLayoutEffect(() => {
     const hasFiles = (event: DragEvent) => event.dataTransfer?.types.includes('Files') ?? false;
-    const over = (event: DragEvent) => {
+    const allow = (event: DragEvent) => {
       // without this the browser would leave the window for the file
       if (hasFiles(event)) event.preventDefault();
     };
@@ -19,10 +19,13 @@ export function DropCatcher() {
       setImporting(true);
       void fromDrop(event.dataTransfer!).then(bringIn);
     };
-    window.addEventListener('dragover', over);
+    // entering too: what lies below the pointer may change between its last move and the drop
+    window.addEventListener('dragenter', allow);
+    window.addEventListener('dragover', allow);
     window.addEventListener('drop', drop);
     return () => {
-      window.removeEventListener('dragover', over);
+      window.removeEventListener('dragenter', allow);
+      window.removeEventListener('dragover', allow);
       window.removeEventListener('drop', drop);
     };
   }, [setImporting]);
