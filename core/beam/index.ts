@@ -6,7 +6,7 @@
 export type { BeamInput } from './beamInput.ts';
 export { type BeamSystem, buildBeam } from './buildBeam.ts';
 export { type BeamValues, createModeSolver, type ModeSolver } from './modeSolver.ts';
-export { reduceBeam, reduceBeamToPull } from './reduceBeam.ts';
+export { reduceBeam } from './reduceBeam.ts';
 export type { GivenRoot, RootForm } from './rootMatrix.ts';
 export { rootRotationalStiffness } from './rootRotationalStiffness.ts';
 export { type ShapeHeights, shapeRatio } from './shapeRatio.ts';

@@ -4,7 +4,6 @@ import type { BeamInput } from './beamInput.ts';
 import { type BeamSystem, integrateBeam } from './buildBeam.ts';
 import { assembleStiffness, type BeamValues, createModeSolver } from './modeSolver.ts';
 import { combineFunctions, sampleFunctions } from './sampleFunctions.ts';
-import { bendByPull } from './staticDeflection.ts';
 
 /** Roots solved in full lie at most this far apart in ln(root stiffness / E); see tests/beam/reduceBeam for what is left between. */
 const ANCHOR_STEP = 1.5;
@@ -14,7 +13,7 @@ const ANCHOR_STEP = 1.5;
  */
 const MISSED_ENERGY = 4e-7;
 
-/** A beam in the few shapes that its lowest modes, or its bending under a pull, are made of. */
+/** A beam in the few shapes that its lowest modes are made of. */
 export type ReducedBeam = BeamSystem & {
   /**
    * The same shapes for a beam of slightly other diameters, depth or shear, its masses and springs at the same places:
@@ -28,8 +27,8 @@ export type ReducedBeam = BeamSystem & {
  * further solution costs an eighth. Modes are solved in full at roots from `low` to `high` (log steps of root
  * stiffness over E), each with the other values at two opposite corners of their ranges; an orthonormal basis of
  * these modes carries the same Ritz method on (Rayleigh-Ritz: the error of a frequency is of second order in
- * that of its shape). Inside the ranges modes 1 to 3 keep 1e-6 or better of the full system's frequency; outside they
- * may be far off, always too high.
+ * that of its shape). Inside the ranges modes 1 to 3 keep 1e-6 or better of the full system's frequency, and 5e-4 of the
+ * deflection where a steady pull acts half-way up; outside they may be far off, frequencies always too high.
  * @param low - least of each value
  * @param high - greatest of each; `rootStiffness / modulusPa` of the two bounds the root's axis
  * @param count - modes to be kept, 1 to `system.size`
@@ -40,34 +39,6 @@ export function reduceBeam(
   low: BeamValues,
   high: BeamValues,
   count: number,
-): ReducedBeam {
-  const solver = createModeSolver(system, count);
-  return reduceTo(system, low, high, (values) => {
-    solver.solve(values);
-    return solver.shapes.map((shape) => shape.slice());
-  });
-}
-
-/**
- * Reduces a beam to the few shapes that a pull at a height bends it into between two sets of values, as {@link reduceBeam}
- * does: deflections under that pull, at its own height, keep 5e-6 and are never too large.
- * @throws InputError `beam.range`; FitError where a corner cannot stand
- */
-export function reduceBeamToPull(
-  system: BeamSystem,
-  low: BeamValues,
-  high: BeamValues,
-  forceHeightM: number,
-): ReducedBeam {
-  return reduceTo(system, low, high, (values) => [bendByPull(system, values, forceHeightM)]);
-}
-
-/** @param shapesAt - shapes to be kept at values of the beam, each with a' K a = 1 there */
-function reduceTo(
-  system: BeamSystem,
-  low: BeamValues,
-  high: BeamValues,
-  shapesAt: (values: BeamValues) => Float64Array[],
 ): ReducedBeam {
   const lowRatio = low.rootStiffness / low.modulusPa;
   const highRatio = high.rootStiffness / high.modulusPa;
@@ -84,11 +55,14 @@ function reduceTo(
     { ...high, springsNPerM: low.springsNPerM, densityKgPerM3: low.densityKgPerM3 },
   ];
   const steps = Math.max(Math.ceil(Math.log(highRatio / lowRatio) / ANCHOR_STEP), 1);
+  const solver = createModeSolver(system, count);
   const shapes: Float64Array[] = [];
   for (let i = 0; i <= steps; i++) {
     const ratio = lowRatio * (highRatio / lowRatio) ** (i / steps);
-    for (const corner of corners)
-      shapes.push(...shapesAt({ ...corner, rootStiffness: ratio * corner.modulusPa }));
+    for (const corner of corners) {
+      solver.solve({ ...corner, rootStiffness: ratio * corner.modulusPa });
+      shapes.push(...solver.shapes.map((shape) => shape.slice()));
+    }
   }
   // the stiffest beam of the range bounds the energy of any vector from above
   const stiffest = new Float64Array(system.size ** 2);

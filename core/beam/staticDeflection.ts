@@ -1,5 +1,5 @@
-import { solveLower, solveUpper } from '../cholesky.ts';
-import { dot, scaled } from '../vectors.ts';
+import { solveLower } from '../cholesky.ts';
+import { dot } from '../vectors.ts';
 import type { BeamSystem } from './buildBeam.ts';
 import { type BeamValues, factorStiffness } from './modeSolver.ts';
 
@@ -11,7 +11,7 @@ export type StaticPull = { readonly forceN: number; readonly heightM: number; re
  * as in the modes (wood creeps and soil yields under a slow pull, which nothing here knows of). To 1e-9 for
  * pulls at the tip and at heights of masses or springs. Elsewhere the Ritz functions have no kink and the deflection
  * is low by 1e-5 near the tip to 5e-3 in the lowest metre: give the height of the pull a spring of 0 N/m.
- * @param system - a full beam, or one reduced to this pull
+ * @param system - a full beam, or a reduced one, whose deflections are its own
  * @throws FitError `beam.unstable` where the stem would not stand
  */
 export function staticDeflection(system: BeamSystem, values: BeamValues, pull: StaticPull): number {
@@ -21,13 +21,4 @@ export function staticDeflection(system: BeamSystem, values: BeamValues, pull: S
   const load = solveLower(factor, system.deflectionShape(pull.heightM));
   const read = solveLower(factor, system.deflectionShape(pull.readAtM));
   return dot(load, read) * pull.forceN;
-}
-
-/** Coefficients of the shape that a pull at a height in m bends a beam into, normalised to a' K a = 1. @throws FitError `beam.unstable` */
-export function bendByPull(system: BeamSystem, values: BeamValues, heightM: number): Float64Array {
-  const factor = new Float64Array(system.size ** 2);
-  factorStiffness(system, values, factor);
-  const half = solveLower(factor, system.deflectionShape(heightM));
-  const energy = dot(half, half);
-  return solveUpper(factor, scaled(half, 1 / Math.sqrt(energy)));
 }

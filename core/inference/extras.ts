@@ -1,10 +1,8 @@
 import {
-  type BeamInput,
   type BeamSystem,
   type BeamValues,
   buildBeam,
   createModeSolver,
-  reduceBeamToPull,
   shapeRatio,
   staticDeflection,
 } from '../beam/index.ts';
@@ -75,7 +73,7 @@ export function gradientOfQuantity(
   return gradient;
 }
 
-/** By full beams, or by reduced ones: those of the table, whose shapes are good to some 1e-3, and for a pull beams reduced to it. */
+/** By full beams, or by the table's reduced ones, whose shapes and deflections are good to some 1e-3. */
 type Fineness = 'full' | 'reduced';
 
 type Evaluate = (values: BeamValues) => number;
@@ -119,28 +117,24 @@ function evaluatePull(
   { forceHeightM, readAtM }: Quantity & { kind: 'pull' },
   fineness: Fineness,
 ): Evaluators {
+  const pull = { forceN: 1, heightM: forceHeightM, readAtM };
+  if (fineness === 'reduced') {
+    const evaluate =
+      (system: BeamSystem): Evaluate =>
+      (values) =>
+        Math.log(staticDeflection(system, values, pull));
+    return withChanges(evaluate(beams.system), beams.inputs, (_, system) => evaluate(system));
+  }
   // a spring of 0 N/m gives the Ritz functions a kink where the pull acts
-  const inputOf = (changed: PoleModel): BeamInput => {
+  const evaluate = (changed: PoleModel): Evaluate => {
     const input = beamInput(changed);
-    return { ...input, springHeightsM: [...input.springHeightsM, forceHeightM] };
+    const system = buildBeam({ ...input, springHeightsM: [...input.springHeightsM, forceHeightM] });
+    return (values) => {
+      const springsNPerM = Float64Array.of(...values.springsNPerM, 0);
+      return Math.log(staticDeflection(system, { ...values, springsNPerM }, pull));
+    };
   };
-  const withKink = (values: BeamValues): BeamValues => ({
-    ...values,
-    springsNPerM: Float64Array.of(...values.springsNPerM, 0),
-  });
-  const full = buildBeam(inputOf(model));
-  const reduced =
-    fineness === 'reduced'
-      ? reduceBeamToPull(full, withKink(beams.low), withKink(beams.high), forceHeightM)
-      : null;
-  const evaluate =
-    (system: BeamSystem): Evaluate =>
-    (values) =>
-      Math.log(staticDeflection(system, withKink(values), { forceN: 1, heightM: forceHeightM, readAtM }));
-  return withChanges(evaluate(reduced ?? full), beams.inputs, (geometry) => {
-    const input = inputOf({ ...model, ...geometry });
-    return evaluate(reduced?.reduceLike(input) ?? buildBeam(input));
-  });
+  return withChanges(evaluate(model), beams.inputs, (geometry) => evaluate({ ...model, ...geometry }));
 }
 
 function evaluateShape(

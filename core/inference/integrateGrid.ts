@@ -27,7 +27,7 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
   const n = data.measured.length;
   const ne = lnModulus.length;
   const { modulus, rootStiffness } = table.model;
-  const weights = new Float64Array(x.length * ne).fill(Number.NEGATIVE_INFINITY);
+  const weights = new Float64Array(x.length * ne);
   const odd = new Float64Array(n);
   const oddConstant = new Float64Array(n);
   const oddScale = new Float64Array(n);
@@ -48,6 +48,8 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
 
   // sums of exp(ln weight - best) over the grid, for each "datum is odd"
   const oddSums = new Float64Array(n);
+  // weights are of the best at their time; what it rose by is made good at the end
+  const rises: { readonly at: number; readonly factor: number }[] = [];
   let best = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < x.length; i++) {
     sensitivitiesAt(table, data, x[i]!, sensitivities);
@@ -90,6 +92,7 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
       if (largest > best) {
         const rise = Math.exp(best - largest);
         for (let p = 0; p < n; p++) oddSums[p]! *= rise;
+        rises.push({ at: i * ne + j, factor: rise });
         best = largest;
       }
       let sum = Math.exp(sound - best);
@@ -99,13 +102,18 @@ export function integrateGrid(table: FrequencyTable, data: Data, { lnModulus, x 
         oddSums[p]! += weight;
         sum += weight;
       }
-      weights[i * ne + j] = best + Math.log(sum);
+      weights[i * ne + j] = sum;
     }
   }
   let total = 0;
-  for (let at = 0; at < weights.length; at++) {
-    weights[at] = Math.exp(weights[at]! - best);
+  let factor = 1;
+  let rise = rises.pop();
+  for (let at = weights.length - 1; at >= 0; at--) {
+    weights[at]! *= factor;
     total += weights[at]!;
+    if (at !== rise?.at) continue;
+    factor *= rise.factor;
+    rise = rises.pop();
   }
   for (let at = 0; at < weights.length; at++) weights[at]! /= total;
   const cell = (lnModulus[1]! - lnModulus[0]!) * (x[1]! - x[0]!);

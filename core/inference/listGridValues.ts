@@ -3,12 +3,21 @@ import { NEGLIGIBLE_SHARE, type Shift } from './shiftOverGrid.ts';
 /** The normal distribution of a shift as values this far apart, in its standard deviations, each of which stands for all up to the next. */
 const STEP_SD = 0.7;
 const POINTS_ASIDE = 4;
-const NORMAL = cutNormal();
-/** Width that each of the values of a shift stands for, in its standard deviations. */
-export const SHIFT_WIDTH_SD = NORMAL.widthSd;
+
+/** Values that stand for a distribution: places and widths in its standard deviations, and the share of each. */
+type CutDistribution = {
+  readonly places: Float64Array;
+  readonly shares: Float64Array;
+  readonly widthSd: number;
+};
+
+/** A normal distribution. */
+export const NORMAL = cutNormal();
+/** One without a width. */
+export const POINT: CutDistribution = { places: Float64Array.of(0), shares: Float64Array.of(1), widthSd: 0 };
 
 /** Places and shares whose deviation is 1, the width that each stands for included. */
-function cutNormal(): { places: Float64Array; shares: Float64Array; widthSd: number } {
+function cutNormal(): CutDistribution {
   const steps = Float64Array.from({ length: 2 * POINTS_ASIDE + 1 }, (_, i) => (i - POINTS_ASIDE) * STEP_SD);
   const density = steps.map((z) => Math.exp(-0.5 * z * z));
   const total = density.reduce((sum, value) => sum + value, 0);
@@ -41,30 +50,23 @@ export type GridValues = {
  */
 export function listGridValues({ weights, rows, perX, perModulus, shift }: GridQuantity): GridValues {
   const ne = weights.length / rows;
-  const most = countWeighty(weights) * (shift === null ? 1 : NORMAL.places.length);
+  const weighty = listWeighty(weights);
+  const most = weighty.length * (shift === null ? 1 : NORMAL.places.length);
   const found = {
     values: new Float64Array(most),
     weights: new Float64Array(most),
     places: new Int32Array(most),
   };
   let count = 0;
-  const add = (value: number, weight: number, at: number): void => {
-    found.values[count] = value;
-    found.weights[count] = weight;
-    found.places[count++] = at;
-  };
-  for (let i = 0; i < rows; i++) {
-    const base = perX?.[i] ?? 0;
-    const sd = shift?.sd[i] ?? 0;
-    for (let j = 0; j < ne; j++) {
-      const at = i * ne + j;
-      const weight = weights[at]!;
-      if (weight < NEGLIGIBLE_SHARE) continue;
-      const value = base + (perModulus?.[j] ?? 0) + (shift?.mean[at] ?? 0);
-      if (sd === 0) add(value, weight, at);
-      else
-        for (let z = 0; z < NORMAL.places.length; z++)
-          add(value + NORMAL.places[z]! * sd, NORMAL.shares[z]! * weight, at);
+  for (const at of weighty) {
+    const row = Math.floor(at / ne);
+    const sd = shift?.sd[row] ?? 0;
+    const value = (perX?.[row] ?? 0) + (perModulus?.[at - row * ne] ?? 0) + (shift?.mean[at] ?? 0);
+    const { places, shares } = sd === 0 ? POINT : NORMAL;
+    for (let z = 0; z < places.length; z++) {
+      found.values[count] = value + places[z]! * sd;
+      found.weights[count] = shares[z]! * weights[at]!;
+      found.places[count++] = at;
     }
   }
   return {
@@ -74,8 +76,10 @@ export function listGridValues({ weights, rows, perX, perModulus, shift }: GridQ
   };
 }
 
-function countWeighty(weights: Float64Array): number {
+/** Grid points that hold any weight. */
+export function listWeighty(weights: Float64Array): Int32Array {
+  const found = new Int32Array(weights.length);
   let count = 0;
-  for (let at = 0; at < weights.length; at++) if (weights[at]! >= NEGLIGIBLE_SHARE) count++;
-  return count;
+  for (let at = 0; at < weights.length; at++) if (weights[at]! >= NEGLIGIBLE_SHARE) found[count++] = at;
+  return found.subarray(0, count);
 }

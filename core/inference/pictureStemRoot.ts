@@ -1,7 +1,7 @@
 import type { StemRootPicture } from '../assessment.ts';
 import { greatestOf } from '../vectors.ts';
 import type { RootMixture } from './fitRoots.ts';
-import { listGridValues, SHIFT_WIDTH_SD } from './listGridValues.ts';
+import { listGridValues, NORMAL } from './listGridValues.ts';
 import type { StemRootSummary } from './summarisePosterior.ts';
 
 const CREDIBLE_PROBABILITIES = [0.5, 0.9];
@@ -31,7 +31,7 @@ export function pictureStemRoot(
   const mass = smoothMass(
     depositWeights(mixture, modulusAxis, fixityAxis),
     SMOOTHING * (widestSpacing(mixture, 'lnModulus') / modulusAxis.step),
-    (SMOOTHING * Math.max(widestSpacing(mixture, 'lnFixity'), SHIFT_WIDTH_SD * widestShift(mixture))) /
+    (SMOOTHING * Math.max(widestSpacing(mixture, 'lnFixity'), NORMAL.widthSd * widestShift(mixture))) /
       fixityAxis.step,
   );
   const peak = greatestOf(mass);

@@ -1,5 +1,5 @@
 import type { Estimate } from '../assessment.ts';
-import { type GridQuantity, listGridValues, SHIFT_WIDTH_SD } from './listGridValues.ts';
+import { type GridQuantity, listWeighty, NORMAL, POINT } from './listGridValues.ts';
 
 /** Level of the intervals that results carry. */
 const INTERVAL_LEVEL = 0.9;
@@ -17,39 +17,33 @@ export type Distribution = { readonly from: number; readonly step: number; reado
 export function binQuantity(
   parts: readonly (GridQuantity & { readonly probability: number })[],
 ): Distribution {
-  const listed = parts.map((part) => {
-    const found = listGridValues(part);
-    return { ...found, ...listCells(part, found.places), probability: part.probability };
-  });
+  const listed = parts.map((part) => ({ ...listCells(part), probability: part.probability }));
   let from = Number.POSITIVE_INFINITY;
   let to = Number.NEGATIVE_INFINITY;
   let total = 0;
-  for (const { values, widths, deviations, weights, probability } of listed) {
-    for (let i = 0; i < values.length; i++) {
-      const reach = widths[i]! / 2 + deviations[i]!;
-      if (values[i]! - reach < from) from = values[i]! - reach;
-      if (values[i]! + reach > to) to = values[i]! + reach;
+  for (const { middles, widths, deviations, shiftSds, weights, probability } of listed) {
+    for (let i = 0; i < middles.length; i++) {
+      const reach = widths[i]! / 2 + deviations[i]! + NORMAL.places.at(-1)! * shiftSds[i]!;
+      if (middles[i]! - reach < from) from = middles[i]! - reach;
+      if (middles[i]! + reach > to) to = middles[i]! + reach;
       total += probability * weights[i]!;
     }
   }
   const step = (to - from) / (BINS - 1) || 1;
   // A share over a cell grows as a ramp that ends; at the edges of bins the second differences of a ramp are two numbers.
   const bends = new Float64Array(BINS + 3);
-  const bend = (place: number, slope: number): void => {
-    const edge = Math.floor(place);
-    bends[edge + 1]! += slope * (1 - (place - edge));
-    bends[edge + 2]! += slope * (place - edge);
-  };
-  for (const { values, widths, deviations, weights, probability } of listed) {
-    const scale = probability / total;
-    for (let i = 0; i < values.length; i++) {
+  for (const { middles, widths, deviations, shiftSds, weights, probability } of listed) {
+    for (let i = 0; i < middles.length; i++) {
+      const { places, shares } = shiftSds[i] === 0 ? POINT : NORMAL;
       const width = Math.max(widths[i]! / step, 1);
-      const middle = (values[i]! - from) / step + 0.5;
       const aside = deviations[i]! / step;
-      const slope = (scale * weights[i]!) / (2 * width);
-      for (let side = -1; side <= 1; side += 2) {
-        bend(middle + side * aside - width / 2, slope);
-        bend(middle + side * aside + width / 2, -slope);
+      const slope = ((probability / total) * weights[i]!) / (2 * width);
+      for (let z = 0; z < places.length; z++) {
+        const middle = (middles[i]! + places[z]! * shiftSds[i]! - from) / step + 0.5;
+        bend(bends, middle - aside - width / 2, slope * shares[z]!);
+        bend(bends, middle - aside + width / 2, -slope * shares[z]!);
+        bend(bends, middle + aside - width / 2, slope * shares[z]!);
+        bend(bends, middle + aside + width / 2, -slope * shares[z]!);
       }
     }
   }
@@ -62,27 +56,52 @@ export function binQuantity(
   return { from, step, shares };
 }
 
+/** Adds a change of slope at a place between two edges of bins, shared between them. */
+function bend(bends: Float64Array, place: number, slope: number): void {
+  const edge = Math.floor(place);
+  bends[edge + 1]! += slope * (1 - (place - edge));
+  bends[edge + 2]! += slope * (place - edge);
+}
+
 /** A value spread evenly over a width has this standard deviation of it. */
 const DEVIATION_A_WIDTH = 1 / Math.sqrt(12);
 
-/** Of the cells that values stand for: their widest width, and the standard deviation that the others add. */
-function listCells({ weights, rows, perX, perModulus, shift }: GridQuantity, places: Int32Array) {
+/** Values at the grid points that hold any weight: the widest width of each cell, the standard deviation that its others add, that of its shift. */
+function listCells(quantity: GridQuantity) {
+  const { weights, rows, perX, perModulus, shift } =
+    quantity.perX || quantity.shift ? quantity : sumRows(quantity);
   const columns = weights.length / rows;
   const alongX = spacings(perX, rows);
   const alongModulus = spacings(perModulus, columns);
-  const widths = new Float64Array(places.length);
-  const deviations = new Float64Array(places.length);
+  const places = listWeighty(weights);
+  const own = () => new Float64Array(places.length);
+  const [middles, widths, deviations, shiftSds, held] = [own(), own(), own(), own(), own()];
   for (let i = 0; i < places.length; i++) {
-    const row = Math.floor(places[i]! / columns);
+    const at = places[i]!;
+    const row = Math.floor(at / columns);
+    const column = at - row * columns;
     const x = alongX[row]!;
-    const modulus = alongModulus[places[i]! - row * columns]!;
-    const shifted = SHIFT_WIDTH_SD * (shift?.sd[row] ?? 0);
+    const modulus = alongModulus[column]!;
+    const shiftSd = shift?.sd[row] ?? 0;
+    const shifted = NORMAL.widthSd * shiftSd;
     const widest = Math.max(x, modulus, shifted);
-    widths[i] = widest;
     const others = x * x + modulus * modulus + shifted * shifted - widest * widest;
+    middles[i] = (perX?.[row] ?? 0) + (perModulus?.[column] ?? 0) + (shift?.mean[at] ?? 0);
+    widths[i] = widest;
     deviations[i] = DEVIATION_A_WIDTH * Math.sqrt(Math.max(others, 0));
+    shiftSds[i] = shiftSd;
+    held[i] = weights[at]!;
   }
-  return { widths, deviations };
+  return { middles, widths, deviations, shiftSds, weights: held };
+}
+
+/** The same of a quantity that hangs on ln E alone, its rows put together. */
+function sumRows({ weights, rows, perModulus }: GridQuantity): GridQuantity {
+  const columns = weights.length / rows;
+  const sums = new Float64Array(columns);
+  for (let row = 0; row < rows; row++)
+    for (let j = 0; j < columns; j++) sums[j]! += weights[row * columns + j]!;
+  return { weights: sums, rows: 1, perX: null, perModulus, shift: null };
 }
 
 /** Distance of each value to its neighbours, the mean of both; 0 where there are none. */

@@ -7,6 +7,8 @@ const HUM_SHARE = 1 / 8;
 const CONTROL_PERIODS = 1.5;
 /** The quieter part of a recording, in which no blow rings. */
 const QUIET_QUANTILE = 0.1;
+/** Stretches looked at, spread over the recording: the quantile of so many tells hum from none as well as that of all. */
+const MOST_STRETCHES = 250;
 
 /**
  * Takes hum of the mains off for the search of blows, where it is what fills the quiet part: from each sample the
@@ -51,9 +53,11 @@ function readQuiet(samples: Float64Array, period: number, delay: number): number
   const length = Math.round(period);
   const skip = Math.ceil(CONTROL_PERIODS * period);
   const differences = new Float64Array(length);
-  const means = new Float64Array(Math.max(0, Math.floor((samples.length - skip) / length)));
+  const stretches = Math.max(0, Math.floor((samples.length - skip) / length));
+  const means = new Float64Array(Math.min(stretches, MOST_STRETCHES));
   for (let stretch = 0; stretch < means.length; stretch++) {
-    fillDifferences(samples, delay, skip + stretch * length, differences);
+    const at = Math.floor((stretch * stretches) / means.length);
+    fillDifferences(samples, delay, skip + at * length, differences);
     let squares = 0;
     for (let i = 0; i < length; i++) squares += differences[i]! * differences[i]!;
     means[stretch] = squares / length;
