@@ -1,3 +1,3 @@
 /** Kernels: the two inner loops that are written for the processor's vectors, as compiled WebAssembly with its text beside it. */
-export { filterBlock } from './filterBlock.ts';
+export { correlateBlock } from './correlateBlock.ts';
 export { createKernel, type Kernel, listTurns } from './passFour.ts';

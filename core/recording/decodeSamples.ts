@@ -1,5 +1,5 @@
 import { FormatError } from '../errors.ts';
-import { filterBlock } from '../kernel/index.ts';
+import { correlateBlock } from '../kernel/index.ts';
 import { buildLowPassTaps, DECIMATION_PASS_SHARE } from './lowPassTaps.ts';
 import { RECORDING_LIMITS } from './recording.ts';
 
@@ -81,7 +81,7 @@ function decodeLowered(view: DataView, options: DecodeOptions): DecodedSamples {
       // Ends are continued by their last value.
       block.fill(block[from - origin]!, 0, from - origin);
       block.fill(block[to - origin - 1]!, to - origin);
-      filterBlock(block, taps, factor, channels[c]!.subarray(first, first + count));
+      correlateBlock(block, taps, factor, channels[c]!.subarray(first, first + count));
       findExtremes(block.subarray(reach, to - origin), factor, extremes[c]!.subarray(first, first + count));
     }
   }

@@ -1,4 +1,4 @@
-import { filterBlock } from '../kernel/index.ts';
+import { correlateBlock } from '../kernel/index.ts';
 import { buildLowPassTaps } from '../recording/index.ts';
 
 /**
@@ -16,7 +16,7 @@ export function filterLowPass(samples: Float64Array, cutOff: number, step: numbe
   const out = new Float64Array(Math.ceil(samples.length / step));
   const first = Math.min(Math.ceil(reach / step), out.length);
   const end = Math.max(Math.floor((last - reach) / step) + 1, first);
-  filterBlock(samples.subarray(first * step - reach), taps, step, out.subarray(first, end));
+  correlateBlock(samples.subarray(first * step - reach), taps, step, out.subarray(first, end));
   for (let i = 0; i < first; i++) out[i] = filterNearEnd(samples, taps, i * step);
   for (let i = end; i < out.length; i++) out[i] = filterNearEnd(samples, taps, i * step);
   return out;

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import FFT from 'fft.js';
 import { describe, expect, test } from 'vitest';
 import { FILTER_BASE64 } from '../../core/kernel/filterBytes.ts';
-import { filterBlock } from '../../core/kernel/index.ts';
+import { correlateBlock } from '../../core/kernel/index.ts';
 import { PASS_FOUR_BASE64 } from '../../core/kernel/passFourBytes.ts';
 import { formatKernel } from '../../core/kernel/writeKernels.ts';
 import { transformReal } from '../../core/signal/index.ts';
@@ -30,14 +30,14 @@ describe('kernels', () => {
   });
 });
 
-describe('filterBlock', () => {
+describe('correlateBlock', () => {
   const asSum = (block: Float64Array, taps: Float64Array, step: number, count: number) =>
     Float64Array.from({ length: count }, (_, i) =>
       taps.reduce((sum, weight, j) => sum + weight * block[i * step + j]!, 0),
     );
   const filter = (block: Float64Array, taps: Float64Array, step: number, count: number) => {
     const out = new Float64Array(count);
-    filterBlock(block, taps, step, out);
+    correlateBlock(block, taps, step, out);
     return out;
   };
 

@@ -1,4 +1,5 @@
 import { factorCholesky, solveLower, solveUpper } from '../../cholesky.ts';
+import { correlateBlock } from '../../kernel/index.ts';
 import { takeQuantile } from '../takeQuantile.ts';
 
 /** Rounds of re-weighting; the weights have settled after three. */
@@ -78,8 +79,8 @@ function fitCoefficients(
 }
 
 /**
- * Adds the weighted equations of one channel to the lower half of the normal matrix, four at a time so that each
- * entry is loaded and stored once for four; neighbouring equations are the same samples, one on.
+ * Adds the weighted equations of one channel to the lower half of the normal matrix, one diagonal after the other: entries of one are
+ * products of samples equally far apart, weighed by the same weights a sample further on each.
  */
 function addEquations(
   samples: Float64Array,
@@ -90,35 +91,17 @@ function addEquations(
   normal: Float64Array,
   right: Float64Array,
 ): void {
-  const end = samples.length - order;
-  const weightOf = (i: number) => (i < end ? robust[i]! / level[i]! ** 2 : 0);
-  // past the end a weight is zero, and zeros stand for what is not there
-  const x = new Float64Array(samples.length + 3);
-  x.set(samples);
-  for (let i = fitFrom; i < end; i += 4) {
-    const w0 = weightOf(i);
-    const w1 = weightOf(i + 1);
-    const w2 = weightOf(i + 2);
-    const w3 = weightOf(i + 3);
-    for (let a = 1; a <= order; a++) {
-      const s0 = w0 * x[i + a]!;
-      const s1 = w1 * x[i + 1 + a]!;
-      const s2 = w2 * x[i + 2 + a]!;
-      const s3 = w3 * x[i + 3 + a]!;
-      let x0 = x[i]!;
-      let x1 = x[i + 1]!;
-      let x2 = x[i + 2]!;
-      let x3 = x[i + 3]!;
-      right[a - 1]! += s0 * x0 + s1 * x1 + (s2 * x2 + s3 * x3);
-      const row = (a - 1) * order - 1;
-      for (let b = 1; b <= a; b++) {
-        x0 = x1;
-        x1 = x2;
-        x2 = x3;
-        x3 = x[i + 3 + b]!;
-        normal[row + b]! += s0 * x0 + s1 * x1 + (s2 * x2 + s3 * x3);
-      }
-    }
+  const weights = new Float64Array(samples.length - order - fitFrom);
+  for (let i = 0; i < weights.length; i++) weights[i] = robust[fitFrom + i]! / level[fitFrom + i]! ** 2;
+  const products = new Float64Array(weights.length + order);
+  const sums = new Float64Array(order + 1);
+  for (let apart = 0; apart <= order; apart++) {
+    const along = order - apart;
+    for (let i = 0; i < weights.length + along; i++)
+      products[i] = samples[fitFrom + i]! * samples[fitFrom + i + apart]!;
+    correlateBlock(products, weights, 1, sums.subarray(0, along + 1));
+    if (apart > 0) right[apart - 1]! += sums[0]!;
+    for (let b = 0; b < along; b++) normal[(b + apart) * order + b]! += sums[b + 1]!;
   }
 }
 

@@ -19,13 +19,17 @@ const STRETCH = 16_384;
 let kernel: { readonly memory: WebAssembly.Memory; readonly filter: Filter } | null = null;
 
 /**
- * Computes every `step`-th output of a symmetric filter, the first centred where the weights reach to sample 0, by the kernel of
- * `filter.wat`.
+ * Correlates a block with weights at every `step`-th sample, by the kernel of `filter.wat`: out[i] = sum over j of
+ * taps[j] block[i step + j]. With weights that are symmetric, the outputs of a filter.
  * @param block - `(out.length - 1) * step + taps.length` samples or more
- * @param taps - an odd number of weights, symmetric about the middle one
  * @param out - overwritten
  */
-export function filterBlock(block: Float64Array, taps: Float64Array, step: number, out: Float64Array): void {
+export function correlateBlock(
+  block: Float64Array,
+  taps: Float64Array,
+  step: number,
+  out: Float64Array,
+): void {
   if (out.length === 0) return;
   kernel ??= instantiate();
   const { memory, filter } = kernel;
