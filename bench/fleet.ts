@@ -18,14 +18,13 @@ import { bringIn } from '../host/bringIn.ts';
 import { findVisitFiles } from '../host/visitFiles.ts';
 import { makeVisit } from '../samples/makeVisit.ts';
 import { inventPole } from '../samples/place.ts';
+import { programFlags } from './programFlags.ts';
 
 const CORES = [1, 2];
 const WANTED_A_SECOND = 20;
 const WANTED_EFFICIENCY = 0.85;
 /** Poles simulated; further visits are copies with the last sample changed, which are other bytes to the store. */
 const POLES = 16;
-/** Flags of the `stemroot` script. */
-const FLAGS = ['--single-threaded-gc', '--max-semi-space-size=64'];
 /** Rounds of the reference: a second or so. */
 const REFERENCE = `
 const { parentPort } = require('node:worker_threads');
@@ -96,7 +95,7 @@ async function compareCores(visits: number, rounds: number): Promise<void> {
 }
 
 function runOnCores(folder: string, name: string, visits: number, cores: number): Batch {
-  const program = [process.execPath, ...FLAGS, fileURLToPath(import.meta.url), 'batch'];
+  const program = [process.execPath, ...programFlags('stemroot'), fileURLToPath(import.meta.url), 'batch'];
   const task = [join(folder, `${name}.stemroot`), join(folder, 'visits'), `${visits}`, `${cores}`];
   const { status, stdout, stderr } = spawnSync(
     'taskset',

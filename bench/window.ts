@@ -5,6 +5,7 @@
  * machine, and times are longer by as much.
  * Run: node bench/window.ts [visits to open in turn, 500] [visits|register|memory: that part alone]
  */
+import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -15,6 +16,7 @@ import { serve } from '../host/serve.ts';
 import { makeSamples } from '../samples/make.ts';
 import { findBrowser } from '../tests/window/findBrowser.ts';
 import { makeWorkspace } from '../tests/window/makeWorkspace.ts';
+import { programFlags } from './programFlags.ts';
 import { makeLongRegister } from './window/makeLongRegister.ts';
 import { makeLongVisit } from './window/makeLongVisit.ts';
 import {
@@ -44,7 +46,7 @@ const LATEST_VISITS = 4;
 const LONG_REGISTER = 100_000;
 const VIEWPORT = { width: 1440, height: 900 };
 
-const folder = mkdtempSync(join(tmpdir(), 'stemroot-bench-'));
+let folder: string;
 
 async function withWindow(
   browser: Browser,
@@ -179,17 +181,28 @@ async function benchManyVisits(browser: Browser, count: number): Promise<void> {
   });
 }
 
-try {
-  await buildWindow();
-  const browser = await chromium.launch({
-    executablePath: findBrowser(),
-    args: ['--headless', '--no-sandbox', '--disable-gpu', '--enable-precise-memory-info'],
-  });
-  const [count = '500', part] = process.argv.slice(2);
-  if (part === undefined || part === 'visits') await benchLongVisits(browser);
-  if (part === undefined || part === 'register') await benchLongRegister(browser);
-  if (part === undefined || part === 'memory') await benchManyVisits(browser, Number(count));
-  await browser.close();
-} finally {
-  rmSync(folder, { recursive: true, force: true });
+async function benchAll(): Promise<void> {
+  folder = mkdtempSync(join(tmpdir(), 'stemroot-bench-'));
+  try {
+    await buildWindow();
+    const browser = await chromium.launch({
+      executablePath: findBrowser(),
+      args: ['--headless', '--no-sandbox', '--disable-gpu', '--enable-precise-memory-info'],
+    });
+    const [count = '500', part] = process.argv.slice(2);
+    if (part === undefined || part === 'visits') await benchLongVisits(browser);
+    if (part === undefined || part === 'register') await benchLongRegister(browser);
+    if (part === undefined || part === 'memory') await benchManyVisits(browser, Number(count));
+    await browser.close();
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+// the program is measured as it is started
+const flags = programFlags('start');
+if (flags.every((flag) => process.execArgv.includes(flag))) await benchAll();
+else {
+  const words = [...flags, ...process.argv.slice(1)];
+  process.exitCode = spawnSync(process.execPath, words, { stdio: 'inherit' }).status ?? 1;
 }
