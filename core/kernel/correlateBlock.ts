@@ -1,4 +1,5 @@
 import { FILTER_BASE64 } from './filterBytes.ts';
+import { instantiate, reserve } from './memory.ts';
 
 type Filter = (
   x: number,
@@ -9,7 +10,6 @@ type Filter = (
   outEnd: number,
 ) => void;
 
-const PAGE_BYTES = 65_536;
 const VALUE_BYTES = Float64Array.BYTES_PER_ELEMENT;
 /** Weights and outputs that go through the kernel together. */
 const TOGETHER = 4;
@@ -31,7 +31,7 @@ export function correlateBlock(
   out: Float64Array,
 ): void {
   if (out.length === 0) return;
-  kernel ??= instantiate();
+  kernel ??= load();
   const { memory, filter } = kernel;
   const padded = roundUp(taps.length);
   const reach = padded - step;
@@ -59,12 +59,7 @@ function roundUp(count: number): number {
   return Math.ceil(count / TOGETHER) * TOGETHER;
 }
 
-function instantiate(): { memory: WebAssembly.Memory; filter: Filter } {
-  const { exports } = new WebAssembly.Instance(new WebAssembly.Module(Buffer.from(FILTER_BASE64, 'base64')));
-  return { memory: exports.memory as WebAssembly.Memory, filter: exports.filter as Filter };
-}
-
-function reserve(memory: WebAssembly.Memory, bytes: number): void {
-  const lacking = bytes - memory.buffer.byteLength;
-  if (lacking > 0) memory.grow(Math.ceil(lacking / PAGE_BYTES));
+function load(): typeof kernel & object {
+  const { memory, exports } = instantiate(FILTER_BASE64);
+  return { memory, filter: exports.filter as Filter };
 }

@@ -1,3 +1,4 @@
+import { reserve } from './memory.ts';
 import { PASS_FOUR_BASE64 } from './passFourBytes.ts';
 
 /** Complex values in the kernel's memory: parts in arrays of their own, with their addresses. */
@@ -32,7 +33,6 @@ type PassFour = (
   turns: number,
 ) => void;
 
-const PAGE_BYTES = 65_536;
 const VALUE_BYTES = Float64Array.BYTES_PER_ELEMENT;
 /**
  * Arrays that lie a power of two apart fall on the same lines of the processor's cache; this much between them
@@ -56,11 +56,7 @@ export function createKernel(): Kernel {
   function allocate(bytes: number): number {
     const address = top;
     top += bytes;
-    const lacking = top - memory.buffer.byteLength;
-    if (lacking <= 0) return address;
-    memory.grow(Math.ceil(lacking / PAGE_BYTES));
-    // growth leaves all views empty
-    kept.clear();
+    if (reserve(memory, top)) kept.clear();
     return address;
   }
 

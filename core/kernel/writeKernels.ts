@@ -2,7 +2,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import loadCompiler from 'wabt';
 
-export const KERNELS = ['passFour', 'filter'] as const;
+export const KERNELS = ['passFour', 'filter', 'extremes'] as const;
 
 /** Text of a kernel's `*Bytes.ts`: its text compiled. */
 export async function formatKernel(name: (typeof KERNELS)[number]): Promise<string> {

@@ -1,5 +1,5 @@
 import { FormatError } from '../errors.ts';
-import { correlateBlock } from '../kernel/index.ts';
+import { correlateBlock, findExtremes } from '../kernel/index.ts';
 import { buildLowPassTaps, DECIMATION_PASS_SHARE } from './lowPassTaps.ts';
 import { RECORDING_LIMITS } from './recording.ts';
 
@@ -86,21 +86,6 @@ function decodeLowered(view: DataView, options: DecodeOptions): DecodedSamples {
     }
   }
   return { channels, extremes };
-}
-
-function findExtremes(samples: Float64Array, factor: number, out: Float32Array): void {
-  for (let i = 0; i < out.length; i++) {
-    let extreme = 0;
-    const to = Math.min((i + 1) * factor, samples.length);
-    let size = 0;
-    for (let j = i * factor; j < to; j++) {
-      const own = Math.abs(samples[j]!);
-      if (own <= size) continue;
-      size = own;
-      extreme = samples[j]!;
-    }
-    out[i] = extreme;
-  }
 }
 
 /** Decodes frames of one channel from frame `first` on, as many as `out` holds. */

@@ -2,8 +2,9 @@
 import fc from 'fast-check';
 import FFT from 'fft.js';
 import { describe, expect, test } from 'vitest';
+import { EXTREMES_BASE64 } from '../../core/kernel/extremesBytes.ts';
 import { FILTER_BASE64 } from '../../core/kernel/filterBytes.ts';
-import { correlateBlock } from '../../core/kernel/index.ts';
+import { correlateBlock, findExtremes } from '../../core/kernel/index.ts';
 import { PASS_FOUR_BASE64 } from '../../core/kernel/passFourBytes.ts';
 import { formatKernel } from '../../core/kernel/writeKernels.ts';
 import { transformReal } from '../../core/signal/index.ts';
@@ -24,6 +25,7 @@ describe('kernels', () => {
   test.each([
     ['passFour', PASS_FOUR_BASE64],
     ['filter', FILTER_BASE64],
+    ['extremes', EXTREMES_BASE64],
   ] as const)('%s runs the bytes that its text compiles to', async (name, bytes) => {
     const written = (await formatKernel(name)).match(/'(.*)'/g)!.map((line) => line.slice(1, -1));
     expect(written.slice(0, -1).join('')).toBe(bytes);
@@ -109,5 +111,34 @@ describe('transformReal', () => {
     flat.forEach((value, i) => {
       expect(value).toBeCloseTo(i % 2 === 0 ? 3 : 0, 14);
     });
+  });
+});
+
+describe('findExtremes', () => {
+  test('of pairs and of odd numbers of samples, by hand', () => {
+    const samples = Float64Array.of(1, -3, 2, 0.5, 0.25, -0.75, -2, 2, -1);
+    const threes = new Float32Array(3);
+    findExtremes(samples, 3, threes);
+    expect([...threes]).toEqual([-3, -0.75, 2]);
+    const twos = new Float32Array(5);
+    findExtremes(samples, 2, twos);
+    expect([...twos]).toEqual([-3, 2, -0.75, 2, -1]);
+  });
+
+  test('is the sample furthest from zero, at any step and where samples end early', () => {
+    const sizes = fc.tuple(fc.integer({ min: 1, max: 40 }), fc.integer({ min: 0, max: 500 }));
+    fc.assert(
+      fc.property(sizes, ([step, count]) => {
+        const samples = createNoise(count, step + 1);
+        const out = new Float32Array(Math.ceil(count / step) + 1);
+        findExtremes(samples, step, out);
+        for (const [i, extreme] of out.entries()) {
+          const own = [...samples.subarray(i * step, (i + 1) * step)];
+          const furthest = own.reduce((most, value) => (Math.abs(value) > Math.abs(most) ? value : most), 0);
+          expect(extreme).toBe(Math.fround(furthest));
+        }
+      }),
+      { seed: 13, numRuns: 100 },
+    );
   });
 });
