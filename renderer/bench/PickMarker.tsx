@@ -1,13 +1,11 @@
-import { type KeyboardEvent, type PointerEvent, useRef } from 'react';
+import type { KeyboardEvent } from 'react';
 import { PlaneMark } from '../parts/index.ts';
-import { type Frame, pixelOf, valueAt } from '../plots/index.ts';
+import { type Frame, pixelOf, useDrag, valueAt } from '../plots/index.ts';
 import { formatSignificant, namePlane } from '../words/index.ts';
 import { MODE_NUMBERS, type PickRow } from './pickRows.ts';
 import type { PickCommands } from './usePicks.ts';
 
 const BINS_WITH_SHIFT = 10;
-/** Less than this is an unsteady click, no drag. */
-const SMALLEST_DRAG_PX = 3;
 const HEAD_PX = 24;
 
 type PickMarkerProps = {
@@ -19,15 +17,16 @@ type PickMarkerProps = {
   commands: PickCommands;
 };
 
-let drags = 0;
-
 /**
  * A pick over the spectrum: a line at its frequency with the mark of its plane and number. Dragged by pointer,
  * moved by arrow keys, confirmed by Enter, refused by Delete, renumbered by a digit.
  */
 export function PickMarker({ row, frame, top, height, binHz, commands }: PickMarkerProps) {
-  const drag = useRef<{ fromPx: number; leftPx: number; key: string; moved: boolean } | null>(null);
   const frequencyHz = row.frequencyHz ?? 0;
+  const drag = useDrag(({ x }, key) => {
+    const px = Math.min(Math.max(x, frame.startPx), frame.endPx);
+    commands.place(row, valueAt(frame, px), key);
+  });
 
   function press(event: KeyboardEvent): void {
     const step = binHz * (event.shiftKey ? BINS_WITH_SHIFT : 1);
@@ -39,23 +38,6 @@ export function PickMarker({ row, frame, top, height, binHz, commands }: PickMar
     else if (digit && !event.ctrlKey && !event.metaKey) commands.renumber(row, digit);
     else return;
     event.preventDefault();
-  }
-
-  function grab(event: PointerEvent<HTMLDivElement>): void {
-    event.currentTarget.setPointerCapture(event.pointerId);
-    drags += 1;
-    // read once: at each step it would have the whole page laid out in between
-    const leftPx = event.currentTarget.offsetParent!.getBoundingClientRect().left;
-    drag.current = { fromPx: event.clientX, leftPx, key: `drag-${drags}`, moved: false };
-  }
-
-  function pull(event: PointerEvent<HTMLDivElement>): void {
-    const { current } = drag;
-    if (!current) return;
-    if (!current.moved && Math.abs(event.clientX - current.fromPx) < SMALLEST_DRAG_PX) return;
-    current.moved = true;
-    const px = Math.min(Math.max(event.clientX - current.leftPx, frame.startPx), frame.endPx);
-    commands.place(row, valueAt(frame, px), current.key);
   }
 
   return (
@@ -76,14 +58,7 @@ export function PickMarker({ row, frame, top, height, binHz, commands }: PickMar
       aria-valuetext={`${formatSignificant(frequencyHz, 4)} Hz, ${row.state}`}
       title={`Mode ${row.number}, ${namePlane(row.plane, row.azimuthDeg)}: ${formatSignificant(frequencyHz, 4)} Hz, ${row.state}`}
       onKeyDown={press}
-      onPointerDown={grab}
-      onPointerMove={pull}
-      onPointerUp={() => {
-        drag.current = null;
-      }}
-      onPointerCancel={() => {
-        drag.current = null;
-      }}
+      {...drag}
     >
       <PlaneMark plane={row.plane} number={row.number} hollow={row.state === 'proposed'} size={20} />
     </div>

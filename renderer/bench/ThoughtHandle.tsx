@@ -1,5 +1,5 @@
-import { type KeyboardEvent, type PointerEvent, useState } from 'react';
-import { pixelOf, valueAt } from '../plots/index.ts';
+import type { KeyboardEvent } from 'react';
+import { pixelOf, useDrag, valueAt } from '../plots/index.ts';
 import type { Thought } from '../state/index.ts';
 import { formatSignificant } from '../words/index.ts';
 import type { StemRootFrames } from './drawStemRoot.ts';
@@ -12,8 +12,6 @@ const HANDLE_PX = 24;
 const STEP_GPA = 0.1;
 const STEP_FACTOR = 1.05;
 const STEPS_WITH_SHIFT = 10;
-
-let drags = 0;
 
 type ThoughtHandleProps = {
   place: Place;
@@ -29,7 +27,6 @@ type ThoughtHandleProps = {
  * and down fixity).
  */
 export function ThoughtHandle({ place, fitted, frames, onMove }: ThoughtHandleProps) {
-  const [held, setHeld] = useState<string | null>(null);
   const at = locate(place, frames);
   const from = locate(fitted, frames);
   const modulusGPa = place.modulusPa / PA_PER_GPA;
@@ -48,18 +45,16 @@ export function ThoughtHandle({ place, fitted, frames, onMove }: ThoughtHandlePr
     }
   }
 
-  function pull(event: PointerEvent<HTMLDivElement>): void {
-    if (held === null) return;
-    const box = event.currentTarget.offsetParent!.getBoundingClientRect();
+  const drag = useDrag(({ x, y }, key) => {
     const { stem, root } = frames;
     onMove(
       {
-        modulusPa: valueAt(stem, clamp(event.clientX - box.left, stem.startPx, stem.endPx)) * PA_PER_GPA,
-        fixity: valueAt(root, clamp(event.clientY - box.top, root.endPx, root.startPx)),
+        modulusPa: valueAt(stem, clamp(x, stem.startPx, stem.endPx)) * PA_PER_GPA,
+        fixity: valueAt(root, clamp(y, root.endPx, root.startPx)),
       },
-      held,
+      key,
     );
-  }
+  });
 
   return (
     <>
@@ -78,14 +73,7 @@ export function ThoughtHandle({ place, fitted, frames, onMove }: ThoughtHandlePr
         aria-valuetext={`E ${formatSignificant(modulusGPa)} GPa, fixity ${formatSignificant(place.fixity)}`}
         title="Drag, or use arrow keys: left and right E, up and down fixity"
         onKeyDown={press}
-        onPointerDown={(event) => {
-          event.currentTarget.setPointerCapture(event.pointerId);
-          drags += 1;
-          setHeld(`thought-${drags}`);
-        }}
-        onPointerMove={pull}
-        onPointerUp={() => setHeld(null)}
-        onPointerCancel={() => setHeld(null)}
+        {...drag}
       >
         <svg width={HANDLE_PX} height={HANDLE_PX} viewBox="0 0 24 24" aria-hidden>
           <path d="M12 3 21 12 12 21 3 12z" />

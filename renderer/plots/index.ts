@@ -7,3 +7,4 @@ export { type Frame, pixelOf, valueAt } from './frame.ts';
 export { type AxisRange, keepInside } from './rangeKeys.ts';
 export { roundDown } from './roundDown.ts';
 export { axisStyle, baseLayout, bottomAxis } from './style.ts';
+export { useDrag } from './useDrag.ts';

@@ -1,5 +1,5 @@
-import { type KeyboardEvent, type PointerEvent, useState } from 'react';
-import { type Frame, pixelOf, valueAt } from '../../plots/index.ts';
+import type { KeyboardEvent } from 'react';
+import { type Frame, pixelOf, useDrag, valueAt } from '../../plots/index.ts';
 import type { Price } from '../calibrationTypes.ts';
 import { MARGIN } from './drawPrice.ts';
 import { nameThreshold, nearestStep, percentOf } from './priceAt.ts';
@@ -17,7 +17,6 @@ type ThresholdHandleProps = {
 
 /** The threshold over the price curve: dragged, or moved by arrow keys from one parting of the tests to the next. */
 export function ThresholdHandle({ steps, at, frame, height, onMove }: ThresholdHandleProps) {
-  const [held, setHeld] = useState(false);
   const step = steps[at]!;
 
   function press(event: KeyboardEvent): void {
@@ -36,12 +35,10 @@ export function ThresholdHandle({ steps, at, frame, height, onMove }: ThresholdH
     onMove(steps[Math.min(Math.max(target, 0), steps.length - 1)]!.threshold);
   }
 
-  function pull(event: PointerEvent<HTMLDivElement>): void {
-    if (!held) return;
-    const box = event.currentTarget.offsetParent!.getBoundingClientRect();
-    const share = valueAt(frame, event.clientX - box.left) / 100;
+  const drag = useDrag(({ x }) => {
+    const share = valueAt(frame, x) / 100;
     onMove(steps[nearestStep(steps, share > 1 ? null : Math.max(share, 0))]!.threshold);
-  }
+  });
 
   return (
     <div
@@ -61,13 +58,7 @@ export function ThresholdHandle({ steps, at, frame, height, onMove }: ThresholdH
       aria-valuetext={`replace from ${nameThreshold(step.threshold)} on: ${step.missed.count} missed, ${step.needless.count} needless`}
       title="Drag, or use the arrow keys"
       onKeyDown={press}
-      onPointerDown={(event) => {
-        event.currentTarget.setPointerCapture(event.pointerId);
-        setHeld(true);
-      }}
-      onPointerMove={pull}
-      onPointerUp={() => setHeld(false)}
-      onPointerCancel={() => setHeld(false)}
+      {...drag}
     >
       <svg width={HANDLE_PX} height={HANDLE_PX} viewBox="0 0 24 24" aria-hidden>
         <path d="M5 2h14v10l-7 9-7-9z" />
