@@ -250,6 +250,18 @@ describe('a long register', () => {
     }
   });
 
+  it('has the place of a visit counted from either end, without anything read before', async () => {
+    const store = await makeLong();
+    for (const sort of SORTS) {
+      const query = registerQuerySchema.parse({ sort });
+      const whole = await (await createFinder(store.db).find(query)).read(0, VISITS);
+      for (const place of [0, 600, 4800, 5200, 9600, VISITS - 1]) {
+        const found = await createFinder(store.db).find(query);
+        expect(await found.locate(whole[place]!), `${JSON.stringify(sort)} at ${place}`).toBe(place);
+      }
+    }
+  });
+
   it('is counted by ranges in a team store, and read by them, also once it was changed', async () => {
     const store = await makeLong();
     if (store.kind === 'file') return;
