@@ -203,6 +203,6 @@ async function benchAll(): Promise<void> {
 const flags = programFlags('start');
 if (flags.every((flag) => process.execArgv.includes(flag))) await benchAll();
 else {
-  const words = [...flags, ...process.argv.slice(1)];
+  const words = [...process.execArgv, ...flags, ...process.argv.slice(1)];
   process.exitCode = spawnSync(process.execPath, words, { stdio: 'inherit' }).status ?? 1;
 }

@@ -27,8 +27,9 @@ export type ReducedBeam = BeamSystem & {
  * further solution costs an eighth. Modes are solved in full at roots from `low` to `high` (log steps of root
  * stiffness over E), each with the other values at two opposite corners of their ranges; an orthonormal basis of
  * these modes carries the same Ritz method on (Rayleigh-Ritz: the error of a frequency is of second order in
- * that of its shape). Inside the ranges modes 1 to 3 keep 1e-6 or better of the full system's frequency, and 5e-4 of the
- * deflection where a steady pull acts half-way up; outside they may be far off, frequencies always too high.
+ * that of its shape). Inside the ranges modes 1 to 3 keep 1e-6 or better of the full system's frequency, and deflections where a
+ * steady pull acts 1e-3 above half the height, 2e-3 at a third of it, 2e-2 in the lowest metre; outside they may be far off, frequencies
+ * always too high, deflections too small.
  * @param low - least of each value
  * @param high - greatest of each; `rootStiffness / modulusPa` of the two bounds the root's axis
  * @param count - modes to be kept, 1 to `system.size`

@@ -11,7 +11,7 @@ export type StaticPull = { readonly forceN: number; readonly heightM: number; re
  * as in the modes (wood creeps and soil yields under a slow pull, which nothing here knows of). To 1e-9 for
  * pulls at the tip and at heights of masses or springs. Elsewhere the Ritz functions have no kink and the deflection
  * is low by 1e-5 near the tip to 5e-3 in the lowest metre: give the height of the pull a spring of 0 N/m.
- * @param system - a full beam, or a reduced one, whose deflections are its own
+ * @param system - a full beam, or a reduced one, which bends too little by what {@link reduceBeam} says
  * @throws FitError `beam.unstable` where the stem would not stand
  */
 export function staticDeflection(system: BeamSystem, values: BeamValues, pull: StaticPull): number {

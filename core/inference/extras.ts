@@ -47,8 +47,8 @@ export function predictQuantity(table: FrequencyTable, azimuthDeg: number, quant
 const gradients = new WeakMap<FrequencyTable, Map<string, Gradient>>();
 
 /**
- * Gradient of a quantity at one stem and root: enough to foresee what measuring it would tell, so mode shapes are those of
- * the table's reduced beams. Kept for each table and place.
+ * Gradient of a quantity at one stem and root: enough to foresee what measuring it would tell, so beams are the
+ * table's reduced ones. Kept for each table and place.
  */
 export function gradientOfQuantity(
   table: FrequencyTable,
@@ -73,7 +73,7 @@ export function gradientOfQuantity(
   return gradient;
 }
 
-/** By full beams, or by the table's reduced ones, whose shapes and deflections are good to some 1e-3. */
+/** By full beams, or by the table's reduced ones, good to some 1e-3 in shapes and in deflections under pulls some metres up. */
 type Fineness = 'full' | 'reduced';
 
 type Evaluate = (values: BeamValues) => number;

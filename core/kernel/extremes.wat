@@ -1,4 +1,4 @@
-;; Of each so many samples side by side, the one furthest from zero, as it is signed; of two equally far, the positive one. Two samples are
+;; Of each so many samples side by side, the one furthest from zero, as it is signed; of those equally far, the first. Two samples are
 ;; taken at a time, without a branch: which of the next is larger cannot be foretold.
 ;; Compiled by writeKernels.ts.
 (module
@@ -26,6 +26,17 @@
           (local.set $x (local.get $end))))
       (local.set $above (f64.max (f64x2.extract_lane 0 (local.get $most)) (f64x2.extract_lane 1 (local.get $most))))
       (local.set $below (f64.min (f64x2.extract_lane 0 (local.get $least)) (f64x2.extract_lane 1 (local.get $least))))
+      (if (f64.eq (local.get $above) (f64.neg (local.get $below)))
+        (then
+          (local.set $x (i32.sub (local.get $end) (local.get $stepBytes)))
+          (loop $first
+            (if (f64.lt (f64.abs (f64.load (local.get $x))) (local.get $above))
+              (then
+                (local.set $x (i32.add (local.get $x) (i32.const 8)))
+                (br $first))))
+          (local.set $above (f64.load (local.get $x)))
+          (local.set $below (local.get $above))
+          (local.set $x (local.get $end))))
       (f32.store (local.get $out)
         (f32.demote_f64
           (select (local.get $above) (local.get $below)

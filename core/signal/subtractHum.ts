@@ -7,8 +7,10 @@ const HUM_SHARE = 1 / 8;
 const CONTROL_PERIODS = 1.5;
 /** The quieter part of a recording, in which no blow rings. */
 const QUIET_QUANTILE = 0.1;
-/** Stretches looked at, spread over the recording: the quantile of so many tells hum from none as well as that of all. */
+/** Stretches looked at: of steady hum so many say what all would. */
 const MOST_STRETCHES = 250;
+/** They follow each other by the golden section of the recording, so that they keep no step with what comes and goes. */
+const GOLDEN_SECTION = (Math.sqrt(5) - 1) / 2;
 
 /**
  * Takes hum of the mains off for the search of blows, where it is what fills the quiet part: from each sample the
@@ -56,7 +58,8 @@ function readQuiet(samples: Float64Array, period: number, delay: number): number
   const stretches = Math.max(0, Math.floor((samples.length - skip) / length));
   const means = new Float64Array(Math.min(stretches, MOST_STRETCHES));
   for (let stretch = 0; stretch < means.length; stretch++) {
-    const at = Math.floor((stretch * stretches) / means.length);
+    const at =
+      stretches > MOST_STRETCHES ? Math.floor(((stretch * GOLDEN_SECTION) % 1) * stretches) : stretch;
     fillDifferences(samples, delay, skip + at * length, differences);
     let squares = 0;
     for (let i = 0; i < length; i++) squares += differences[i]! * differences[i]!;

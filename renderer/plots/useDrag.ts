@@ -3,33 +3,61 @@ import { type PointerEvent, useRef } from 'react';
 /** Less than this is an unsteady click, no drag. */
 const SMALLEST_DRAG_PX = 3;
 
-type Drag = { key: string; fromX: number; fromY: number; left: number; top: number; moved: boolean };
+type Point = { x: number; y: number };
+
+type Drag = {
+  key: string;
+  from: Point;
+  /** From the middle of the handle to where it was grabbed. */
+  grip: Point;
+  /** Of the picture, where it is known; reading it at each step would have the whole page laid out in between. */
+  corner: Point | null;
+  moved: boolean;
+  stop(): void;
+};
 
 let drags = 0;
 
 /**
  * Has a handle that lies over a picture dragged by pointer.
- * @param onPull - told where the pointer is, in px from the picture's corner, and a key that all moves of one drag share
+ * @param onPull - told where the middle of the handle is pulled to, in px from the picture's corner, and a key that all moves of one
+ * drag share
  * @returns listeners of the handle
  */
-export function useDrag(onPull: (at: { x: number; y: number }, key: string) => void) {
+export function useDrag(onPull: (to: Point, key: string) => void) {
   const drag = useRef<Drag | null>(null);
   const release = () => {
+    drag.current?.stop();
     drag.current = null;
   };
   return {
     onPointerDown({ currentTarget, pointerId, clientX, clientY }: PointerEvent<HTMLElement>) {
+      release();
       currentTarget.setPointerCapture(pointerId);
       drags += 1;
-      // read once: at each step it would have the whole page laid out in between
-      const { left, top } = currentTarget.offsetParent!.getBoundingClientRect();
-      drag.current = { key: `drag-${drags}`, fromX: clientX, fromY: clientY, left, top, moved: false };
+      const { left, top, width, height } = currentTarget.getBoundingClientRect();
+      const forget = () => {
+        if (drag.current) drag.current.corner = null;
+      };
+      window.addEventListener('scroll', forget, { capture: true });
+      drag.current = {
+        key: `drag-${drags}`,
+        from: { x: clientX, y: clientY },
+        grip: { x: clientX - left - width / 2, y: clientY - top - height / 2 },
+        corner: null,
+        moved: false,
+        stop: () => window.removeEventListener('scroll', forget, { capture: true }),
+      };
     },
-    onPointerMove({ clientX, clientY }: PointerEvent<HTMLElement>) {
+    onPointerMove({ currentTarget, clientX, clientY }: PointerEvent<HTMLElement>) {
       const { current } = drag;
       if (!current) return;
-      current.moved ||= Math.hypot(clientX - current.fromX, clientY - current.fromY) >= SMALLEST_DRAG_PX;
-      if (current.moved) onPull({ x: clientX - current.left, y: clientY - current.top }, current.key);
+      const { from, grip } = current;
+      current.moved ||= Math.hypot(clientX - from.x, clientY - from.y) >= SMALLEST_DRAG_PX;
+      if (!current.moved) return;
+      current.corner ??= currentTarget.offsetParent!.getBoundingClientRect();
+      const { x, y } = current.corner;
+      onPull({ x: clientX - grip.x - x, y: clientY - grip.y - y }, current.key);
     },
     onPointerUp: release,
     onPointerCancel: release,

@@ -119,10 +119,10 @@ describe('findExtremes', () => {
     const samples = Float64Array.of(1, -3, 2, 0.5, 0.25, -0.75, -2, 2, -1);
     const threes = new Float32Array(3);
     findExtremes(samples, 3, threes);
-    expect([...threes]).toEqual([-3, -0.75, 2]);
+    expect([...threes]).toEqual([-3, -0.75, -2]);
     const twos = new Float32Array(5);
     findExtremes(samples, 2, twos);
-    expect([...twos]).toEqual([-3, 2, -0.75, 2, -1]);
+    expect([...twos]).toEqual([-3, 2, -0.75, -2, -1]);
   });
 
   test('is the sample furthest from zero, at any step and where samples end early', () => {

@@ -250,14 +250,18 @@ describe('a long register', () => {
     }
   });
 
-  it('has the place of a visit counted from either end, without anything read before', async () => {
+  it('has the place of a visit counted from either end and from what was read before, with words and without', async () => {
     const store = await makeLong();
-    for (const sort of SORTS) {
-      const query = registerQuerySchema.parse({ sort });
+    for (const [sort, search] of SORTS.flatMap((by) => ['', 'red'].map((words) => [by, words] as const))) {
+      const query = registerQuerySchema.parse({ sort, search });
       const whole = await (await createFinder(store.db).find(query)).read(0, VISITS);
-      for (const place of [0, 600, 4800, 5200, 9600, VISITS - 1]) {
-        const found = await createFinder(store.db).find(query);
-        expect(await found.locate(whole[place]!), `${JSON.stringify(sort)} at ${place}`).toBe(place);
+      for (const read of [null, 0, 3000, 9000]) {
+        for (const place of [0, 600, 2900, 4800, 5200, 8900, 9600, VISITS - 1]) {
+          const found = await createFinder(store.db).find(query);
+          if (read !== null) await found.read(read, 1);
+          const words = JSON.stringify({ sort, search, read, place });
+          expect(await found.locate(whole[place]!), words).toBe(place);
+        }
       }
     }
   });

@@ -129,7 +129,7 @@ export async function findPlace(db: Db, visitId: number): Promise<Place | undefi
   return db.selectFrom('register_rows').selectAll().where('visit_id', '=', visitId).executeTakeFirst();
 }
 
-/** How many of the wanted visits stand before this one, counted from the last mark ahead of it; null where it is none of them. */
+/** How many of the wanted visits stand before this one, counted from the mark or the end that is nearer; null where it is none of them. */
 export async function countBefore(
   db: Db,
   segment: Segment,
@@ -139,17 +139,24 @@ export async function countBefore(
   const { rows: own } = await sql`
     SELECT 1 FROM register_rows WHERE visit_id = ${row.visit_id} AND ${isInside(db, segment)}`.execute(db);
   if (own.length === 0) return null;
-  const isAhead = fromMark(segment, row, true);
-  const start = findNearest(
-    marks.filter((mark) => compare(segment, mark.row, row) <= 0),
-    ({ offset }) => segment.visits - offset,
+  const isAhead = (mark: Mark) => compare(segment, mark.row, row) <= 0;
+  const start = findNearest(marks.filter(isAhead), ({ offset }) => segment.visits - offset);
+  const end = findNearest(
+    marks.filter((mark) => !isAhead(mark)),
+    ({ offset }) => offset,
   );
-  if (!start) {
-    if ((await guessShare(db, segment, isAhead)) <= 1 / 2) return countWhere(db, segment, isAhead);
-    return segment.visits - (await countWhere(db, segment, fromMark(segment, row, false)));
+  const first = start?.offset ?? 0;
+  const last = end?.offset ?? segment.visits;
+  const behindStart = start ? fromMark(segment, start.row, false) : sql<boolean>`1 = 1`;
+  const aheadOfEnd = end ? fromMark(segment, end.row, true) : sql<boolean>`1 = 1`;
+  const ahead = sql<boolean>`${behindStart} AND ${fromMark(segment, row, true)}`;
+  const between = sql<boolean>`${behindStart} AND ${aheadOfEnd}`;
+  if (last - first <= FEW_COUNTED || (await guessShare(db, segment, { between, ahead })) <= 1 / 2) {
+    return first + (await countWhere(db, segment, ahead));
   }
-  const between = sql<boolean>`${fromMark(segment, start.row, false)} AND ${isAhead}`;
-  return start.offset + (await countWhere(db, segment, between));
+  const behind = sql<boolean>`${fromMark(segment, row, false)} AND ${aheadOfEnd}`;
+  // what came in since the visits were counted stands in no list yet
+  return Math.max(last - (await countWhere(db, segment, behind)), first);
 }
 
 /** Fewer visits are sooner counted, from whichever end. */
@@ -157,18 +164,24 @@ const FEW_COUNTED = 2000;
 /** So many tell with near certainty on which side of a place two thirds of a segment lie. */
 const SAMPLED = 64;
 
-/** Of the visits of an index, about which share a condition is true of: by some that came in at even distances. */
-async function guessShare(db: Db, segment: Segment, condition: RawBuilder<boolean>): Promise<number> {
-  if (segment.inIndex < FEW_COUNTED) return 0;
+/** Of the visits of an index between two places, about which share stands ahead of a third: by some that came in at even distances. */
+async function guessShare(
+  db: Db,
+  segment: Segment,
+  { between, ahead }: { between: RawBuilder<boolean>; ahead: RawBuilder<boolean> },
+): Promise<number> {
   const { last } = await db
     .selectFrom('register_rows')
     .select(({ fn }) => fn.max('visit_id').as('last'))
     .executeTakeFirstOrThrow();
   const ids = Array.from({ length: SAMPLED }, (_, i) => Math.ceil((last * (i + 1)) / SAMPLED));
-  const { rows } = await sql<{ all: number; true: number }>`
-    SELECT count(*) AS "all", count(*) FILTER (WHERE ${condition}) AS "true"
-    FROM register_rows WHERE ${isOneOf(db, 'visit_id', ids)} AND ${isHeld(segment)}`.execute(db);
-  return rows[0]!.all === 0 ? 0 : rows[0]!.true / rows[0]!.all;
+  const { rows } = await sql<{ sampled: number; ahead: number }>`
+    SELECT count(*) AS sampled, count(*) FILTER (WHERE ${ahead}) AS ahead
+    FROM register_rows WHERE ${isOneOf(db, 'visit_id', ids)} AND ${isHeld(segment)} AND ${between}`.execute(
+    db,
+  );
+  const { sampled, ahead: found } = rows[0]!;
+  return sampled === 0 ? 0 : found / sampled;
 }
 
 /** Which of two places comes first in a segment, as the database has it: texts by their bytes. */
