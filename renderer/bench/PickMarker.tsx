@@ -25,10 +25,8 @@ export function PickMarker({ row, frame, top, height, binHz, commands }: PickMar
   const frequencyHz = row.frequencyHz ?? 0;
   const drag = useDrag(({ x }, key) => {
     const px = Math.min(Math.max(x, frame.startPx), frame.endPx);
-    // a hand that moves up or down only has not moved the pick
-    if (Math.abs(px - pixelOf(frame, frequencyHz)) < 1) return;
     commands.place(row, valueAt(frame, px), key);
-  });
+  }, 'x');
 
   function press(event: KeyboardEvent): void {
     const step = binHz * (event.shiftKey ? BINS_WITH_SHIFT : 1);

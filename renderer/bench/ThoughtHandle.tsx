@@ -54,7 +54,7 @@ export function ThoughtHandle({ place, fitted, frames, onMove }: ThoughtHandlePr
       },
       key,
     );
-  });
+  }, 'both');
 
   return (
     <>

@@ -22,9 +22,10 @@ let drags = 0;
  * Has a handle that lies over a picture dragged by pointer.
  * @param onPull - told where the middle of the handle is pulled to, in px from the picture's corner, and a key that all moves of one
  * drag share
+ * @param along - where it moves: a hand that moves across has not moved it
  * @returns listeners of the handle
  */
-export function useDrag(onPull: (to: Point, key: string) => void) {
+export function useDrag(onPull: (to: Point, key: string) => void, along: 'x' | 'both') {
   const drag = useRef<Drag | null>(null);
   const release = () => {
     drag.current?.stop();
@@ -53,7 +54,8 @@ export function useDrag(onPull: (to: Point, key: string) => void) {
       const { current } = drag;
       if (!current) return;
       const { from, grip } = current;
-      current.moved ||= Math.hypot(clientX - from.x, clientY - from.y) >= SMALLEST_DRAG_PX;
+      const across = along === 'x' ? 0 : clientY - from.y;
+      current.moved ||= Math.hypot(clientX - from.x, across) >= SMALLEST_DRAG_PX;
       if (!current.moved) return;
       current.corner ??= currentTarget.offsetParent!.getBoundingClientRect();
       const { x, y } = current.corner;

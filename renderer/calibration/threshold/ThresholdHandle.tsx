@@ -38,7 +38,7 @@ export function ThresholdHandle({ steps, at, frame, height, onMove }: ThresholdH
   const drag = useDrag(({ x }) => {
     const share = valueAt(frame, x) / 100;
     onMove(steps[nearestStep(steps, share > 1 ? null : Math.max(share, 0))]!.threshold);
-  });
+  }, 'x');
 
   return (
     <div
