@@ -144,9 +144,6 @@ function findLowestStanding(model: PoleModel, low: number, high: number): number
 
 /** The pole's beam in the few shapes of its modes, and the same for each uncertain input: null where it changes no geometry. */
 export type TabulatedBeams = {
-  /** Least and greatest values that the table's axes and planes meet. */
-  readonly low: BeamValues;
-  readonly high: BeamValues;
   readonly system: BeamSystem;
   readonly inputs: readonly (UncertainInput & { readonly system: BeamSystem | null })[];
   readonly waves: readonly FieldEnergies[];
@@ -169,11 +166,9 @@ function buildBeams(
     );
     return { ...planes[0]!, springsNPerM };
   };
-  const low = bound(0, Math.min);
-  const high = bound(-1, Math.max);
-  const reduced = reduceBeam(poleBeam(model), low, high, MODES_KNOWN);
+  // least and greatest values that the table's axes and planes meet
+  const reduced = reduceBeam(poleBeam(model), bound(0, Math.min), bound(-1, Math.max), MODES_KNOWN);
   return {
-    ...{ low, high },
     system: reduced,
     inputs: inputs.map((input) => ({
       ...input,

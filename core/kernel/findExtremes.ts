@@ -6,7 +6,8 @@ type FindExtremes = (x: number, stepBytes: number, out: number, outEnd: number) 
 let kernel: { readonly memory: WebAssembly.Memory; readonly find: FindExtremes } | null = null;
 
 /**
- * Finds of each `step` samples side by side the one furthest from zero, with its sign, of those equally far the first, by the kernel of `extremes.wat`.
+ * Finds of each `step` samples side by side the one furthest from zero, with its sign, of those equally far the first, by the kernel of
+ * `extremes.wat`.
  * @param samples - where they end early, the last outputs have fewer, or are 0
  * @param out - overwritten
  */

@@ -1,4 +1,4 @@
-import { type PointerEvent, useRef } from 'react';
+import { type PointerEvent, useEffect, useRef } from 'react';
 
 /** Less than this is an unsteady click, no drag. */
 const SMALLEST_DRAG_PX = 3;
@@ -31,6 +31,8 @@ export function useDrag(onPull: (to: Point, key: string) => void, along: 'x' | '
     drag.current?.stop();
     drag.current = null;
   };
+  // a handle may go while it is held
+  useEffect(() => () => drag.current?.stop(), []);
   return {
     onPointerDown({ currentTarget, pointerId, clientX, clientY }: PointerEvent<HTMLElement>) {
       release();
