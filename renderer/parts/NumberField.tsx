@@ -1,5 +1,6 @@
 import { useEffect, useId, useState } from 'react';
 import { type NumberLimits, readNumber } from './readNumber.ts';
+import { useReportWrong } from './wrongFields.ts';
 
 type NumberFieldProps = {
   label: string;
@@ -17,6 +18,7 @@ export function NumberField({ label, value, placeholder, limits, onCommit }: Num
   const [text, setText] = useState(value);
   const [wrong, setWrong] = useState<string | null>(null);
   const wordsId = useId();
+  useReportWrong(label, wrong !== null);
 
   function show(next: string): void {
     setText(next);

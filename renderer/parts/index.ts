@@ -18,3 +18,4 @@ export { saveFile } from './saveFile.ts';
 export { usePalette } from './usePalette.ts';
 export { VerdictMark } from './VerdictMark.tsx';
 export { Waiting } from './Waiting.tsx';
+export { useWrongFields, WrongFieldsContext } from './wrongFields.ts';

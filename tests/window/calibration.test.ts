@@ -436,6 +436,15 @@ test('what the line asks is entered, laid against a pole, kept, and chosen for p
   await page.getByText('8.00 kN·m required; replaced or restored below 8.00 kN·m').waitFor();
   await page.getByRole('combobox', { name: 'Strength-loss rule' }).selectOption('two thirds');
   await page.getByText('replaced or restored below 5.33 kN·m').waitFor();
+  // what cannot be taken is neither what the figure is of nor kept
+  const height = page.getByRole('textbox', { name: 'Height, m of force' });
+  await height.fill('90');
+  await page.keyboard.press('Enter');
+  await page.getByText('Not of what is typed: Height, m of force cannot be taken.').waitFor();
+  await page.getByText('Not to be kept yet: Height, m of force cannot be taken.').waitFor();
+  expect(await page.getByRole('button', { name: 'Keep', exact: true }).isDisabled()).toBe(true);
+  await height.fill('8');
+  await page.keyboard.press('Enter');
   await page.getByRole('button', { name: 'Keep', exact: true }).click();
   await page.getByRole('textbox', { name: 'Your name' }).fill('E. Engineer');
   await page.getByRole('button', { name: 'Keep it' }).click();

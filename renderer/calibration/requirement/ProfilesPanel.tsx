@@ -7,8 +7,13 @@ import { ChooseProfileDialog } from './ChooseProfileDialog.tsx';
 import { KeepProfileDialog } from './KeepProfileDialog.tsx';
 
 /** Profiles kept in the workspace, and which poles are compared with them. */
-export function ProfilesPanel(props: { profiles: readonly KeptProfile[]; lastChoice: number }) {
-  const { profiles, lastChoice } = props;
+export function ProfilesPanel(props: {
+  profiles: readonly KeptProfile[];
+  lastChoice: number;
+  /** Fields of the profile being entered that hold what cannot be taken. */
+  wrong: readonly string[];
+}) {
+  const { profiles, lastChoice, wrong } = props;
   const { requirement, setProfile } = useCalibration();
   const { name, source } = requirement.profile;
   const [keeping, setKeeping] = useState(false);
@@ -33,7 +38,7 @@ export function ProfilesPanel(props: { profiles: readonly KeptProfile[]; lastCho
           </Button>
           <Button
             size="compact-xs"
-            disabled={!isNamed}
+            disabled={!isNamed || wrong.length > 0}
             title={
               isNamed
                 ? 'Keep what is entered as the next version of its name'
@@ -46,6 +51,9 @@ export function ProfilesPanel(props: { profiles: readonly KeptProfile[]; lastCho
         </>
       }
     >
+      {wrong.length > 0 && (
+        <p className="not-kept">Not to be kept yet: {wrong.join('; ')} cannot be taken.</p>
+      )}
       {profiles.length === 0 ? (
         <p className="nothing">
           None yet: every pole is compared with the load of its class, or with what its visit states.

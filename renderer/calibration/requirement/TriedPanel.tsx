@@ -1,6 +1,6 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
-import { ErrorNote, Panel, ScrollRegion } from '../../parts/index.ts';
+import { ErrorNote, Panel, ScrollRegion, useWrongFields, WrongFieldsContext } from '../../parts/index.ts';
 import { useAnswer } from '../../state/index.ts';
 import { formatSignificant } from '../../words/index.ts';
 import type { ProfileSettings } from '../calibrationTypes.ts';
@@ -13,10 +13,13 @@ const GIRTH = { least: 0.1, most: 4, unit: 'm' };
 const UNSAID = 'not said yet';
 
 /** What the loads ask of one pole at ground line, load by load. */
-export function TriedPanel({ settings }: { settings: ProfileSettings }) {
+export function TriedPanel(props: { settings: ProfileSettings; wrongInProfile: readonly string[] }) {
+  const { settings, wrongInProfile } = props;
   const { requirement, setTriedPole } = useCalibration();
   const { profile, pole } = requirement;
   const [tables, setTables] = useState(false);
+  const [wrongOfPole, report] = useWrongFields();
+  const wrong = [...wrongInProfile, ...wrongOfPole];
   const hasLoads =
     profile.wind != null || profile.conductors.length + profile.equipment.length + profile.forces.length > 0;
   const asked = useAnswer(
@@ -36,30 +39,35 @@ export function TriedPanel({ settings }: { settings: ProfileSettings }) {
       }
     >
       <ScrollRegion className="tried" label="What the loads ask of a pole">
-        <div className="tried-pole">
-          <NumberLine
-            label="Tip above ground, m"
-            value={pole.tipHeightM}
-            limits={{ least: 2, most: 60, unit: 'm' }}
-            onCommit={(tipHeightM) => setTriedPole({ ...pole, tipHeightM })}
-          />
-          <NumberLine
-            label="Girth at ground, m"
-            value={pole.groundlineCircumferenceM}
-            limits={GIRTH}
-            onCommit={(groundlineCircumferenceM) => setTriedPole({ ...pole, groundlineCircumferenceM })}
-          />
-          <NumberLine
-            label="Girth at the tip, m"
-            value={pole.tipCircumferenceM}
-            limits={GIRTH}
-            onCommit={(tipCircumferenceM) => setTriedPole({ ...pole, tipCircumferenceM })}
-          />
-        </div>
+        <WrongFieldsContext value={report}>
+          <div className="tried-pole">
+            <NumberLine
+              label="Tip above ground, m"
+              value={pole.tipHeightM}
+              limits={{ least: 2, most: 60, unit: 'm' }}
+              onCommit={(tipHeightM) => setTriedPole({ ...pole, tipHeightM })}
+            />
+            <NumberLine
+              label="Girth at ground, m"
+              value={pole.groundlineCircumferenceM}
+              limits={GIRTH}
+              onCommit={(groundlineCircumferenceM) => setTriedPole({ ...pole, groundlineCircumferenceM })}
+            />
+            <NumberLine
+              label="Girth at the tip, m"
+              value={pole.tipCircumferenceM}
+              limits={GIRTH}
+              onCommit={(tipCircumferenceM) => setTriedPole({ ...pole, tipCircumferenceM })}
+            />
+          </div>
+        </WrongFieldsContext>
         {!hasLoads && <p className="nothing">Nothing bends the pole yet: choose a wind, or add a load.</p>}
         {hasLoads && asked.failure && <ErrorNote failure={asked.failure} />}
         {hasLoads && asked.value && (
-          <>
+          <div className={wrong.length > 0 ? 'is-not-typed' : undefined}>
+            {wrong.length > 0 && (
+              <p role="status">Not of what is typed: {wrong.join('; ')} cannot be taken.</p>
+            )}
             <p className="tried-sum" aria-live="polite">
               <strong>{inKnm(asked.value.groundlineMomentNm)} kN·m</strong> required; replaced or restored
               below <strong>{inKnm(asked.value.thresholdMomentNm)} kN·m</strong>
@@ -97,7 +105,7 @@ export function TriedPanel({ settings }: { settings: ProfileSettings }) {
                 </tbody>
               </table>
             </div>
-          </>
+          </div>
         )}
         <p className="quiet source-line">
           All loads to the same side; no lean, no guys, no weight of ice. Check your local code; a licensed
