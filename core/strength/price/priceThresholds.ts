@@ -35,6 +35,8 @@ type Share = { readonly value: number } & Interval;
 export type ThresholdPrice = {
   /** Replace where the chance of being below the requirement is at or above; null: replace none. */
   readonly threshold: number | null;
+  /** Up to here, from above that of the price before, thresholds part the tests so, or nearly where the list was thinned; null: however high. */
+  readonly highest: number | null;
   /** Weak poles kept and sound poles replaced among the tests, with bootstrap intervals of the counts. */
   readonly missed: Counted;
   readonly needless: Counted;
@@ -117,6 +119,7 @@ export function priceThresholds(
     const parts = partsAt(seen, c, costs, shareWeak);
     return {
       threshold,
+      highest: cuts.highest[c]!,
       missed: count(drawn.missed, seen.missed[c]!),
       needless: count(drawn.needless, seen.needless[c]!),
       missedShare: isIndependent ? exactShare(seen.missed[c]!, seen.weak, level) : null,

@@ -1,16 +1,15 @@
 import { Panel, ScrollRegion } from '../../parts/index.ts';
 import { formatShare, formatSignificant } from '../../words/index.ts';
 import type { Price } from '../calibrationTypes.ts';
-import { nameThreshold } from './priceAt.ts';
-
-type Step = Price['prices']['prices'][number];
+import { nameAlike, nameThreshold } from './priceAt.ts';
 
 /** What becomes of the tested poles at one threshold, and what the tests cannot tell of it. */
-export function OutcomePanel({ price, step }: { price: Price; step: Step }) {
+export function OutcomePanel({ price, at }: { price: Price; at: number }) {
   const { prices } = price;
+  const step = prices.prices[at]!;
   const sound = prices.tests - prices.weak;
   return (
-    <Panel title="At this threshold">
+    <Panel title="At this threshold" remark={nameAlike(prices.prices, at)}>
       <ScrollRegion label="What becomes of the tested poles" className="threshold-outcome">
         <dl className="threshold-figures" aria-live="polite">
           <Figures

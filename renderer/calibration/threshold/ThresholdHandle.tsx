@@ -2,13 +2,15 @@ import type { KeyboardEvent } from 'react';
 import { type Frame, pixelOf, useDrag, valueAt } from '../../plots/index.ts';
 import type { Price } from '../calibrationTypes.ts';
 import { MARGIN } from './drawPrice.ts';
-import { nameThreshold, nearestStep, percentOf } from './priceAt.ts';
+import { nearestStep, percentOf, showPercent } from './priceAt.ts';
 
 const HANDLE_PX = 24;
 const STEPS_WITH_SHIFT = 5;
 
 type ThresholdHandleProps = {
   steps: Price['prices']['prices'];
+  /** Where it stands, and the price that it lies on. */
+  threshold: number | null;
   at: number;
   frame: Frame;
   height: number;
@@ -16,8 +18,10 @@ type ThresholdHandleProps = {
 };
 
 /** The threshold over the price curve: dragged, or moved by arrow keys from one parting of the tests to the next. */
-export function ThresholdHandle({ steps, at, frame, height, onMove }: ThresholdHandleProps) {
+export function ThresholdHandle({ steps, threshold, at, frame, height, onMove }: ThresholdHandleProps) {
   const step = steps[at]!;
+  const from =
+    threshold === null ? 'never' : threshold === 0 ? 'always' : `${showPercent(steps, threshold)} %`;
 
   function press(event: KeyboardEvent): void {
     const stride = event.shiftKey ? STEPS_WITH_SHIFT : 1;
@@ -44,7 +48,7 @@ export function ThresholdHandle({ steps, at, frame, height, onMove }: ThresholdH
     <div
       className="threshold-handle"
       style={{
-        left: pixelOf(frame, percentOf(step.threshold)) - HANDLE_PX / 2,
+        left: pixelOf(frame, percentOf(threshold)) - HANDLE_PX / 2,
         top: MARGIN.t,
         height: height - MARGIN.t - MARGIN.b,
         width: HANDLE_PX,
@@ -55,7 +59,7 @@ export function ThresholdHandle({ steps, at, frame, height, onMove }: ThresholdH
       aria-valuenow={at}
       aria-valuemin={0}
       aria-valuemax={steps.length - 1}
-      aria-valuetext={`replace from ${nameThreshold(step.threshold)} on: ${step.missed.count} missed, ${step.needless.count} needless`}
+      aria-valuetext={`replace from ${from} on: ${step.missed.count} missed, ${step.needless.count} needless`}
       title="Drag, or use the arrow keys"
       onKeyDown={press}
       {...drag}

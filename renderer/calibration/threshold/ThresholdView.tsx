@@ -9,7 +9,7 @@ import type { Price } from '../calibrationTypes.ts';
 import { useCalibration } from '../useCalibration.ts';
 import { drawPrice, frameOf } from './drawPrice.ts';
 import { OutcomePanel } from './OutcomePanel.tsx';
-import { nameThreshold, nearestStep } from './priceAt.ts';
+import { nameThreshold, showPercent, stepOf } from './priceAt.ts';
 import { RocPanel } from './RocPanel.tsx';
 import { SecondVisitsPanel } from './SecondVisitsPanel.tsx';
 import { ThresholdChoicesForm } from './ThresholdChoicesForm.tsx';
@@ -67,7 +67,7 @@ function PricedThreshold({ price, best }: { price: Price; best: NonNullable<Pric
   const { prices } = price;
   const steps = prices.prices;
   const wanted = thresholds.threshold === 'least' ? best.threshold : thresholds.threshold;
-  const at = nearestStep(steps, wanted);
+  const at = stepOf(steps, wanted);
   const step = steps[at]!;
   const move = (threshold: number | null) => setThresholds({ threshold });
   return (
@@ -80,10 +80,10 @@ function PricedThreshold({ price, best }: { price: Price; best: NonNullable<Pric
             Replace from
             <NumberField
               label="Threshold in per cent"
-              value={step.threshold === null ? '' : formatSignificant(100 * step.threshold, 2)}
+              value={wanted === null ? '' : showPercent(steps, wanted)}
               placeholder="never"
               limits={{ least: 0, most: 100, unit: '%' }}
-              onCommit={(percent) => move(steps[nearestStep(steps, percent / 100)]!.threshold)}
+              onCommit={(percent) => move(percent / 100)}
             />
             %
             <Button size="compact-xs" variant="default" onClick={() => move(best.threshold)}>
@@ -113,12 +113,19 @@ function PricedThreshold({ price, best }: { price: Price; best: NonNullable<Pric
       >
         <Figure label={describe(price, best)} data={figure.data} layout={figure.layout}>
           {({ width, height }) => (
-            <ThresholdHandle steps={steps} at={at} frame={frameOf(width)} height={height} onMove={move} />
+            <ThresholdHandle
+              steps={steps}
+              threshold={wanted}
+              at={at}
+              frame={frameOf(width)}
+              height={height}
+              onMove={move}
+            />
           )}
         </Figure>
       </Panel>
       <RocPanel roc={price.roc} threshold={step.threshold} />
-      <OutcomePanel price={price} step={step} />
+      <OutcomePanel price={price} at={at} />
       <SecondVisitsPanel />
     </div>
   );

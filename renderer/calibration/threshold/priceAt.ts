@@ -1,15 +1,45 @@
+import { formatSignificant } from '../../words/index.ts';
 import type { Price } from '../calibrationTypes.ts';
 
 type Step = Price['prices']['prices'][number];
 
 /** Where a threshold lies along the axis, in per cent: "never" stands behind 100 %. */
 export const NEVER_PERCENT = 110;
+/** Digits beyond are dust of the hundred. */
+const TYPED_DIGITS = 12;
 
 export function percentOf(threshold: number | null): number {
   return threshold === null ? NEVER_PERCENT : 100 * threshold;
 }
 
-/** The priced threshold nearest to a chance; between two of them all tests are parted alike. */
+/** The price of a threshold: all that part the tests alike cost the same. */
+export function stepOf(steps: readonly Step[], threshold: number | null): number {
+  const last = steps.length - 1;
+  if (threshold === null) return last;
+  const at = steps.findIndex(({ highest }) => highest !== null && threshold <= highest);
+  return at < 0 ? last : at;
+}
+
+/** Which thresholds part the tests as this one does. */
+export function nameAlike(steps: readonly Step[], at: number): string {
+  const above = steps[at - 1]?.highest ?? null;
+  const upTo = steps[at]!.highest;
+  const ends = [
+    above !== null && `above ${namePercent(above)}`,
+    upTo !== null && `up to ${namePercent(upTo)}`,
+  ];
+  return `the same ${ends.filter(Boolean).join(' ')}`;
+}
+
+/** A threshold in per cent as it was typed; where the tests part it is no round number, and three digits of it do. */
+export function showPercent(steps: readonly Step[], threshold: number): string {
+  const isParting = steps.some((step) => step.threshold === threshold);
+  return isParting
+    ? formatSignificant(100 * threshold)
+    : String(Number((100 * threshold).toPrecision(TYPED_DIGITS)));
+}
+
+/** The priced threshold nearest to a place along the axis. */
 export function nearestStep(steps: readonly Step[], threshold: number | null): number {
   const wanted = percentOf(threshold);
   let nearest = 0;
@@ -24,5 +54,9 @@ export function nearestStep(steps: readonly Step[], threshold: number | null): n
 export function nameThreshold(threshold: number | null): string {
   if (threshold === null) return 'never';
   if (threshold === 0) return 'always';
-  return `${(100 * threshold).toFixed(threshold < 0.1 ? 1 : 0)} %`;
+  return namePercent(threshold);
+}
+
+function namePercent(share: number): string {
+  return `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`;
 }

@@ -41,6 +41,8 @@ describe('priceThresholds', () => {
       0.65,
       null,
     ]);
+    // each as far as the least chance that is replaced
+    expect(prices.map(({ highest }) => highest)).toEqual([0.1, 0.2, 0.4, 0.9, null]);
     expect(prices.map(({ missed }) => missed.count)).toEqual([0, 0, 1, 1, 2]);
     expect(prices.map(({ needless }) => needless.count)).toEqual([3, 2, 2, 0, 0]);
     expect(prices.map(({ cost }) => Number(cost.value.toFixed(9)))).toEqual([0.6, 0.4, 2.4, 2, 4]);

@@ -30,6 +30,12 @@ const priceSchema = z.object({
     .array(
       z.object({
         threshold,
+        highest: z
+          .number()
+          .nullable()
+          .describe(
+            'Up to here every threshold above the one before parts the tests so; null: however high.',
+          ),
         missed: counted,
         needless: counted,
         missedShare: share.nullable(),
