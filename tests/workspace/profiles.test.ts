@@ -57,4 +57,15 @@ describe('profiles of a line', () => {
     const answer = await (await makeDesk()).answer('profiles.try', { profile: empty, pole });
     expect(answer).toMatchObject({ ok: false, code: 'requirement.empty' });
   });
+
+  it('are refused in words on a pole whose tip is thicker than its ground line', async () => {
+    const force = { name: 'pull', kind: 'tension' as const, heightM: 8, forceN: 1000 };
+    const profile = { name: 'Pull', source: 'Invented', conductors: [], equipment: [], forces: [force] };
+    const pole = { tipHeightM: 10, groundlineCircumferenceM: 0.1, tipCircumferenceM: 0.53 };
+    const answer = await (await makeDesk()).answer('profiles.try', { profile, pole });
+    expect(answer).toMatchObject({
+      code: 'requirement.taper',
+      message: 'The tip, 0.53 m around, is thicker than the ground line, 0.1 m around.',
+    });
+  });
 });

@@ -11,7 +11,10 @@ export function LoadsPanel() {
   const { requirement, setProfile } = useCalibration();
   const { profile } = requirement;
   return (
-    <Panel title="Loads" remark="heights above ground line">
+    <Panel
+      title="Loads"
+      remark="heights above ground line; a number may be typed with its unit: 30 ft, 500 lbf, 4 psf, 0.25 in"
+    >
       <ScrollRegion className="loads" label="Loads of the line">
         {LOAD_GROUPS.map((group) => (
           <LoadTable

@@ -34,7 +34,12 @@ export const LOAD_GROUPS: readonly LoadGroup[] = [
     title: 'Conductors and cables',
     add: 'Add a conductor',
     columns: [
-      number('count', 'How many', 1, 100, ''),
+      {
+        field: 'count',
+        label: 'How many',
+        kind: 'number',
+        limits: { least: 1, most: 100, unit: '', isWhole: true },
+      },
       height,
       number('diameterM', 'Diameter, m', 0.001, 0.5, 'm'),
       number('windSpanM', 'Wind span, m', 0, 2000, 'm'),

@@ -1,3 +1,4 @@
+import { InputError } from '../../../errors.ts';
 import { SPECIES } from '../../../recording/index.ts';
 import {
   LOAD_FACTOR_SETTINGS,
@@ -14,6 +15,7 @@ import {
   readLastProfileChoice,
 } from '../../calibration/profiles.repository.ts';
 import type { profileCalls } from '../../contract/calibration/profileCalls.ts';
+import type { CallRequest } from '../../contract.ts';
 import type { HandlersOf } from '../../handlers.ts';
 import type { Store } from '../../store.ts';
 
@@ -35,6 +37,7 @@ export function createProfileHandlers({ db }: Store): HandlersOf<typeof profileC
       }),
     }),
     'profiles.try': ({ profile, pole }) => {
+      refuseTopHeavy(pole);
       const { groundlineMomentNm, source, items } = requirementFromLoads(profile, {
         tipHeightM: pole.tipHeightM,
         groundlineDiameterM: pole.groundlineCircumferenceM / Math.PI,
@@ -55,4 +58,15 @@ export function createProfileHandlers({ db }: Store): HandlersOf<typeof profileC
       return { poles: unique.length };
     },
   };
+}
+
+/** @throws InputError `requirement.taper` for a tip thicker than the ground line: two girths that changed places */
+function refuseTopHeavy(pole: CallRequest<'profiles.try'>['pole']): void {
+  const { groundlineCircumferenceM, tipCircumferenceM } = pole;
+  if (tipCircumferenceM <= groundlineCircumferenceM) return;
+  throw new InputError(
+    'requirement.taper',
+    `The tip, ${tipCircumferenceM} m around, is thicker than the ground line, ${groundlineCircumferenceM} m around.`,
+    'Poles taper towards the tip; check both girths.',
+  );
 }
