@@ -153,6 +153,9 @@ describe('relations', () => {
       .toMatch(/0\.\d\d/);
     await page.getByText('Coefficients, groups and range').click();
     await page.getByRole('rowheader', { name: 'frequency of mode 1, scaled' }).first().waitFor();
+    await page.getByText(/^stress at ground line = [\d.]+ MPa × \(modulus of elasticity/).waitFor();
+    // the place scrolls rather than that its pictures are pressed flat
+    await expect.poll(async () => (await first.boundingBox())!.height).toBeGreaterThan(150);
     await page.getByRole('button', { name: 'Drop the relation with mode 1' }).click();
     await expect.poll(() => comparison.getByRole('radio').count()).toBe(2);
   });

@@ -21,8 +21,3 @@ export function describeSpans({ spec, range }: Pick<CalibrationDocument, 'spec' 
     ...range.conditions.map(({ name, min, max }) => show(name, min, max)),
   ];
 }
-
-/** A term of a relation as people read it. */
-export function nameTerm(term: string): string {
-  return term in PREDICTOR_INFO ? PREDICTOR_INFO[term as PredictorName].label : term;
-}

@@ -1,4 +1,3 @@
-import t from '@stdlib/stats-base-dists-t';
 import {
   compareRelations,
   describeRelation,
@@ -10,14 +9,12 @@ import {
   type RelationSpec,
 } from '../../strength/index.ts';
 import type { CallResponse } from '../contract.ts';
-import { describeSpans, nameTerm } from './describeRange.ts';
+import { describeSpans } from './describeRange.ts';
 import type { GatheredTest } from './gatherTests.ts';
+import { tellFormula } from './tellFormula.ts';
 
 type Tried = CallResponse<'calibration.tryRelations'>;
 type Judged = NonNullable<Tried['relations'][number]['judged']>;
-
-/** Upper end of a 90 % interval. */
-const UPPER_SHARE = 0.95;
 
 /** Judges candidates on the tests that all of them can use, and says what each tells of every test. */
 export function judgeCandidates(
@@ -45,7 +42,7 @@ function describe(fit: FittedRelation, judged: JudgedRelation, testIds: Readonly
   return {
     poles: judged.poles,
     about: describeRelation(fit),
-    terms: listTerms(fit),
+    ...tellFormula(fit),
     groups: relation.groups.map(({ factor, treatedAs, levels }) => ({
       factor,
       treatedAs,
@@ -77,16 +74,6 @@ function describe(fit: FittedRelation, judged: JudgedRelation, testIds: Readonly
     distanceLimit: range.distanceLimit,
     notes: [...relation.notes],
   };
-}
-
-/** Intercept and predictors; levels of groups are told by themselves. */
-function listTerms({ spec, relation }: FittedRelation): Judged['terms'] {
-  const reach = t.quantile(UPPER_SHARE, relation.degreesOfFreedom);
-  return [0, ...spec.predictors.map((name) => relation.terms.indexOf(name))].map((at) => {
-    const value = relation.coefficients[at]!;
-    const half = reach * Math.sqrt(relation.covariance[at]![at]!);
-    return { label: nameTerm(relation.terms[at]!), value, low: value - half, high: value + half };
-  });
 }
 
 function tellHeldOut({ strengthPa }: HeldOutTest) {

@@ -39,8 +39,9 @@ function describe({ relations, commonTests, unused }: Tried): void {
   for (const { name, judged } of relations) {
     if (!judged) continue;
     print(`\n${name}: ${judged.about}`);
-    for (const { label, value, low, high } of judged.terms) {
-      print(`  ${label}: ${formatNumber(value)} (${formatNumber(low)} to ${formatNumber(high)})`);
+    print(`  ${judged.formula}`);
+    for (const { label, unit, value, low, high } of judged.terms) {
+      print(`  ${label}: ${formatNumber(value)} (${formatNumber(low)} to ${formatNumber(high)}) ${unit}`);
     }
     for (const { label, unit, min, max } of judged.range) {
       print(`  tested over ${label}: ${formatNumber(min)} to ${formatNumber(max)} ${unit}`.trimEnd());

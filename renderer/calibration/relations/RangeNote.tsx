@@ -1,9 +1,11 @@
 import { formatSignificant } from '../../words/index.ts';
 import type { JudgedRelation } from '../calibrationTypes.ts';
 
+const PA_PER_MPA = 1e6;
+
 /** What the relation says in figures, where it was tested, and what a reader must know of it. */
 export function RangeNote({ judged }: { judged: JudgedRelation }) {
-  const { about, terms, groups, range, notes } = judged;
+  const { about, formula, terms, groups, standardErrorUnit, range, notes } = judged;
   return (
     <details className="range-note">
       <summary>
@@ -11,15 +13,18 @@ export function RangeNote({ judged }: { judged: JudgedRelation }) {
         {notes.length > 0 && `; ${notes.length === 1 ? '1 note' : `${notes.length} notes`}`}
       </summary>
       <p className="range-about">{about}</p>
+      <p className="range-about">
+        <strong>{formula}</strong>
+      </p>
       <div className="range-columns plain-table">
         <table>
-          <caption>Coefficients with their 90 % intervals</caption>
+          <caption>Its figures with 90 % intervals</caption>
           <tbody>
-            {terms.map(({ label, value, low, high }) => (
+            {terms.map(({ label, unit, value, low, high }) => (
               <tr key={label}>
                 <th scope="row">{label}</th>
                 <td>
-                  {formatSignificant(value)} ({formatSignificant(low)} to {formatSignificant(high)})
+                  {formatSignificant(value)} ({formatSignificant(low)} to {formatSignificant(high)}) {unit}
                 </td>
               </tr>
             ))}
@@ -36,7 +41,7 @@ export function RangeNote({ judged }: { judged: JudgedRelation }) {
                 <tr key={level}>
                   <th scope="row">{level.replaceAll('-', ' ')}</th>
                   <td>
-                    {formatSignificant(effect)}, {poles === 1 ? '1 pole' : `${poles} poles`}
+                    {showLevel(effect, standardErrorUnit)}, {poles === 1 ? '1 pole' : `${poles} poles`}
                   </td>
                 </tr>
               ))}
@@ -66,4 +71,10 @@ export function RangeNote({ judged }: { judged: JudgedRelation }) {
       </div>
     </details>
   );
+}
+
+/** What a group multiplies strength by, or adds to it. */
+function showLevel(effect: number, scale: JudgedRelation['standardErrorUnit']): string {
+  if (scale === 'ln') return `× ${formatSignificant(Math.exp(effect))}`;
+  return `${effect < 0 ? '−' : '+'} ${formatSignificant(Math.abs(effect) / PA_PER_MPA)} MPa`;
 }

@@ -35,7 +35,17 @@ describe('calibration.tryRelations', () => {
     const { rows } = readBreakTests(Buffer.from(makeBreakTests()), 'a.csv');
     const fit = fitRelation(rows, PLAIN);
     const { judged } = relations[0]!;
-    expect(judged!.terms.map(({ value }) => value)).toEqual(fit.relation.coefficients);
+    // ln(stress/Pa) = a + b ln(E/Pa), at the mean of ln E
+    const [a, b] = fit.relation.coefficients as [number, number];
+    const { mean } = fit.range.predictors[0]!;
+    const [middle, slope] = judged!.terms;
+    expect(middle).toMatchObject({ label: 'stress at ground line at the means of the tests', unit: 'MPa' });
+    expect(middle!.value).toBeCloseTo(Math.exp(a + b * mean) / 1e6, 9);
+    expect(slope).toMatchObject({ label: 'modulus of elasticity', unit: 'as exponent', value: b });
+    const [megapascals, gigapascals] = [middle!.value, Math.exp(mean) / 1e9].map((x) => x.toPrecision(3));
+    expect(judged!.formula).toBe(
+      `stress at ground line = ${megapascals} MPa × (modulus of elasticity / ${gigapascals} GPa)^${b.toPrecision(3)}`,
+    );
     expect(judged!.standardError).toBe(fit.relation.residualScale);
     expect(judged!.tests.map(({ testId }) => testId)).toEqual(Array.from({ length: 60 }, (_, i) => i + 1));
     // groundline stress by 32 pi^2 M / C^3, by hand for the first pole: 7335 N at 7.02 m, girth 0.660 m

@@ -39,14 +39,23 @@ const judgedRelationSchema = z.object({
     .object({
       poles: z.int(),
       about: z.string().describe('How it predicts, in a few sentences.'),
+      formula: z.string().describe('How strength follows, about the means of the tests.'),
       terms: z
-        .array(interval.extend({ label: z.string() }))
-        .describe('Intercept and predictors, on the scale of the fit, with 90 % intervals.'),
+        .array(interval.extend({ label: z.string(), unit: z.string() }))
+        .describe(
+          'Its figures with 90 % intervals: strength at the means of the tests, then the predictors.',
+        ),
       groups: z.array(
         z.object({
           factor: z.string(),
           treatedAs: z.enum(['fixed', 'pooled']),
-          levels: z.array(z.object({ level: z.string(), poles: z.int(), effect: z.number() })),
+          levels: z.array(
+            z.object({
+              level: z.string(),
+              poles: z.int(),
+              effect: z.number().describe('On the scale of the fit: of ln strength, or in Pa.'),
+            }),
+          ),
         }),
       ),
       rSquared: z.number(),
