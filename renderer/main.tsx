@@ -5,13 +5,16 @@ import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';
 import { takeToken } from './client.ts';
+import { PaletteFromScheme } from './parts/index.ts';
 import { cssVariables, theme } from './theme.ts';
 
 takeToken();
 createRoot(document.getElementById('window')!).render(
   <StrictMode>
     <MantineProvider theme={theme} cssVariablesResolver={cssVariables} defaultColorScheme="auto">
-      <App />
+      <PaletteFromScheme>
+        <App />
+      </PaletteFromScheme>
     </MantineProvider>
   </StrictMode>,
 );

@@ -83,8 +83,30 @@ const dark: Palette = {
 
 export const palettes = { light, dark } as const;
 
-/** Sequential scale of level plots: cividis (Nuñez, Anderton and Renslow 2018), readable with any colour vision. */
-export const LEVEL_SCALE = 'Cividis';
+/**
+ * Sequential scale of level plots, red, green and blue at even steps: cividis (Nuñez, Anderton and Renslow 2018, PLoS ONE
+ * 13(7):e0199239), readable with any colour vision.
+ */
+export const LEVEL_COLOURS: readonly (readonly [red: number, green: number, blue: number])[] = [
+  [0, 32, 76],
+  [0, 42, 102],
+  [0, 52, 110],
+  [39, 63, 108],
+  [60, 74, 107],
+  [76, 85, 107],
+  [91, 95, 109],
+  [104, 106, 112],
+  [117, 117, 117],
+  [131, 129, 120],
+  [146, 140, 120],
+  [161, 152, 118],
+  [176, 165, 114],
+  [192, 177, 109],
+  [209, 191, 102],
+  [225, 204, 92],
+  [243, 219, 79],
+  [255, 233, 69],
+];
 
 /** Hands the palette to style sheets, and holds the component library's own text colours to the same contrast. */
 export const cssVariables: CSSVariablesResolver = () => ({

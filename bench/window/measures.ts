@@ -50,7 +50,7 @@ export async function measureOpening(page: Page, visitId: number): Promise<numbe
       return (
         location.hash === `#visit=${id}` &&
         document.querySelector('.bench-verdict') !== null &&
-        find(/^Waveform/)?.querySelector('.hm image') != null &&
+        find(/^Waveform/)?.querySelector('.imagelayer image') != null &&
         find(/^Spectrum/)?.querySelector('.scatterlayer path') != null &&
         (withheld || document.querySelector('.stem-root-marks path') !== null)
       );

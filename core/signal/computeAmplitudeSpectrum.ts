@@ -1,9 +1,9 @@
 import { checkSamples } from './checkSamples.ts';
-import { chooseTransformSize, transformReal } from './transformReal.ts';
+import { chooseTransformSize, countBins, transformReal } from './transformReal.ts';
 import { buildWindow, computeNoiseBandwidthBins, type WindowKind } from './windows.ts';
 
 export interface AmplitudeSpectrum {
-  /** Bin k lies at k / (size / sampleRateHz) Hz; size / 2 + 1 bins from 0 to half the sample rate. */
+  /** Bin k lies at k / (size / sampleRateHz) Hz; size / 2 + 1 bins from 0 to half the sample rate, or as far as was wanted. */
   readonly frequencyHz: Float64Array;
   /** Peak amplitude of a sine at each bin, in the unit of the samples. */
   readonly amplitude: Float64Array;
@@ -22,6 +22,8 @@ export interface AmplitudeSpectrumOptions {
   readonly window?: WindowKind;
   /** Zeros are added until bins lie at most this far apart, for smooth lines on a plot. @default none */
   readonly minimumResolutionHz?: number;
+  /** Bins above are left out. @default half the sample rate */
+  readonly maximumHz?: number;
 }
 
 /**
@@ -35,7 +37,7 @@ export function computeAmplitudeSpectrum(
   samples: Float64Array,
   options: AmplitudeSpectrumOptions,
 ): AmplitudeSpectrum {
-  const { sampleRateHz, window = 'hann', minimumResolutionHz } = options;
+  const { sampleRateHz, window = 'hann', minimumResolutionHz, maximumHz = sampleRateHz / 2 } = options;
   checkSamples(samples, sampleRateHz, 1);
   const weights = buildWindow(window, samples.length);
   const weighted = new Float64Array(samples.length);
@@ -47,12 +49,12 @@ export function computeAmplitudeSpectrum(
   const wanted = minimumResolutionHz === undefined ? 0 : Math.ceil(sampleRateHz / minimumResolutionHz);
   const size = chooseTransformSize(Math.max(samples.length, wanted));
   const transformed = transformReal(weighted, size);
-  const bins = size / 2 + 1;
   const binHz = sampleRateHz / size;
+  const bins = countBins(size, binHz, maximumHz);
   const frequencyHz = new Float64Array(bins);
   const amplitude = new Float64Array(bins);
   for (let k = 0; k < bins; k++) {
-    const sides = k === 0 || k === bins - 1 ? 1 : 2;
+    const sides = k === 0 || k === size / 2 ? 1 : 2;
     frequencyHz[k] = k * binHz;
     amplitude[k] = (sides * Math.hypot(transformed[2 * k]!, transformed[2 * k + 1]!)) / weightSum;
   }

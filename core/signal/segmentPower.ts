@@ -1,4 +1,4 @@
-import { chooseTransformSize, transformReal } from './transformReal.ts';
+import { chooseTransformSize, countBins, transformReal } from './transformReal.ts';
 import { takeWindow, type WindowKind } from './windows.ts';
 
 /** How a record is cut into overlapping segments for Welch's method and the spectrogram. */
@@ -12,6 +12,8 @@ export interface SegmentOptions {
   readonly overlap?: number;
   /** @default 'hann' */
   readonly window?: WindowKind;
+  /** Bins above are left out. @default half the sample rate */
+  readonly maximumHz?: number;
 }
 
 export interface Segments {
@@ -31,14 +33,14 @@ export interface Segments {
  * segment comes back (Parseval).
  */
 export function layOutSegments(samples: Float64Array, options: SegmentOptions): Segments {
-  const { sampleRateHz, window = 'hann' } = options;
+  const { sampleRateHz, window = 'hann', maximumHz = sampleRateHz / 2 } = options;
   const length = Math.min(options.segmentLength, samples.length);
   const overlap = Math.min(options.overlap ?? length >> 1, length - 1);
   const hop = length - overlap;
   const count = Math.floor((samples.length - length) / hop) + 1;
   const weights = takeWindow(window, length);
   const size = chooseTransformSize(length);
-  const bins = size / 2 + 1;
+  const bins = countBins(size, sampleRateHz / size, maximumHz);
   let squares = 0;
   for (let i = 0; i < length; i++) squares += weights[i]! ** 2;
   const scale = 1 / (sampleRateHz * squares);
@@ -55,8 +57,8 @@ export function layOutSegments(samples: Float64Array, options: SegmentOptions): 
     const twice = 2 * scale;
     // 0 Hz and half the rate stand once in the two-sided spectrum, all others twice.
     into[offset]! += scale * transformed[0]! ** 2;
-    into[offset + bins - 1]! += scale * transformed[size]! ** 2;
-    for (let k = 1; k < bins - 1; k++) {
+    if (bins > size / 2) into[offset + size / 2]! += scale * transformed[size]! ** 2;
+    for (let k = 1; k < Math.min(bins, size / 2); k++) {
       const re = transformed[2 * k]!;
       const im = transformed[2 * k + 1]!;
       into[offset + k]! += twice * (re * re + im * im);

@@ -57,6 +57,11 @@ export function chooseTransformSize(length: number): number {
   return size;
 }
 
+/** Bins from 0 Hz up to `maximumHz`, that one included, of a transform of real samples. */
+export function countBins(size: number, binHz: number, maximumHz: number): number {
+  return Math.min(Math.floor(maximumHz / binHz), size / 2) + 1;
+}
+
 /**
  * Computes the discrete Fourier transform of real samples, X[k] = sum x[n] exp(-2 pi i k n / size), for k =
  * 0..size/2. Fewer samples than `size` are padded with zeros at the end: powers of two only are taken, and

@@ -43,6 +43,8 @@ export function viewSpectrogram(
     sampleRateHz,
     segmentLength,
     overlap: Math.max(0, segmentLength - hop),
+    // one bin more than is shown, between which and the last a logarithmic axis may end
+    maximumHz: maximumHz + sampleRateHz / segmentLength,
   });
   const rows = frequencyHz.length;
   const { shownHz, columns } =
@@ -54,6 +56,7 @@ export function viewSpectrogram(
         };
   return {
     unit: 'dB re 1 (m/s2)2/Hz',
+    frequencyScale,
     timesS: Array.from(timeS, roundForTransport),
     frequenciesHz: Array.from(shownHz, roundForTransport),
     values: Array.from(shownHz, (_, row) => columns.map((column) => toDecibels(column[row]!))),
@@ -70,6 +73,7 @@ function spreadColumns(density: Float64Array, frequencyHz: Float64Array, count: 
   return { shownHz: axis.frequencyHz, columns };
 }
 
+/** To a tenth of a decibel: no colour tells less apart. */
 function toDecibels(density: number): number {
-  return roundForTransport(10 * Math.log10(Math.max(density, FLOOR_DENSITY)));
+  return Math.round(100 * Math.log10(Math.max(density, FLOOR_DENSITY))) / 10;
 }

@@ -88,7 +88,7 @@ function computeCurve(
   samples: Float64Array,
   sampleRateHz: number,
   window: typeof WINDOW_OF_STRIKE | typeof WINDOW_OF_RECORDING,
-  { kind, zoom }: SpectrumRequest,
+  { kind, zoom, maximumHz }: SpectrumRequest,
 ): Curve {
   if (kind === 'multitaper') {
     const { frequencyHz, density, bandwidthHz } = computeMultitaperPsd(samples, { sampleRateHz });
@@ -108,6 +108,7 @@ function computeCurve(
           sampleRateHz,
           window,
           minimumResolutionHz: PLOTTED_RESOLUTION_HZ,
+          maximumHz,
         })
       : computeZoomSpectrum(centred, { sampleRateHz, window, lines: ZOOM_LINES, ...zoom });
   const { frequencyHz, amplitude, noiseBandwidthHz } = spectrum;

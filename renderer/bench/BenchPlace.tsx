@@ -41,9 +41,9 @@ export function BenchPlace({ visitId }: { visitId: number }) {
   const stored = useWindow((s) => s.stored);
   const begin = useBenches((s) => s.begin);
   const begun = useBenches((s) => s.trails[visitId] !== undefined);
-  const { value, failure } = useAnswer('visit.open', { visitId }, stored);
-  // asked for at once, so that the recordings are being read while the result is drawn
+  // asked for first, so that the recordings are being read while the result is looked up and drawn
   const readings = useAnswer('visit.recordings', { visitId });
+  const { value, failure } = useAnswer('visit.open', { visitId }, stored);
   const kept = useKeptBench(visitId);
   useEffect(() => {
     if (value && kept !== undefined) begin(visitId, value.decisions, kept);

@@ -8,7 +8,7 @@ import { FREQUENCY_LIMITS } from './numberLimits.ts';
 import { isFoundElsewhere, MODE_NUMBERS, type PickRow } from './pickRows.ts';
 import { explainPick, Traced } from './provenance/index.ts';
 import { ResidualBar } from './ResidualBar.tsx';
-import type { PickCommands } from './usePicks.ts';
+import { nameMode, type PickCommands, type PickTarget } from './usePicks.ts';
 
 const STATE_WORDS: Record<PickRow['state'], string> = {
   none: 'no pick',
@@ -102,9 +102,8 @@ type PickTableRowProps = { row: PickRow; commands: PickCommands };
 
 /** Of all rows, a dragged pick changes its own; the others wait for the answer. */
 const PickTableRow = memo(function PickTableRow({ row, commands }: PickTableRowProps) {
-  const { view, look } = useView();
-  const { placing } = view;
-  const name = `mode ${row.number} of ${namePlane(row.plane, row.azimuthDeg)}`;
+  const { placing } = useView().view;
+  const name = nameMode(row);
   const shownHz = row.usedHz ?? row.frequencyHz;
   const isPlacing = placing?.plane === row.plane && placing.number === row.number;
   return (
@@ -161,38 +160,66 @@ const PickTableRow = memo(function PickTableRow({ row, commands }: PickTableRowP
       </td>
       <td className="pick-state">{isPlacing ? 'click spectrum' : <State row={row} />}</td>
       <td className="pick-commands">
-        {row.frequencyHz === null ? (
-          <Command
-            label={isPlacing ? `Stop adding ${name}` : `Add ${name} in the spectrum`}
-            onClick={() => look({ placing: isPlacing ? null : { plane: row.plane, number: row.number } })}
-          >
-            {isPlacing ? <IconX size={15} /> : <IconPlus size={15} />}
-          </Command>
-        ) : (
-          <Command
-            label={`Confirm ${name}`}
-            disabled={row.state === 'confirmed'}
-            onClick={() => commands.confirm(row)}
-          >
-            <IconCheck size={15} />
-          </Command>
-        )}
-        <Command
-          label={`Refuse the peak of ${name}`}
-          disabled={row.frequencyHz === null}
-          onClick={() => commands.refuse(row)}
-        >
-          <IconX size={15} />
-        </Command>
-        <Command
-          label={`Leave ${name} to the program`}
-          disabled={row.state === 'proposed' || row.state === 'none'}
-          onClick={() => commands.release(row)}
-        >
-          <IconArrowBackUp size={15} />
-        </Command>
+        <RowCommands
+          plane={row.plane}
+          azimuthDeg={row.azimuthDeg}
+          number={row.number}
+          state={row.state}
+          hasPick={row.frequencyHz !== null}
+          isPlacing={isPlacing}
+          commands={commands}
+        />
       </td>
     </tr>
+  );
+});
+
+type RowCommandsProps = PickTarget & {
+  state: PickRow['state'];
+  hasPick: boolean;
+  isPlacing: boolean;
+  commands: PickCommands;
+};
+
+/** The same at every place of the pick. */
+const RowCommands = memo(function RowCommands(props: RowCommandsProps) {
+  const { plane, azimuthDeg, number, state, hasPick, isPlacing, commands } = props;
+  const { look } = useView();
+  const target = { plane, azimuthDeg, number };
+  const name = nameMode(target);
+  return (
+    <>
+      {hasPick ? (
+        <Command
+          label={`Confirm ${name}`}
+          disabled={state === 'confirmed'}
+          onClick={() => commands.confirm(target)}
+        >
+          <IconCheck size={15} />
+        </Command>
+      ) : (
+        <Command
+          label={isPlacing ? `Stop adding ${name}` : `Add ${name} in the spectrum`}
+          onClick={() => look({ placing: isPlacing ? null : { plane, number } })}
+        >
+          {isPlacing ? <IconX size={15} /> : <IconPlus size={15} />}
+        </Command>
+      )}
+      <Command
+        label={`Refuse the peak of ${name}`}
+        disabled={!hasPick}
+        onClick={() => commands.refuse(target)}
+      >
+        <IconX size={15} />
+      </Command>
+      <Command
+        label={`Leave ${name} to the program`}
+        disabled={state === 'proposed' || state === 'none'}
+        onClick={() => commands.release(target)}
+      >
+        <IconArrowBackUp size={15} />
+      </Command>
+    </>
   );
 });
 

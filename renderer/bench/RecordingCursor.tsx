@@ -1,23 +1,10 @@
-import { pixelOf } from '../plots/index.ts';
-import { type Range, useCursor } from '../state/index.ts';
-import { framesOf, MARGIN } from './recordingFrames.ts';
+import { type Frame, pixelOf } from '../plots/index.ts';
+import { useCursor } from '../state/index.ts';
+import { MARGIN } from './recordingFrames.ts';
 
 /** The shared place in time and frequency, over waveform and spectrogram. */
-export function RecordingCursor(props: {
-  width: number;
-  height: number;
-  timeRangeS: Range;
-  frequencyRangeHz: Range;
-  logarithmic: boolean;
-}) {
+export function RecordingCursor({ time, frequency }: { time: Frame; frequency: Frame }) {
   const { timeS, frequencyHz } = useCursor();
-  const { time, frequency } = framesOf(
-    props.width,
-    props.height,
-    props.timeRangeS,
-    props.frequencyRangeHz,
-    props.logarithmic,
-  );
   const inRange =
     frequencyHz !== null && frequencyHz >= frequency.range[0] && frequencyHz <= frequency.range[1];
   return (

@@ -1,15 +1,16 @@
 import './signals.css';
 import { memo, useMemo } from 'react';
 import { ErrorNote, Panel, RangeFields, usePalette, Waiting } from '../parts/index.ts';
-import { Figure, keepInside } from '../plots/index.ts';
+import { Figure, keepInside, loudestOf, paintLevels } from '../plots/index.ts';
 import { type Range, useAnswer, useCursor, useSettings, useView } from '../state/index.ts';
 import type { Bench, Reading, Strike } from '../types.ts';
 import { nameAxis } from '../words/index.ts';
 import { nameRecording, tabulateRecording } from './describeRecording.ts';
 import { drawRecording } from './drawRecording.ts';
+import { LevelScale } from './LevelScale.tsx';
 import type { Plane } from './pickRows.ts';
 import { RecordingCursor } from './RecordingCursor.tsx';
-import { readPointer } from './recordingFrames.ts';
+import { framesOf, readPointer } from './recordingFrames.ts';
 import { StrikeChoice } from './StrikeChoice.tsx';
 
 /** More columns than the panel has pixels at its widest. */
@@ -52,12 +53,18 @@ export const RecordingPanel = memo(function RecordingPanel(props: RecordingPanel
     maximumHz: WHOLE_HZ[1],
     frequencyScale: settings.spectrogramScale,
   });
-  const logarithmic = settings.spectrogramScale === 'log';
+  // of what is drawn, until the other is there
+  const logarithmic = (spectrogram.value?.frequencyScale ?? settings.spectrogramScale) === 'log';
   const whole: Range = [0, reading?.durationS ?? waveform.value?.toS ?? 1];
   const shown = view.timeRangeS ?? whole;
   const [fromS, toS] = shown;
   // both stand in one figure, which is slow to draw twice
   const isSpectrogramKnown = spectrogram.value !== null || !spectrogram.waiting;
+  const painted = useMemo(() => {
+    if (!spectrogram.value) return null;
+    const loudest = loudestOf(spectrogram.value);
+    return { levels: spectrogram.value, loudest, picture: paintLevels(spectrogram.value, loudest) };
+  }, [spectrogram.value]);
   const figure = useMemo(
     () =>
       waveform.value &&
@@ -65,7 +72,7 @@ export const RecordingPanel = memo(function RecordingPanel(props: RecordingPanel
       drawRecording(
         palette,
         waveform.value,
-        spectrogram.value,
+        painted,
         strikes,
         strike,
         planes,
@@ -76,7 +83,7 @@ export const RecordingPanel = memo(function RecordingPanel(props: RecordingPanel
     [
       palette,
       waveform.value,
-      spectrogram.value,
+      painted,
       isSpectrogramKnown,
       strikes,
       strike,
@@ -188,14 +195,21 @@ export const RecordingPanel = memo(function RecordingPanel(props: RecordingPanel
             useCursor.getState().point(readPointer(at, shown, view.frequencyRangeHz, logarithmic))
           }
         >
-          {(size, moving) => (
-            <RecordingCursor
-              {...size}
-              timeRangeS={moving.xaxis ?? shown}
-              frequencyRangeHz={view.frequencyRangeHz}
-              logarithmic={logarithmic}
-            />
-          )}
+          {({ width, height }, moving) => {
+            const { time, frequency } = framesOf(
+              width,
+              height,
+              moving.xaxis ?? shown,
+              view.frequencyRangeHz,
+              logarithmic,
+            );
+            return (
+              <>
+                {painted && <LevelScale loudest={painted.loudest} across={time} up={frequency} />}
+                <RecordingCursor time={time} frequency={frequency} />
+              </>
+            );
+          }}
         </Figure>
       )}
     </Panel>

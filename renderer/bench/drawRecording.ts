@@ -1,21 +1,22 @@
 import type { Data, Layout } from 'plotly.js';
-import { axisStyle, baseLayout, bottomAxis, roundDown } from '../plots/index.ts';
+import { axisStyle, baseLayout, bottomAxis, layLevels, roundDown } from '../plots/index.ts';
 import type { Range } from '../state/index.ts';
-import { LEVEL_SCALE, type Palette } from '../theme.ts';
+import type { Palette } from '../theme.ts';
 import type { Spectrogram, Strike, Waveform } from '../types.ts';
 import { nameAzimuth } from '../words/index.ts';
 import { type Plane, planeOfChannel } from './pickRows.ts';
 import { GAP, MARGIN, shownFrequencies, WAVEFORM_SHARE } from './recordingFrames.ts';
 
-/** Levels further than this below the loudest are drawn in the darkest colour. */
-const SHOWN_DECIBELS = 60;
 const LOG_TICKS_HZ = [1, 3, 10, 30];
+
+/** A spectrogram, and the picture that was painted of it. */
+export type PaintedSpectrogram = { levels: Spectrogram; picture: string };
 
 /** The figure of a recording: a waveform with its strikes for each channel, and below them a spectrogram on the same time axis. */
 export function drawRecording(
   palette: Palette,
   waveform: Waveform,
-  spectrogram: Spectrogram | null,
+  spectrogram: PaintedSpectrogram | null,
   strikes: readonly Strike[],
   chosen: number | 'combined' | null,
   planes: readonly Plane[],
@@ -54,32 +55,6 @@ export function drawRecording(
     ...frequencyAxis(shownFrequencies(frequencyRangeHz, logarithmic), logarithmic),
     fixedrange: false,
   };
-  if (spectrogram) {
-    const loudest = Math.max(...spectrogram.values.map((row) => Math.max(...row)));
-    data.push({
-      type: 'heatmap',
-      x: spectrogram.timesS,
-      y: spectrogram.frequenciesHz,
-      z: spectrogram.values,
-      yaxis: `y${levelAxis}`,
-      colorscale: LEVEL_SCALE,
-      zmin: loudest - SHOWN_DECIBELS,
-      zmax: loudest,
-      colorbar: {
-        thickness: 9,
-        x: 1,
-        xpad: 6,
-        y: 0,
-        yanchor: 'bottom',
-        len: 1 - WAVEFORM_SHARE - GAP,
-        ypad: 0,
-        outlinewidth: 0,
-        nticks: 4,
-        ticksuffix: ' dB',
-        showticksuffix: 'last',
-      },
-    });
-  }
   return {
     data: data as unknown as Data[],
     layout: {
@@ -87,6 +62,15 @@ export function drawRecording(
       ...axes,
       margin: MARGIN,
       xaxis: bottomAxis(palette, 's', timeRangeS, count + 1),
+      images: spectrogram
+        ? [
+            layLevels(spectrogram.picture, spectrogram.levels, {
+              xref: 'x',
+              yref: `y${levelAxis}`,
+              logarithmic,
+            }),
+          ]
+        : [],
       shapes: strikes.map((strike, i) => ({
         type: 'rect',
         xref: 'x',

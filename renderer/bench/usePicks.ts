@@ -9,19 +9,19 @@ import type { PickRow } from './pickRows.ts';
 const FREQUENCY_DECIMALS = 4;
 const SHOWN_DIGITS = 4;
 
-type Target = Pick<PickRow, 'plane' | 'azimuthDeg' | 'number'>;
+export type PickTarget = Pick<PickRow, 'plane' | 'azimuthDeg' | 'number'>;
 type Numbering = Assessment['assignments'][number]['numbers'];
 
 /** What an analyst can do to a pick; every way in (pointer, keys, typed number) goes through these. */
 export type PickCommands = {
-  place(target: Target, frequencyHz: number, key?: string): void;
-  confirm(row: PickRow): void;
+  place(target: PickTarget, frequencyHz: number, key?: string): void;
+  confirm(target: PickTarget): void;
   /** Refuses the peak; its number is free for another. */
-  refuse(row: PickRow): void;
+  refuse(target: PickTarget): void;
   /** Takes the refusal of a peak back. */
   admit(refusal: Refusal): void;
-  release(row: PickRow): void;
-  renumber(row: PickRow, to: number): void;
+  release(target: PickTarget): void;
+  renumber(target: PickTarget, to: number): void;
   /** Takes over a whole reading of which peak is which mode. */
   adopt(numbers: Numbering): void;
 };
@@ -36,6 +36,8 @@ export function usePicks(visitId: number, rows: readonly PickRow[]): PickCommand
       const { decisions } = trails[visitId]!.present;
       change(visitId, { decisions: next(decisions) }, words, key);
     };
+    const rowOf = ({ plane, number }: PickTarget) =>
+      rowsRef.current.find((row) => row.plane === plane && row.number === number)!;
     return {
       place(target, frequencyHz, key) {
         const { plane, number } = target;
@@ -46,16 +48,18 @@ export function usePicks(visitId: number, rows: readonly PickRow[]): PickCommand
           key,
         );
       },
-      confirm(row) {
-        const { plane, number, frequencyHz } = row;
+      confirm(target) {
+        const { plane, number } = target;
+        const { frequencyHz } = rowOf(target);
         if (frequencyHz === null) return;
         apply(
           (decisions) => placePick(decisions, { plane, number, frequencyHz }),
-          `${nameMode(row)} confirmed`,
+          `${nameMode(target)} confirmed`,
         );
       },
-      refuse(row) {
-        const { plane, number, usedHz, frequencyHz } = row;
+      refuse(target) {
+        const { plane, number } = target;
+        const { usedHz, frequencyHz } = rowOf(target);
         const hz = usedHz ?? frequencyHz;
         if (hz === null) return;
         apply(
@@ -69,20 +73,20 @@ export function usePicks(visitId: number, rows: readonly PickRow[]): PickCommand
           `peak at ${formatHz(refusal.frequencyHz)} no longer refused`,
         );
       },
-      release(row) {
+      release(target) {
         apply(
-          (decisions) => release(decisions, row.plane, row.number),
-          `${nameMode(row)} left to the program`,
+          (decisions) => release(decisions, target.plane, target.number),
+          `${nameMode(target)} left to the program`,
         );
       },
-      renumber(row, to) {
-        const { plane, number, frequencyHz } = row;
+      renumber(target, to) {
+        const { plane, number } = target;
+        const { frequencyHz } = rowOf(target);
         if (frequencyHz === null || to === number) return;
-        const displaced =
-          rowsRef.current.find((r) => r.plane === plane && r.number === to)?.frequencyHz ?? null;
+        const displaced = rowOf({ ...target, number: to }).frequencyHz;
         apply(
           (decisions) => renumber(decisions, plane, number, to, frequencyHz, displaced),
-          `${nameMode(row)} is mode ${to}`,
+          `${nameMode(target)} is mode ${to}`,
         );
       },
       adopt(numbers) {
@@ -106,7 +110,7 @@ export function usePicks(visitId: number, rows: readonly PickRow[]): PickCommand
   }, [visitId]);
 }
 
-function nameMode({ plane, azimuthDeg, number }: Target): string {
+export function nameMode({ plane, azimuthDeg, number }: PickTarget): string {
   return `mode ${number} of ${namePlane(plane, azimuthDeg)}`;
 }
 

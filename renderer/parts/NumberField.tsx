@@ -1,4 +1,4 @@
-import { useEffect, useId, useState } from 'react';
+import { useId, useState } from 'react';
 import { type NumberLimits, readNumber } from './readNumber.ts';
 import { useReportWrong } from './wrongFields.ts';
 
@@ -10,36 +10,31 @@ type NumberFieldProps = {
   onCommit: (value: number) => void;
 };
 
+type Typed = { over: string; text: string; wrong: string | null };
+
 /**
  * A number typed and taken over by Enter or by leaving the field; Escape gives the old one back. What cannot be taken
  * stays as typed, marked, with words on what can.
  */
 export function NumberField({ label, value, placeholder, limits, onCommit }: NumberFieldProps) {
-  const [text, setText] = useState(value);
-  const [wrong, setWrong] = useState<string | null>(null);
+  const [typed, setTyped] = useState<Typed | null>(null);
   const wordsId = useId();
+  // what was typed over an earlier value is not typed over this one
+  if (typed && typed.over !== value) setTyped(null);
+  const { text, wrong } = typed ?? { text: value, wrong: null };
   useReportWrong(label, wrong !== null);
-
-  function show(next: string): void {
-    setText(next);
-    setWrong(null);
-  }
-  useEffect(() => {
-    setText(value);
-    setWrong(null);
-  }, [value]);
 
   function commit(): void {
     if (text.trim() === '' || text === value) {
-      show(value);
+      setTyped(null);
       return;
     }
     const read = readNumber(text, limits);
     if ('wrong' in read) {
-      setWrong(read.wrong);
+      setTyped({ over: value, text, wrong: read.wrong });
       return;
     }
-    show(value);
+    setTyped(null);
     onCommit(read.number);
   }
 
@@ -54,12 +49,12 @@ export function NumberField({ label, value, placeholder, limits, onCommit }: Num
         data-typing={text !== value}
         placeholder={placeholder}
         value={text}
-        onChange={(event) => show(event.currentTarget.value)}
+        onChange={(event) => setTyped({ over: value, text: event.currentTarget.value, wrong: null })}
         onFocus={(event) => event.currentTarget.select()}
         onBlur={commit}
         onKeyDown={(event) => {
           if (event.key === 'Enter') commit();
-          if (event.key === 'Escape') show(value);
+          if (event.key === 'Escape') setTyped(null);
         }}
       />
       {wrong !== null && (

@@ -15,7 +15,7 @@ export { readBase64 } from './readBase64.ts';
 export { type NumberLimits, readNumber } from './readNumber.ts';
 export { ScrollRegion } from './ScrollRegion.tsx';
 export { saveFile } from './saveFile.ts';
-export { usePalette } from './usePalette.ts';
+export { PaletteFromScheme, usePalette } from './usePalette.tsx';
 export { VerdictMark } from './VerdictMark.tsx';
 export { Waiting } from './Waiting.tsx';
 export { useWrongFields, WrongFieldsContext } from './wrongFields.ts';

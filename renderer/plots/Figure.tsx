@@ -34,9 +34,6 @@ export function Figure({ label, data, layout, onRange, onPointer, children }: Fi
   const plotRef = useRef<HTMLDivElement>(null);
   const rangeRef = useRef(onRange);
   rangeRef.current = onRange;
-  const pointerRef = useRef(onPointer);
-  pointerRef.current = onPointer;
-  const frameRef = useRef(0);
   const isZoomable = onRange !== undefined;
   const [moving, setMoving] = useState(AT_REST);
   const ready = width > 0 && height > 0;
@@ -58,7 +55,6 @@ export function Figure({ label, data, layout, onRange, onPointer, children }: Fi
   useEffect(() => {
     const plot = plotRef.current;
     return () => {
-      cancelAnimationFrame(frameRef.current);
       // a figure that is taken away in the midst of drawing is cleared when the drawing has ended
       if (plot) void drawingRef.current.finally(() => Plotly.purge(plot));
     };
@@ -73,25 +69,14 @@ export function Figure({ label, data, layout, onRange, onPointer, children }: Fi
     onRange?.(next === null ? 'all' : 'xaxis', next);
   }
 
-  /** Once a frame, for which the page is laid out anyway: at every event it would be laid out in between. */
+  /** The browser tells of a pointer before it draws, once a frame: what follows is drawn with what else the same move changed. */
   function follow({ currentTarget, clientX, clientY }: PointerEvent<HTMLDivElement>): void {
-    cancelAnimationFrame(frameRef.current);
-    frameRef.current = requestAnimationFrame(() => {
-      const box = currentTarget.getBoundingClientRect();
-      pointerRef.current?.({ x: clientX - box.left, y: clientY - box.top, width, height });
-    });
+    const box = currentTarget.getBoundingClientRect();
+    onPointer?.({ x: clientX - box.left, y: clientY - box.top, width, height });
   }
 
   return (
-    <div
-      className="figure"
-      ref={boxRef}
-      onPointerMove={follow}
-      onPointerLeave={() => {
-        cancelAnimationFrame(frameRef.current);
-        onPointer?.(null);
-      }}
-    >
+    <div className="figure" ref={boxRef} onPointerMove={follow} onPointerLeave={() => onPointer?.(null)}>
       <div
         className="figure-plot"
         ref={plotRef}

@@ -4,6 +4,7 @@
  */
 export { Figure, type FigureProps } from './Figure.tsx';
 export { type Frame, pixelOf, valueAt } from './frame.ts';
+export { type Levels, layLevels, loudestOf, paintLevels, SHOWN_DECIBELS } from './levels.ts';
 export { type AxisRange, keepInside } from './rangeKeys.ts';
 export { roundDown } from './roundDown.ts';
 export { axisStyle, baseLayout, bottomAxis } from './style.ts';

@@ -137,6 +137,28 @@ describe('power density', () => {
     expect(Math.abs(mean * 500 - 1)).toBeLessThan(0.015);
   });
 
+  test('bins above a limit are left out, the others are the same', () => {
+    const samples = createNoise(1000, 4);
+    const options = { sampleRateHz: 100, segmentLength: 256 };
+    const bins = Math.floor(20 / (100 / 256)) + 1;
+    const whole = computeSpectrogram(samples, options);
+    const cut = computeSpectrogram(samples, { ...options, maximumHz: 20 });
+    expect(cut.frequencyHz).toEqual(whole.frequencyHz.subarray(0, bins));
+    const rows = whole.frequencyHz.length;
+    cut.timeS.forEach((_, t) => {
+      expect(cut.density.subarray(t * bins, (t + 1) * bins)).toEqual(
+        whole.density.subarray(t * rows, t * rows + bins),
+      );
+    });
+    const spectrum = computeAmplitudeSpectrum(samples, { sampleRateHz: 100 });
+    const low = computeAmplitudeSpectrum(samples, { sampleRateHz: 100, maximumHz: 20 });
+    expect(low.amplitude).toEqual(spectrum.amplitude.subarray(0, low.frequencyHz.length));
+    expect(low.frequencyHz.at(-1)).toBeLessThanOrEqual(20);
+    expect(20 - low.frequencyHz.at(-1)!).toBeLessThan(low.binHz);
+    const every = computeAmplitudeSpectrum(samples, { sampleRateHz: 100, maximumHz: 50 });
+    expect(every).toEqual(spectrum);
+  });
+
   test('a spectrogram averaged over time is the density by Welch', () => {
     const samples = createNoise(5000, 9);
     const options = { sampleRateHz: 1000, segmentLength: 512, overlap: 384 };

@@ -286,6 +286,7 @@ test('says of a number how it came about', async () => {
   await page.getByRole('button', { name: '← back' }).click();
   await page.keyboard.press('Escape');
   await told.waitFor({ state: 'detached' });
+  expect(await capacity.evaluate((button) => button === document.activeElement)).toBe(true);
 });
 
 test('zooms about the pointer by the wheel, moves by keys, and shows the same place in time and frequency', async () => {

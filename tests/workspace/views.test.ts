@@ -1,5 +1,7 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type CallName, callService, contract } from '../../core/workspace/index.ts';
+import { roundForTransport } from '../../core/workspace/roundForTransport.ts';
 import { viewSpectrogram } from '../../core/workspace/viewSpectrogram.ts';
 import { viewSpectrum } from '../../core/workspace/viewSpectrum.ts';
 import { viewWaveform } from '../../core/workspace/viewWaveform.ts';
@@ -35,6 +37,24 @@ function makeSteady(seconds = 64) {
 function indexOfLargest(values: readonly number[]): number {
   return values.indexOf(Math.max(...values));
 }
+
+describe('roundForTransport', () => {
+  it('gives the number that six digits write', () => {
+    const number = fc
+      .tuple(fc.double({ min: 1, max: 10, noNaN: true }), fc.integer({ min: -30, max: 30 }), fc.boolean())
+      .map(([digits, power, isBelow]) => (isBelow ? -digits : digits) * 10 ** power);
+    fc.assert(
+      fc.property(number, (value) => {
+        const written = Number(value.toPrecision(6));
+        // half-way between two of six digits either is right
+        expect(Math.abs(roundForTransport(value) - written)).toBeLessThanOrEqual(1.01e-5 * Math.abs(value));
+        expect(Number(roundForTransport(value).toPrecision(6))).toBe(roundForTransport(value));
+      }),
+    );
+    const exact = [0, 1, -2.5, 123456, 1234567, 0.000123456789, 9.99999951, 1e-20, Number.NaN, Infinity];
+    expect(exact.map(roundForTransport)).toEqual([0, 1, -2.5, 123456, 1234570, 0.000123457, 10, 1e-20, 0, 0]);
+  });
+});
 
 describe('viewWaveform', () => {
   it('loses no peak, however few its columns', () => {

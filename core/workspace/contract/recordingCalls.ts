@@ -73,6 +73,7 @@ export const recordingCalls = {
     }),
     response: z.object({
       unit: z.literal('dB re 1 (m/s2)2/Hz'),
+      frequencyScale: z.enum(['linear', 'log']),
       timesS: numbers,
       frequenciesHz: numbers,
       values: z.array(numbers).describe('values[i][j] at frequenciesHz[i], timesS[j].'),

@@ -1,6 +1,16 @@
 import './provenance.css';
 import { Popover } from '@mantine/core';
-import { createContext, type ReactNode, useContext, useId, useMemo, useRef, useState } from 'react';
+import {
+  createContext,
+  type ReactNode,
+  type Ref,
+  useContext,
+  useId,
+  useImperativeHandle,
+  useMemo,
+  useRef,
+  useState,
+} from 'react';
 import type { Assessment, Bench } from '../../types.ts';
 import { explainResult } from './explainResult.ts';
 import type { Explanation, ResultName } from './explanation.ts';
@@ -31,28 +41,59 @@ export function TracedResult({ name, children }: { name: ResultName; children: R
 
 /** Any number that says on a click how it came about; plain where nothing is known of its way. */
 export function Traced({ explanation, children }: { explanation: Explanation | null; children: ReactNode }) {
+  const [openAt, setOpenAt] = useState<HTMLElement | null>(null);
+  if (!explanation) return children;
+  const close = () => {
+    setOpenAt(null);
+    openAt?.focus({ preventScroll: true });
+  };
+  return (
+    <>
+      <button
+        type="button"
+        className="traced"
+        title="How this number came about"
+        aria-haspopup="dialog"
+        aria-expanded={openAt !== null}
+        onClick={({ currentTarget }) => setOpenAt(openAt ? null : currentTarget)}
+      >
+        {children}
+      </button>
+      {openAt && <WayBox start={explanation} at={openAt} onDismiss={close} />}
+    </>
+  );
+}
+
+type WayBoxProps = { start: Explanation; at: HTMLElement; onDismiss: () => void };
+
+/** Where the way of a number is shown; there only while it is, since numbers are many and are drawn anew with every pick. */
+function WayBox({ start, at, onDismiss }: WayBoxProps) {
   const [way, setWay] = useState<readonly ResultName[]>([]);
   const titleId = useId();
-  if (!explanation) return children;
   return (
     <Popover
+      opened
+      onDismiss={onDismiss}
       width={360}
       position="bottom"
       withArrow
       transitionProps={{ duration: 0 }}
       trapFocus
-      onOpen={() => setWay([])}
     >
       <Popover.Target>
-        <button type="button" className="traced" title="How this number came about">
-          {children}
-        </button>
+        <Standing at={at} />
       </Popover.Target>
       <Popover.Dropdown aria-labelledby={titleId}>
-        <WayOfNumber start={explanation} way={way} onWalk={setWay} titleId={titleId} />
+        <WayOfNumber start={start} way={way} onWalk={setWay} titleId={titleId} />
       </Popover.Dropdown>
     </Popover>
   );
+}
+
+/** Stands for an element that is there already. */
+function Standing({ at, ref }: { at: HTMLElement; ref?: Ref<HTMLElement> }) {
+  useImperativeHandle(ref, () => at, [at]);
+  return null;
 }
 
 /** The way of one number, from which that of each input can be walked, and back. */

@@ -1,11 +1,11 @@
 import { Button } from '@mantine/core';
 import { useEffect, useMemo } from 'react';
 import { ErrorNote, Waiting } from '../../parts/index.ts';
+import { loudestOf } from '../../plots/index.ts';
 import { type Range, useAnswer, useWindow } from '../../state/index.ts';
 import { type PictureView, type Side, useClassroom } from '../classroomStore.ts';
 import type { BlowPlace, LessonBlow, LessonEntry, LessonId, OpenedLesson } from '../classroomTypes.ts';
 import type { Heights } from '../pictures/BlowPictures.tsx';
-import { loudestOf } from '../pictures/drawSpectrogram.ts';
 import { highestOf } from '../pictures/drawSpectrum.ts';
 import { greatestOf } from '../pictures/drawWaveform.ts';
 import { type Pictures, usePictures } from '../pictures/usePictures.ts';

@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import { ErrorNote, Panel, usePalette, Waiting } from '../../parts/index.ts';
-import { Figure } from '../../plots/index.ts';
+import { Figure, paintLevels } from '../../plots/index.ts';
 import { type Range, useCursor } from '../../state/index.ts';
 import { FIRST_FREQUENCY_RANGE_HZ, type PictureView } from '../classroomStore.ts';
 import type { FaultMark } from '../classroomTypes.ts';
@@ -132,9 +132,10 @@ function SpectrogramPanel({
 }: BlowPicturesProps & { spectrogram: NonNullable<Pictures['spectrogram']> }) {
   const palette = usePalette();
   const range = view.frequencyRangeHz;
+  const picture = useMemo(() => paintLevels(spectrogram, heights.loudest), [spectrogram, heights.loudest]);
   const figure = useMemo(
-    () => drawSpectrogram(palette, spectrogram, marks, timeRangeS, range, heights.loudest),
-    [palette, spectrogram, marks, timeRangeS, range, heights.loudest],
+    () => drawSpectrogram(palette, spectrogram, picture, marks, timeRangeS, range),
+    [palette, spectrogram, picture, marks, timeRangeS, range],
   );
   return (
     <Panel title={titleOf('Spectrogram', side)} table={tabulateSpectrogram(name, spectrogram)}>

@@ -1,50 +1,31 @@
 import type { Data, Layout } from 'plotly.js';
-import { axisStyle, baseLayout } from '../../plots/index.ts';
+import { axisStyle, baseLayout, layLevels } from '../../plots/index.ts';
 import type { Range } from '../../state/index.ts';
-import { LEVEL_SCALE, type Palette } from '../../theme.ts';
+import type { Palette } from '../../theme.ts';
 import type { FaultMark, Spectrogram } from '../classroomTypes.ts';
 import { drawMarks, marksInTime } from './drawMarks.ts';
 import { MARGIN } from './pictureFrames.ts';
 
-/** Levels further than this below the loudest are drawn in the darkest colour. */
-const SHOWN_DECIBELS = 60;
 /** On a dark ground marks are lines, not bands; they carry their words in the waveform above. */
 const MARK_COLOUR = '#ffffff';
 const WHOLE_STRIP = [{ from: 0, to: 1 }];
 
-/** Loudest level of a spectrogram, in dB. */
-export function loudestOf({ values }: Spectrogram): number {
-  return Math.max(...values.map((row) => Math.max(...row)));
-}
-
-/** Level over time and frequency, with the moments of faults as lines. */
+/** Level over time and frequency, with the moments of faults as lines. @param picture - painted of the levels */
 export function drawSpectrogram(
   palette: Palette,
-  { timesS, frequenciesHz, values }: Spectrogram,
+  spectrogram: Spectrogram,
+  picture: string,
   marks: readonly FaultMark[],
   timeRangeS: Range,
   frequencyRangeHz: Range,
-  loudest: number,
 ): { data: Data[]; layout: Partial<Layout> } {
-  const data = [
-    {
-      type: 'heatmap',
-      x: timesS,
-      y: frequenciesHz,
-      z: values,
-      colorscale: LEVEL_SCALE,
-      zmin: loudest - SHOWN_DECIBELS,
-      zmax: loudest,
-      showscale: false,
-    },
-  ];
   const inTime = marksInTime(
     marks.filter(({ timeS }) => timeS !== null),
     timeRangeS,
   );
   const { shapes } = drawMarks(palette, inTime, WHOLE_STRIP, timeRangeS);
   return {
-    data: data as unknown as Data[],
+    data: [],
     layout: {
       ...baseLayout(palette),
       margin: MARGIN,
@@ -56,6 +37,7 @@ export function drawSpectrogram(
         fixedrange: false,
       },
       yaxis: { ...axisStyle(palette, 'Hz'), range: [...frequencyRangeHz], nticks: 4, fixedrange: false },
+      images: [layLevels(picture, spectrogram, { xref: 'x', yref: 'y', logarithmic: false })],
       shapes: shapes.map((shape) => ({
         ...shape,
         layer: 'above',
