@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { InputError } from '../errors.ts';
-import { type FaultId, faultIdSchema, QUIZ_FAULTS } from './faults.ts';
+import { FAULTS, type FaultId, faultIdSchema, QUIZ_FAULTS } from './faults.ts';
 
 const tallySchema = z.object({
   fault: faultIdSchema,
@@ -12,7 +12,9 @@ const tallySchema = z.object({
 
 const gradedBlowSchema = z.object({
   answer: z.array(faultIdSchema),
-  byChecks: z.array(faultIdSchema).describe('What the checks of the program find.'),
+  byChecks: z
+    .array(faultIdSchema)
+    .describe('What the checks of the program find; with it what no quiz asks for, which is not graded.'),
   notJudged: z
     .array(faultIdSchema)
     .describe('What the checks could not judge on this blow; it is not graded.'),
@@ -41,7 +43,7 @@ export type QuizKey = {
 
 /**
  * Grades the answers of a quiz fault by fault, as signals named or not (hit, miss, false alarm, correct rejection: Green
- * and Swets 1966, Signal Detection Theory and Psychophysics, ch. 2). Faults that a quiz does not ask for are left out.
+ * and Swets 1966, Signal Detection Theory and Psychophysics, ch. 2). Faults that a quiz does not ask for are named and not counted.
  * @param answers - faults named for each blow, in the order of the keys
  * @throws InputError `quiz.answers` where their number differs from that of the keys
  */
@@ -91,7 +93,7 @@ function countAll(blows: readonly Graded[]): Tally[] {
   });
 }
 
-/** Faults that a quiz asks for, each once, in the order in which they are taught. */
+/** Each fault once, in the order in which they are taught. */
 function inOrder(faults: readonly FaultId[]): FaultId[] {
-  return QUIZ_FAULTS.filter((fault) => faults.includes(fault));
+  return FAULTS.flatMap(({ id }) => (faults.includes(id) ? [id] : []));
 }

@@ -1,5 +1,5 @@
 import { InputError } from '../errors.ts';
-import { FAULTS, type FaultId } from './faults.ts';
+import { FAULTS, type FaultId, QUIZ_FAULTS } from './faults.ts';
 import type { Lesson, LessonBlow } from './lesson.ts';
 
 /** A blow of the workspace with what the checks say of it. */
@@ -56,7 +56,7 @@ export function proposeLesson(blows: readonly JudgedBlow[]): Lesson {
       startS: blow.startS,
       title,
       note: '',
-      use: 'show and ask',
+      use: canBeAsked(blow) ? 'show and ask' : 'show',
       statedFaults: null,
     })),
   };
@@ -68,6 +68,11 @@ function joinSame(chosen: readonly Titled[]): Titled[] {
     blow,
     title: entries.map(({ title }) => title).join('; '),
   }));
+}
+
+/** A blow whose faults one blow cannot show would be answered wrongly by whoever sees nothing wrong. */
+function canBeAsked({ faults }: JudgedBlow): boolean {
+  return faults.length === 0 || faults.some((fault) => QUIZ_FAULTS.includes(fault));
 }
 
 function nameExciter({ exciter }: JudgedBlow): string {

@@ -6,6 +6,7 @@ import { SECTIONS, type Section, useClassroom } from './classroomStore.ts';
 import { LessonsSection } from './lessons/LessonsSection.tsx';
 import { LookSection } from './look/LookSection.tsx';
 import { QuizSection } from './quiz/QuizSection.tsx';
+import { useQuiz } from './quiz/useQuiz.ts';
 import { ScoresSection } from './scores/ScoresSection.tsx';
 
 const NAMES: Readonly<Record<Section, string>> = {
@@ -15,10 +16,15 @@ const NAMES: Readonly<Record<Section, string>> = {
   scores: 'Scores',
 };
 
+/** They tell what is wrong with each blow, and so are closed while a quiz asks for it. */
+const TELLING: readonly Section[] = ['look', 'lessons'];
+
 /** The place of the trainer: blows to look at, lessons, quizzes and scores. */
 export function ClassroomPlace() {
   const { section, openSection } = useClassroom();
   const stored = useWindow((s) => s.stored);
+  const quiz = useQuiz();
+  const isClosed = (name: Section) => quiz.sitting !== null && TELLING.includes(name);
   const workspace = useAnswer('workspace.describe', {}, stored);
   const { value, failure } = useAnswer('classroom.listLessons', {}, stored);
   if (failure) {
@@ -44,13 +50,13 @@ export function ClassroomPlace() {
       <h1 className="visually-hidden">Classroom</h1>
       <Tabs
         className="classroom-tabs"
-        value={section}
+        value={isClosed(section) ? 'quiz' : section}
         onChange={(next) => openSection(next as Section)}
         keepMounted={false}
       >
         <Tabs.List>
           {SECTIONS.map((name) => (
-            <Tabs.Tab key={name} value={name}>
+            <Tabs.Tab key={name} value={name} disabled={isClosed(name)}>
               {NAMES[name]}
             </Tabs.Tab>
           ))}
@@ -62,7 +68,7 @@ export function ClassroomPlace() {
           <LessonsSection lessons={lessons} />
         </Tabs.Panel>
         <Tabs.Panel value="quiz">
-          <QuizSection lessons={lessons} />
+          <QuizSection lessons={lessons} quiz={quiz} />
         </Tabs.Panel>
         <Tabs.Panel value="scores">
           <ScoresSection />

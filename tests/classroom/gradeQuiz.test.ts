@@ -45,9 +45,10 @@ describe('gradeQuiz', () => {
     expect(tallyOf(grading.againstChecks, 'clipping')).toEqual([0, 1, 0, 0]);
   });
 
-  test('faults that one blow cannot show are not graded', () => {
-    const grading = gradeQuiz([['corner']], [key(['repeatability', 'corner'])]);
-    expect(grading.blows[0]).toMatchObject({ answer: [], byChecks: [] });
+  test('faults that one blow cannot show are named and not counted', () => {
+    const grading = gradeQuiz([[]], [key(['repeatability', 'corner'])]);
+    expect(grading.blows[0]).toMatchObject({ answer: [], byChecks: ['corner', 'repeatability'] });
+    expect(grading.againstChecks.some(({ hits, misses }) => hits + misses > 0)).toBe(false);
     expect(grading.againstChecks.map(({ fault }) => fault)).toEqual(QUIZ_FAULTS);
   });
 

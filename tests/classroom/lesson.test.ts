@@ -41,6 +41,21 @@ describe('proposeLesson', () => {
     expect(blows.map(({ title }) => title)).toEqual(['Clipping; Low over noise']);
   });
 
+  test('asks for no blow whose faults one blow cannot show', () => {
+    const { blows } = proposeLesson([
+      blow(1, []),
+      blow(2, ['repeatability']),
+      blow(3, ['corner']),
+      blow(4, ['clipping', 'corner']),
+    ]);
+    expect(blows.map(({ startS, use }) => [startS, use])).toEqual([
+      [1, 'show and ask'],
+      [4, 'show and ask'],
+      [3, 'show'],
+      [2, 'show'],
+    ]);
+  });
+
   test('refuses a workspace without blows', () => {
     expect(() => proposeLesson([])).toThrow('There is no blow in this workspace');
   });

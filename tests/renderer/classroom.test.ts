@@ -11,6 +11,7 @@ import { chooseSides } from '../../renderer/classroom/look/chooseSides.ts';
 import { nameAxes } from '../../renderer/classroom/look/nameAxes.ts';
 import { listFaults } from '../../renderer/classroom/nameFault.ts';
 import { drawMarks, marksInFrequency, marksInTime } from '../../renderer/classroom/pictures/drawMarks.ts';
+import { compareAnswer } from '../../renderer/classroom/quiz/compareAnswer.ts';
 import { describeSpeed, prepareSound, SPEEDS } from '../../renderer/classroom/sound/prepareSound.ts';
 import { palettes } from '../../renderer/theme.ts';
 
@@ -179,4 +180,17 @@ describe('nameAxes', () => {
   ])('of %s names each place among the channels', (_, blows, names) => {
     expect(nameAxes(blows)).toEqual(names);
   });
+});
+
+test('a blow with nothing wrong but what no quiz asks for is not called right', () => {
+  expect(compareAnswer([], [], [])).toBe('Right: nothing wrong.');
+  expect(compareAnswer([], ['repeatability'], [])).toBe(
+    'Not graded: Blows disagree; it takes two blows to see.',
+  );
+  expect(compareAnswer(['clipping'], ['clipping', 'corner'], [])).toMatch(
+    /^Right: Clipping\. Not graded: Sensor blocks low frequencies; it is told from the data sheet/,
+  );
+  expect(compareAnswer(['rattle', 'noise'], ['corner', 'clipping'], ['noise'])).toMatch(
+    /^Missed: Clipping\. False alarm: Rattle\. Not graded: /,
+  );
 });

@@ -277,6 +277,7 @@ test('a quiz names no blow before it is graded, outlives a reload, and its score
   for (let turn = 1; turn <= turns; turn++) {
     await drawn(page, new RegExp(`^Spectrogram of blow ${turn}\\.`));
     const dom = await page.content();
+    expect(await page.getByRole('tab', { name: 'Lessons' }).isDisabled()).toBe(true);
     expect(dom).not.toMatch(/KV-0|\.wav|cut off here|second impact|Next time|data-fault/);
     await page.getByRole('checkbox', { name: turn === 1 ? 'Clipping' : 'Nothing is wrong' }).press('Space');
     if (turn === 2) {

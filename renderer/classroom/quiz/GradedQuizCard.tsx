@@ -5,6 +5,7 @@ import { useClassroom } from '../classroomStore.ts';
 import type { FaultId, GradedQuiz } from '../classroomTypes.ts';
 import { placeOf } from '../look/SideButtons.tsx';
 import { listFaults } from '../nameFault.ts';
+import { compareAnswer } from './compareAnswer.ts';
 import { TallyTable } from './TallyTable.tsx';
 
 /** A graded quiz: counts of each fault against both keys, and every blow with answer and keys. */
@@ -56,7 +57,7 @@ export function GradedQuizCard({ graded, onLeave }: { graded: GradedQuiz; onLeav
                 </th>
                 <td>{listFaults(answer)}</td>
                 <td>
-                  {compare(answer, byChecks, notJudged)}
+                  {compareAnswer(answer, byChecks, notJudged)}
                   {notJudged.length > 0 && ` Not judged: ${listFaults(notJudged)}.`}
                   {tellTales(answer, byChecks, notJudged).map((look) => (
                     <span key={look} className="quiet tell-tale">
@@ -64,7 +65,7 @@ export function GradedQuizCard({ graded, onLeave }: { graded: GradedQuiz; onLeav
                     </span>
                   ))}
                 </td>
-                <td>{stated ? compare(answer, stated, []) : 'Not stated.'}</td>
+                <td>{stated ? compareAnswer(answer, stated, []) : 'Not stated.'}</td>
                 <td>
                   <Button
                     size="compact-xs"
@@ -96,16 +97,4 @@ function tellTales(
   return FAULTS.filter(({ id }) => answer.includes(id) !== key.includes(id) && !left.includes(id)).map(
     ({ name, look }) => `${name}. ${look}`,
   );
-}
-
-function compare(answer: readonly FaultId[], key: readonly FaultId[], left: readonly FaultId[]): string {
-  const misses = key.filter((fault) => !answer.includes(fault));
-  const alarms = answer.filter((fault) => !key.includes(fault) && !left.includes(fault));
-  if (misses.length === 0 && alarms.length === 0) return `Right: ${listFaults(key)}.`;
-  return [
-    misses.length > 0 && `Missed: ${listFaults(misses)}.`,
-    alarms.length > 0 && `False alarm: ${listFaults(alarms)}.`,
-  ]
-    .filter(Boolean)
-    .join(' ');
 }

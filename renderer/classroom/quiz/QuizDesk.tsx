@@ -109,6 +109,10 @@ export function QuizDesk({ sitting, onAnswer, onTurn, onGiveUp, onGraded }: Quiz
         <p className="quiet" role="status">
           {open > 0 ? `${open} of ${answers.length} not answered yet.` : 'All answered.'}
         </p>
+        <p className="quiet">
+          “Side by side” and “Lessons” tell what is wrong with a blow: they are closed until the quiz is
+          graded or given up.
+        </p>
         {failure && <ErrorNote failure={failure} />}
       </aside>
     </div>
