@@ -311,6 +311,13 @@ describe('the threshold', () => {
     await page.getByRole('textbox', { name: 'Cost of a weak pole kept' }).fill('-1');
     await page.keyboard.press('Enter');
     await page.getByText('type a number from').first().waitFor();
+    // as it was typed, and put back by Escape
+    await page.keyboard.press('Escape');
+    await page.getByRole('textbox', { name: 'Cost of a weak pole kept' }).fill('1000000');
+    await page.keyboard.press('Enter');
+    expect(await page.getByRole('textbox', { name: 'Cost of a weak pole kept' }).inputValue()).toBe(
+      '1000000',
+    );
   });
 
   test('poles that are worth a second visit open on the bench', async () => {

@@ -2,10 +2,10 @@ import { NumberField, Panel } from '../../parts/index.ts';
 import { formatSignificant } from '../../words/index.ts';
 import type { ProfileSettings, RequirementProfile } from '../calibrationTypes.ts';
 import { useCalibration } from '../useCalibration.ts';
+import { sourceOf } from './sourceOf.ts';
 
 const NONE = 'none';
 const OWN = 'as it stands';
-const OWN_SOURCE = 'By its engineer';
 const PRESSURE = { least: 0, most: 20_000, unit: 'Pa' };
 
 /** Name, source, wind, load factors and rule of a profile; what codes have is a start, and wants checking. */
@@ -39,9 +39,14 @@ type FieldsProps = {
   onChange: (part: Partial<RequirementProfile>) => void;
 };
 
+const WIND_FIGURES = ['pressurePa', 'flatPressurePa', 'iceThicknessM'] as const;
+
 function WindFields({ profile: { wind }, settings, onChange }: FieldsProps) {
-  const change = (part: Partial<NonNullable<typeof wind>>) =>
-    wind && onChange({ wind: { ...wind, source: OWN_SOURCE, ...part } });
+  const change = (part: Partial<NonNullable<typeof wind>>) => {
+    if (!wind) return;
+    const changed = { ...wind, ...part };
+    onChange({ wind: { ...changed, source: sourceOf(changed, WIND_FIGURES, settings.winds) } });
+  };
   return (
     <>
       <Start
@@ -75,7 +80,7 @@ function WindFields({ profile: { wind }, settings, onChange }: FieldsProps) {
             <input
               type="checkbox"
               checked={wind.onPole}
-              onChange={() => change({ onPole: !wind.onPole, source: wind.source })}
+              onChange={() => onChange({ wind: { ...wind, onPole: !wind.onPole } })}
             />{' '}
             The wind meets the pole too
           </label>
@@ -121,9 +126,13 @@ function FactorFields({ profile: { loadFactors }, settings, onChange }: FieldsPr
               label={label}
               value={loadFactors[factor]}
               limits={{ least: 0.1, most: factor === 'strength' ? 1 : 10, unit: '' }}
-              onCommit={(value) =>
-                onChange({ loadFactors: { ...loadFactors, [factor]: value, source: OWN_SOURCE } })
-              }
+              onCommit={(value) => {
+                const changed = { ...loadFactors, [factor]: value };
+                const names = FACTORS.map(([name]) => name);
+                onChange({
+                  loadFactors: { ...changed, source: sourceOf(changed, names, settings.loadFactors) },
+                });
+              }}
             />
           ))}
           <p className="quiet source-line">{loadFactors.source}</p>

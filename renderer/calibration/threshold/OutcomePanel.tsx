@@ -48,33 +48,40 @@ export function OutcomePanel({ price, at }: { price: Price; at: number }) {
           )}
           {prices.best && (
             <Figures
-              name="Least cost, corrected for choosing by the same tests"
+              name={`Least cost, corrected for choosing by the same tests; where its threshold may lie: ${nameThreshold(prices.best.thresholdLow)} to ${nameThreshold(prices.best.thresholdHigh)}`}
               count={formatSignificant(prices.best.correctedCost)}
-              interval={`threshold ${nameThreshold(prices.best.thresholdLow)} to ${nameThreshold(prices.best.thresholdHigh)}`}
             />
           )}
         </dl>
         <ul className="statements" aria-label="What these tests cannot tell">
-          {[...prices.statements, ...(price.roc?.statements ?? [])].map((statement) => (
-            <li key={statement}>{statement}</li>
-          ))}
           {price.unpriced.length > 0 && (
             <li>
               {price.unpriced.length} tests are not priced. {price.unpriced[0]!.reason}
             </li>
           )}
+          {[...prices.statements, ...(price.roc?.statements ?? [])].map((statement) => (
+            <li key={statement}>{statement}</li>
+          ))}
         </ul>
       </ScrollRegion>
     </Panel>
   );
 }
 
-function Figures({ name, count, interval }: { name: string; count: string; interval: string | null }) {
+type FiguresProps = {
+  name: string;
+  count: string;
+  /** null: not told, which a reader must not take for sure; absent: the figure has none of its own. */
+  interval?: string | null;
+};
+
+function Figures({ name, count, interval }: FiguresProps) {
   return (
     <div>
       <dt>{name}</dt>
       <dd>
-        <strong>{count}</strong> {interval && <span className="quiet">({interval})</span>}
+        <strong>{count}</strong>{' '}
+        {interval !== undefined && <span className="quiet">({interval ?? 'interval not told'})</span>}
       </dd>
     </div>
   );

@@ -24,7 +24,7 @@ export function SecondVisitsPanel() {
             ? 'No pole of this workspace has a chance of being below its threshold yet: assess visits first.'
             : value.visits.length === 0
               ? 'The calibration in force does not tell how much of a pole’s spread the measurement makes, so no second visit can be priced.'
-              : 'No second visit is worth sending somebody.'}
+              : 'By these costs no pole is worth a second visit.'}
         </p>
       )}
       {worth.length > 0 && (

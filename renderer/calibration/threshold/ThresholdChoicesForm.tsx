@@ -26,7 +26,7 @@ export function ThresholdChoicesForm() {
           <span>A weak pole kept</span>
           <NumberField
             label="Cost of a weak pole kept"
-            value={formatSignificant(costs.missedWeak)}
+            value={String(costs.missedWeak)}
             limits={COST_LIMITS}
             onCommit={(missedWeak) => setThresholds({ costs: { ...costs, missedWeak } })}
           />
@@ -35,7 +35,7 @@ export function ThresholdChoicesForm() {
           <span>A needless replacement</span>
           <NumberField
             label="Cost of a needless replacement"
-            value={formatSignificant(costs.needlessReplacement)}
+            value={String(costs.needlessReplacement)}
             limits={COST_LIMITS}
             onCommit={(needlessReplacement) => setThresholds({ costs: { ...costs, needlessReplacement } })}
           />
