@@ -29,10 +29,7 @@ const FIRST_TIME_RANGE_S: Range = [-0.2, 3];
 /** Four bending modes of nearly every pole lie below this. */
 export const FIRST_FREQUENCY_RANGE_HZ: Range = [0, 60];
 
-/** What was shown before a fault was zoomed on; another blow brings it back. */
-type Ranges = Pick<PictureView, 'timeRangeS' | 'frequencyRangeHz'>;
-
-export const FIRST_RANGES: Ranges = {
+export const FIRST_RANGES: Pick<PictureView, 'timeRangeS' | 'frequencyRangeHz'> = {
   timeRangeS: FIRST_TIME_RANGE_S,
   frequencyRangeHz: FIRST_FREQUENCY_RANGE_HZ,
 };
@@ -43,7 +40,8 @@ type ClassroomChoices = {
   source: LessonId | 'workspace' | null;
   sides: Readonly<Record<Side, BlowPlace | null>>;
   view: PictureView;
-  beforeZoom: Ranges | null;
+  /** What was shown before a fault was zoomed on; another blow brings it back. */
+  beforeZoom: PictureView | null;
   marks: boolean;
   sound: boolean;
   speed: Speed;
@@ -54,7 +52,7 @@ type ClassroomChoices = {
   lay(side: Side, place: BlowPlace | null): void;
   look(change: Partial<PictureView>): void;
   /** Shows a fault from near, until another blow is laid. */
-  zoom(ranges: Partial<Ranges>): void;
+  zoom(change: Partial<PictureView>): void;
   set(change: Partial<Pick<ClassroomChoices, 'marks' | 'sound' | 'speed' | 'lessonId'>>): void;
 };
 
@@ -80,17 +78,14 @@ export const useClassroom = create<ClassroomChoices>()((set) => ({
   lay: (side, place) =>
     set(({ sides, view, beforeZoom }) => ({
       sides: { ...sides, [side]: place },
-      view: { ...view, ...beforeZoom },
+      view: beforeZoom ?? view,
       beforeZoom: null,
     })),
   look: (change) => set(({ view }) => ({ view: { ...view, ...change }, beforeZoom: null })),
-  zoom: (ranges) =>
+  zoom: (change) =>
     set(({ view, beforeZoom }) => ({
-      view: { ...view, ...(beforeZoom ?? {}), ...ranges },
-      beforeZoom: beforeZoom ?? {
-        timeRangeS: view.timeRangeS,
-        frequencyRangeHz: view.frequencyRangeHz,
-      },
+      view: { ...(beforeZoom ?? view), ...change },
+      beforeZoom: beforeZoom ?? view,
     })),
   set: (change) => set(change),
 }));

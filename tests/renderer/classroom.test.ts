@@ -9,6 +9,7 @@ import {
 } from '../../renderer/classroom/lessons/lessonDraft.ts';
 import { chooseSides } from '../../renderer/classroom/look/chooseSides.ts';
 import { nameAxes } from '../../renderer/classroom/look/nameAxes.ts';
+import { zoomOn } from '../../renderer/classroom/look/zoomOn.ts';
 import { listFaults } from '../../renderer/classroom/nameFault.ts';
 import { drawMarks, marksInFrequency, marksInTime } from '../../renderer/classroom/pictures/drawMarks.ts';
 import { compareAnswer } from '../../renderer/classroom/quiz/compareAnswer.ts';
@@ -193,4 +194,22 @@ test('a blow with nothing wrong but what no quiz asks for is not called right', 
   expect(compareAnswer(['rattle', 'noise'], ['corner', 'clipping'], ['noise'])).toMatch(
     /^Missed: Clipping\. False alarm: Rattle\. Not graded: /,
   );
+});
+
+test('a flat top is shown from near and in the waveform alone, a second impact with what is around it', () => {
+  const mark = { channel: 0, frequencyHz: null, level: null, words: 'w' };
+  expect(zoomOn([{ ...mark, fault: 'clipping', timeS: [0.5, 0.504] }])).toEqual({
+    timeRangeS: [0.5 - 0.015, 0.504 + 0.015],
+    sharpIn: 'time',
+    pictures: ['waveform'],
+  });
+  expect(zoomOn([{ ...mark, fault: 'double-blow', timeS: [1, 1] }])).toEqual({
+    timeRangeS: [1 - 0.12, 1 + 0.12],
+    sharpIn: 'time',
+  });
+  expect(zoomOn([{ ...mark, fault: 'mains-hum', timeS: null, frequencyHz: [49, 51] }])).toEqual({
+    timeRangeS: null,
+    frequencyRangeHz: [39, 61],
+  });
+  expect(zoomOn([])).toBeNull();
 });

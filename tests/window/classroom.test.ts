@@ -79,9 +79,15 @@ test('recordings brought in make the lesson of the program one to look at: two b
   expect(await readText(right)).toContain('Stated by the maker of the lesson: Clipping.');
   expect(await page.getByText('is not in this workspace').count()).toBeGreaterThan(0);
 
+  // a flat top is told from near, in the waveform alone; another blow brings all pictures back
+  await right.getByRole('button', { name: 'Show where: Clipping' }).click();
+  const shown = page.getByRole('checkbox', { name: 'spectrogram', exact: true });
+  await expect.poll(() => shown.isChecked()).toBe(false);
+  await drawn(page, /^Waveform of the blow at the right. Marked: cut off here/);
   await page.getByRole('button', { name: 'Right: A hammer that bounced' }).focus();
   await page.keyboard.press('Enter');
   await drawn(page, /^Waveform of the blow at the right. Marked: second impact, \d+ ms after the first/);
+  expect(await shown.isChecked()).toBe(true);
   await right.getByRole('button', { name: 'Show where: Double blow' }).click();
   const timeTo = page.getByRole('textbox', { name: 'Time to', exact: true });
   await expect.poll(async () => Number(await timeTo.inputValue())).toBeLessThan(0.5);

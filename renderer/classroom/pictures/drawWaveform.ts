@@ -92,6 +92,8 @@ function drawLevels(
       x1: level.bothSides ? range[1] : Math.min((timeS ?? range)[1], range[1]),
       y0: height,
       y1: height,
+      // a flat top is seen on it
+      layer: 'below',
       line: { color: palette.ink, width: 1.2, dash: 'dash' },
     }));
   });
