@@ -1,30 +1,56 @@
 import type { Assessment, AssessmentFailure } from './assessment.ts';
 import { formatChance } from './formatNumbers.ts';
 
+/** A reason not to keep a pole, in words that suit every pole, and the figure that is this pole's own. */
+export type Objection = { readonly reason: string; readonly figure?: string };
+
 /** More likely than not. */
 const EVEN_CHANCE = 0.5;
 
 /**
- * What a result says against keeping its pole in service, in words; empty where it says nothing against it. It may still be
+ * What a result says against keeping its pole in service; empty where it says nothing against it. It may still be
  * right to keep the pole: what was seen at the ground line counts more than any frequency.
  * @param result - null: the visit has none
  */
-export function speakAgainstKeeping(result: Assessment | AssessmentFailure | null): string[] {
-  if (result === null) return ['the visit was not assessed, so nothing is known of the strength'];
+export function speakAgainstKeeping(result: Assessment | AssessmentFailure | null): Objection[] {
+  if (result === null) return [{ reason: 'the visit was not assessed, so nothing is known of the strength' }];
   if (result.verdict === 'failed')
-    return ['the visit could not be assessed, so nothing is known of the strength'];
+    return [{ reason: 'the visit could not be assessed, so nothing is known of the strength' }];
   if (!('findings' in result)) return [];
-  const against: string[] = [];
-  if (result.verdict === 'withheld') against.push('the result is withheld: the strength is unknown');
-  const chance = result.requirement?.chanceBelowThreshold ?? 0;
-  if (chance > EVEN_CHANCE) {
-    against.push(`the capacity is below the threshold with a chance of ${formatChance(chance)}`);
+  const against: Objection[] = [];
+  if (result.verdict === 'withheld') {
+    against.push({ reason: 'the result is withheld, so the strength is unknown' });
   }
+  against.push(...speakOfCapacity(result.requirement));
   if (result.findings.some(({ id }) => id === 'soft-root')) {
-    against.push('the root is softer than its soil and depth explain: excavate and bore');
+    against.push({ reason: 'the root is softer than its soil and depth explain, so excavate and bore' });
   }
   if (result.findings.some(({ id }) => id === 'girth-off-class')) {
-    against.push('the girth is not that of its class, and the capacity goes with its cube: measure again');
+    against.push({
+      reason: 'the girth is not that of its class, and the capacity goes with its cube, so measure again',
+    });
   }
   return against;
+}
+
+/** Of a capacity below the threshold in service, which is the graver, nothing more is said. */
+function speakOfCapacity(requirement: Assessment['requirement']): Objection[] {
+  const lines = [
+    { name: 'threshold', chance: requirement?.chanceBelowThreshold ?? 0 },
+    { name: 'requirement', chance: requirement?.chanceBelow ?? 0 },
+  ];
+  const short = lines.find(({ chance }) => chance > EVEN_CHANCE);
+  return short
+    ? [
+        {
+          reason: `the capacity is below the ${short.name} with a chance of half or more`,
+          figure: formatChance(short.chance),
+        },
+      ]
+    : [];
+}
+
+/** An objection of one pole, for instance `the capacity is below the threshold with a chance of half or more (62 %)`. */
+export function tellObjection({ reason, figure }: Objection): string {
+  return figure === undefined ? reason : `${reason} (${figure})`;
 }

@@ -39,6 +39,7 @@ export { nameAzimuth } from '../nameAzimuth.ts';
 export { nameFinding } from '../nameFinding.ts';
 export { namePlane } from '../namePlane.ts';
 export { SOILS, SPECIES } from '../recording/visitFile.ts';
+export { tellUninspected } from '../tellUninspected.ts';
 export { type RegionRing, traceRegions } from '../traceRegions.ts';
 export { WINDOW_COMMANDS, type WindowCommandId } from '../windowCommands.ts';
 export { nameChange, tellDifferences } from './calibration/tellDifferences.ts';

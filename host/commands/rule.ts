@@ -1,3 +1,4 @@
+import { tellUninspected } from '../../core/tellUninspected.ts';
 import { callService } from '../../core/workspace/index.ts';
 import { print } from './print.ts';
 import { findVisitOfPole, withWorkspace } from './register.ts';
@@ -17,7 +18,8 @@ export async function runRule(
   { date: wantedDate, ...options }: RuleOptions,
 ): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
-    const { visitId, date } = await findVisitOfPole(handlers, poleId, wantedDate);
+    const row = await findVisitOfPole(handlers, poleId, wantedDate);
+    const { visitId, date } = row;
     const { assessmentId, rulings } = await handlers['visit.open']({ visitId });
     const standing = rulings.find(({ withdrawn }) => withdrawn === null);
     const seenRulingId = standing?.rulingId ?? null;
@@ -27,7 +29,8 @@ export async function runRule(
       process.stderr.write(`${answer.message}\n${answer.hint}\n`);
       return 1;
     }
-    print(`${poleId}, visit of ${date}: ruled ${options.decision}.`);
+    const uninspected = options.decision === 'keep' ? tellUninspected([row]) : null;
+    print(`${poleId}, visit of ${date}: ruled ${options.decision}.${uninspected ? ` ${uninspected}` : ''}`);
     return 0;
   });
 }

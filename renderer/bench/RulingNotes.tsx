@@ -9,14 +9,22 @@ export const nameFresh = (visitId: number) => `rulings of now ${visitId}`;
 
 /** What was decided about this visit, and the next ruling. What was ruled since the visit was opened can be taken back. */
 export function RulingNotes({ bench, isShown }: { bench: Bench; isShown: boolean }) {
-  const { visitId, assessmentId, rulings } = bench;
+  const { visitId, visit, assessmentId, rulings } = bench;
   const standing = rulings.find(({ withdrawn }) => withdrawn === null);
   const noteStored = useWindow((s) => s.noteStored);
   const [fresh, setFresh] = useTyped(nameFresh(visitId), 'ids', NONE);
   return (
     <>
       <RulingForm
-        visits={[{ visitId, assessmentId, standingRulingId: standing?.rulingId ?? null }]}
+        visits={[
+          {
+            visitId,
+            poleId: visit.pole.id,
+            isGroundLineInspected: visit.measured.shellThicknessM != null,
+            assessmentId,
+            standingRulingId: standing?.rulingId ?? null,
+          },
+        ]}
         onOvertaken={noteStored}
         onSaved={(saved) => {
           setFresh(new Set([...fresh, ...saved.map(({ rulingId }) => rulingId)]));

@@ -1,15 +1,21 @@
 import './ruling.css';
 import { Button, NativeSelect, Textarea, TextInput } from '@mantine/core';
-import { type FormEvent, useState } from 'react';
-import { DECISIONS } from '../../core/workspace/contract.ts';
+import { type FormEvent, useEffect, useRef, useState } from 'react';
+import { DECISIONS, tellUninspected } from '../../core/workspace/contract.ts';
 import { callHost } from '../client.ts';
-import { ErrorNote } from '../parts/index.ts';
+import { ErrorNote, ScrollRegion } from '../parts/index.ts';
 import { forgetTyped, useTyped } from '../state/index.ts';
 import type { Failure, Ruling } from '../types.ts';
 import { useAnalyst } from './useAnalyst.ts';
 
 /** A visit that is ruled on, and the stored result and the ruling that its analyst saw. */
-type Subject = { visitId: number; assessmentId: number | null; standingRulingId: number | null };
+type Subject = {
+  visitId: number;
+  poleId: string;
+  isGroundLineInspected: boolean;
+  assessmentId: number | null;
+  standingRulingId: number | null;
+};
 
 type RulingFormProps = {
   visits: readonly Subject[];
@@ -30,6 +36,12 @@ export function RulingForm({ visits, onSaved, onOvertaken }: RulingFormProps) {
   const [tried, setTried] = useState(false);
   const [saving, setSaving] = useState(false);
   const [failure, setFailure] = useState<Failure | null>(null);
+  const noteRef = useRef<HTMLElement>(null);
+  // the button that was pressed may be gone; and below the fold nobody would see why nothing was saved
+  useEffect(() => {
+    if (failure) noteRef.current?.focus();
+  }, [failure]);
+  const uninspected = decision === 'keep' ? tellUninspected(visits) : null;
   const missing = {
     decision: decision === '' ? 'Choose a decision' : null,
     analyst: analyst.trim() === '' ? 'Say who decides' : null,
@@ -104,11 +116,11 @@ export function RulingForm({ visits, onSaved, onOvertaken }: RulingFormProps) {
         error={shown(missing.reason)}
         onChange={(event) => setReason(event.currentTarget.value)}
       />
+      {uninspected && <p className="ruling-note">{uninspected}</p>}
       {failure && (
-        // below the fold nobody would see why nothing was saved
-        <div className="ruling-failure" ref={(note) => note?.scrollIntoView({ block: 'nearest' })}>
+        <ScrollRegion label="Why nothing was saved" className="ruling-note ruling-failure" ref={noteRef}>
           <ErrorNote failure={failure} />
-        </div>
+        </ScrollRegion>
       )}
       <Button size="compact-sm" type="submit" disabled={saving}>
         {visits.length === 1 ? 'Save ruling' : `Rule on ${visits.length} visits`}

@@ -2,7 +2,10 @@ import { create } from 'zustand';
 import type { RegisterQuery, RegisterRow, SavedView } from '../types.ts';
 
 /** A visit chosen for a ruling or a report, and the result and the ruling that were seen of it. */
-export type SelectedVisit = Pick<RegisterRow, 'visitId' | 'assessmentId' | 'poleId' | 'date'> & {
+export type SelectedVisit = Pick<
+  RegisterRow,
+  'visitId' | 'assessmentId' | 'poleId' | 'date' | 'isGroundLineInspected'
+> & {
   standingRulingId: number | null;
 };
 
@@ -55,9 +58,10 @@ export const useRegister = create<RegisterChoices>()((set) => ({
     set(({ selected }) => {
       const next = new Map(selected);
       for (const visit of visits) {
-        const { visitId, assessmentId, poleId, date, ruling } = visit;
+        const { visitId, assessmentId, poleId, date, isGroundLineInspected, ruling } = visit;
         const standingRulingId = ruling?.rulingId ?? null;
-        if (isSelected) next.set(visitId, { visitId, assessmentId, poleId, date, standingRulingId });
+        const chosen = { visitId, assessmentId, poleId, date, isGroundLineInspected, standingRulingId };
+        if (isSelected) next.set(visitId, chosen);
         else next.delete(visitId);
       }
       return { selected: next };

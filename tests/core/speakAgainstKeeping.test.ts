@@ -1,28 +1,41 @@
 import { describe, expect, it } from 'vitest';
-import { speakAgainstKeeping } from '../../core/speakAgainstKeeping.ts';
+import { speakAgainstKeeping, tellObjection } from '../../core/speakAgainstKeeping.ts';
 import { assessment } from '../report/fixture.ts';
 
 const sound = {
   ...assessment,
   findings: [],
-  requirement: { ...assessment.requirement!, chanceBelowThreshold: 0.5 },
+  requirement: { ...assessment.requirement!, chanceBelow: 0.5, chanceBelowThreshold: 0.5 },
 };
+const withChances = (chanceBelow: number | null, chanceBelowThreshold: number | null) =>
+  speakAgainstKeeping({
+    ...sound,
+    requirement: { ...sound.requirement, chanceBelow, chanceBelowThreshold },
+  }).map(tellObjection);
 
 describe('speakAgainstKeeping', () => {
-  it('says nothing against a result up to an even chance of being below the threshold', () => {
+  it('says nothing against a result up to an even chance of being below requirement and threshold', () => {
     expect(speakAgainstKeeping(sound)).toEqual([]);
     expect(speakAgainstKeeping({ ...sound, requirement: null })).toEqual([]);
+    expect(withChances(null, null)).toEqual([]);
   });
 
-  it('names a chance beyond it, a soft root and a withheld result', () => {
-    const weak = { ...sound, requirement: { ...sound.requirement, chanceBelowThreshold: 0.62 } };
-    expect(speakAgainstKeeping(weak)).toEqual(['the capacity is below the threshold with a chance of 62 %']);
+  it('names a chance beyond it, of the threshold where it falls short of both', () => {
+    expect(withChances(0.72, 0.08)).toEqual([
+      'the capacity is below the requirement with a chance of half or more (72 %)',
+    ]);
+    expect(withChances(0.98, 0.62)).toEqual([
+      'the capacity is below the threshold with a chance of half or more (62 %)',
+    ]);
+  });
+
+  it('names a soft root and a withheld result', () => {
     const soft = { ...sound, findings: [{ id: 'soft-root', text: '' }] };
-    expect(speakAgainstKeeping(soft)).toEqual([expect.stringContaining('excavate and bore')]);
+    expect(speakAgainstKeeping(soft)).toEqual([{ reason: expect.stringContaining('excavate and bore') }]);
     expect(speakAgainstKeeping({ ...soft, verdict: 'withheld' })).toHaveLength(2);
   });
 
   it('knows nothing of a visit without a result', () => {
-    expect(speakAgainstKeeping(null)).toEqual([expect.stringContaining('was not assessed')]);
+    expect(speakAgainstKeeping(null)).toEqual([{ reason: expect.stringContaining('was not assessed') }]);
   });
 });

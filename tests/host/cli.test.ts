@@ -136,6 +136,10 @@ describe('a workspace', () => {
       out: 'TV-1, visit of 2026-05-03: ruled watch.\n',
       error: '',
     });
+    const keep = ['--decision', 'keep', '--reason', 'dug out', '--analyst', 'A', '--in-spite'];
+    expect((await runCommand('rule', workspace, 'TV-1', '--date', '2019-05-03', ...keep)).out).toBe(
+      'TV-1, visit of 2019-05-03: ruled keep. The ground line was not inspected, and no result speaks of decay there.\n',
+    );
     const { out: table } = await runCommand('list', workspace);
     const [title, , old, latest, failed] = table.split('\n');
     expect(title).toMatch(

@@ -146,6 +146,18 @@ describe('a report on an assessed visit', () => {
     );
   });
 
+  it('says of a kept pole that its ground line was not inspected, unless it was', () => {
+    const keep = { ...makeInput().rulings[0]!, decision: 'keep' as const, withdrawn: null };
+    const input = { ...makeInput(), rulings: [keep] };
+    const words = /The ground line was not inspected, and no result speaks of decay there\./g;
+    expect(readText(renderReport(input)).match(words)).toHaveLength(2);
+    const bored = { ...visit, measured: { ...visit.measured, shellThicknessM: 0.03 } };
+    expect(readText(renderReport({ ...input, visit: bored }))).not.toMatch(words);
+    expect(readText(renderReport({ ...input, rulings: [{ ...keep, decision: 'watch' }] }))).not.toMatch(
+      words,
+    );
+  });
+
   it('lists on its first page all that was found, each kind named once: the chain, its calibration, earlier visits', () => {
     const changes = {
       id: 'changed-between-visits',

@@ -168,6 +168,7 @@ describe('splitWords', () => {
       classCode: '4',
       lengthM: 10,
       date: '2026-05-03',
+      isGroundLineInspected: false,
       assessmentId: 3,
       ...sound,
       strikes: { found: 2, usable: 1, faults: ['double-blow'] },

@@ -127,6 +127,17 @@ const visits = [
   { pole: 'TV-1', date: '2026-05-03' },
 ];
 
+describe('a row', () => {
+  it('knows whether the ground line was inspected, with and without a result', async () => {
+    const store = await makeStore();
+    const open = makeVisitFile('TV-1');
+    const bored = { ...open, measured: { ...open.measured, shellThicknessM: 0.05, date: '2026-05-04' } };
+    for (const visit of [open, bored]) await importVisit(store, makeSource(visit, { 'TV-1.csv': makeCsv() }));
+    const { rows } = await query(createWorkspaceService(store), { sort: { key: 'date', descending: false } });
+    expect(rows.map((row) => row.isGroundLineInspected)).toEqual([false, true]);
+  });
+});
+
 describe('visits to one pole', () => {
   const standings = async (handlers: Handlers) =>
     (await query(handlers, { sort: { key: 'date', descending: false } })).rows.map((row) => row.standing);
@@ -233,9 +244,8 @@ describe('rulings', () => {
     const keep = { visits: [{ visitId: 1, assessmentId: null }], ...SIGNED };
     expect(await callService(handlers, 'visits.rule', keep)).toMatchObject({
       code: 'ruling.against',
-      message: expect.stringContaining(
-        'TV-FAILS, visit of 2026-05-03, speaks against keeping it: the visit was not assessed',
-      ),
+      message:
+        'This speaks against keeping:\nThe visit was not assessed, so nothing is known of the strength: TV-FAILS.',
     });
     expect((await call(handlers, 'visit.open', { visitId: 1 })).rulings).toEqual([]);
     await call(handlers, 'visits.rule', { ...keep, decision: 'watch' });
@@ -245,16 +255,17 @@ describe('rulings', () => {
     ).toEqual(['keep', 'watch']);
   });
 
-  it('tell every pole that its result speaks against, before any is kept', async () => {
+  it('tell every pole that its result speaks against, by reason, before any is kept', async () => {
     const handlers = await makeRegister([
+      { pole: 'TV-1', date: '2016-05-03' },
       { pole: 'TV-1', date: '2026-05-03' },
       { pole: 'TV-2', date: '2026-05-04' },
     ]);
-    const visits = [1, 2].map((visitId) => ({ visitId, assessmentId: null }));
+    const visits = [1, 2, 3].map((visitId) => ({ visitId, assessmentId: null }));
     const refused = await callService(handlers, 'visits.rule', { visits, ...SIGNED });
     expect(refused).toMatchObject({
       code: 'ruling.against',
-      message: expect.stringMatching(/TV-1, visit of 2026-05-03.*TV-2, visit of 2026-05-04/),
+      message: expect.stringMatching(/strength: TV-1 \(2016-05-03\), TV-1 \(2026-05-03\), TV-2\.$/),
       hint: expect.stringContaining('these 2 poles are kept'),
     });
     for (const { visitId } of visits)

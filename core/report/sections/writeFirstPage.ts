@@ -19,7 +19,7 @@ import { planeSymbol } from '../plots/planeMark.ts';
 import { type ConcludedInput, isConcluded, type ReportInput } from '../reportInput.ts';
 import { explainWithheld } from './explainWithheld.ts';
 import { tellIdentifiability } from './tellIdentifiability.ts';
-import { tellInSpite } from './tellInSpite.ts';
+import { tellKept } from './tellKept.ts';
 
 /** What a reader who turns no page must know: which pole, what is told or why nothing is, cautions, findings. */
 export function writeFirstPage(input: ReportInput): Markup {
@@ -102,12 +102,12 @@ function summarise({ modes, stem, root, identifiability }: Assessment): Markup {
   )}</div>`;
 }
 
-function tellLatestRuling({ rulings, assessment }: ReportInput): Markup {
-  const latest = rulings
+function tellLatestRuling(input: ReportInput): Markup {
+  const latest = input.rulings
     .filter(({ withdrawn }) => withdrawn === null)
     .toSorted((a, b) => a.decidedAt.localeCompare(b.decidedAt))
     .at(-1);
   if (latest === undefined)
     return markup`<p class="empty"><b>Ruling:</b> nobody has ruled on this visit yet.</p>`;
-  return markup`<p class="ruling"><b>Latest ruling: ${latest.decision}.</b> ${latest.reason} (${latest.analyst}, ${formatTime(latest.decidedAt)}${!latest.isOnThisResult && ', on an earlier result'})${tellInSpite(latest, assessment)}</p>`;
+  return markup`<p class="ruling"><b>Latest ruling: ${latest.decision}.</b> ${latest.reason} (${latest.analyst}, ${formatTime(latest.decidedAt)}${!latest.isOnThisResult && ', on an earlier result'})${tellKept(latest, input)}</p>`;
 }

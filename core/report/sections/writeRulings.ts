@@ -4,12 +4,13 @@ import { drawPart, drawTable } from '../blocks.ts';
 import { type Markup, markup } from '../markup.ts';
 import { planeSymbol } from '../plots/planeMark.ts';
 import type { ReportInput, ReportRuling } from '../reportInput.ts';
-import { tellInSpite } from './tellInSpite.ts';
+import { tellKept } from './tellKept.ts';
 
 const DIGITS_OF_FREQUENCY = 4;
 
 /** What people decided: picks of the analyst, rulings with their reasons, and lines to sign on. */
-export function writeRulings({ assessment, decisions, rulings }: ReportInput): Markup {
+export function writeRulings(input: ReportInput): Markup {
+  const { decisions, rulings } = input;
   const { picks, refusals, strikes, priors } = sortDecisions(decisions);
   return drawPart('Decisions and rulings', [
     drawTable(
@@ -44,7 +45,7 @@ export function writeRulings({ assessment, decisions, rulings }: ReportInput): M
           ? `${ruling.analyst}; signed by ${ruling.signed.person}, ${formatTime(ruling.signed.markedAt)}`
           : ruling.analyst,
         ruling.withdrawn ? markup`<s>${ruling.decision}</s>` : markup`<b>${ruling.decision}</b>`,
-        markup`${tellReason(ruling)}${tellInSpite(ruling, assessment)}`,
+        markup`${tellReason(ruling)}${tellKept(ruling, input)}`,
       ]),
       'nobody has ruled on this visit yet.',
     ),

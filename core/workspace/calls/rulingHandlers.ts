@@ -1,6 +1,6 @@
 import type { Kysely } from 'kysely';
 import { InputError } from '../../errors.ts';
-import { speakAgainstKeeping } from '../../speakAgainstKeeping.ts';
+import { type Objection, speakAgainstKeeping } from '../../speakAgainstKeeping.ts';
 import { findLatestAssessment } from '../assessments.repository.ts';
 import type { rulingCalls } from '../contract/rulingCalls.ts';
 import type { Ruling } from '../contract.ts';
@@ -22,6 +22,8 @@ import { getVisit } from '../visits.repository.ts';
 
 type Db = Kysely<Tables>;
 type Seen = { visitId: number; assessmentId: number | null; seenRulingId?: number | null | undefined };
+/** Of one visit. */
+type ToldObjection = Objection & { pole: string; date: string };
 type Said = Pick<NewRuling, 'analyst' | 'decision' | 'reason'> & {
   inSpite?: boolean | undefined;
   secondPerson?: string | undefined;
@@ -74,20 +76,33 @@ async function refuseOvertaken(db: Db, { visitId, assessmentId, seenRulingId }: 
 
 /** Of all visits together, so that nobody keeps a pole whose reasons were never read. */
 async function refuseAgainst(db: Db, visits: readonly Seen[]): Promise<void> {
-  const told: string[] = [];
+  const told: ToldObjection[] = [];
   for (const { visitId } of visits) {
+    const { visit } = await getVisit(db, visitId);
     const against = speakAgainstKeeping((await findLatestAssessment(db, visitId))?.result ?? null);
-    if (against.length === 0) continue;
     told.push(
-      `The result of ${await nameVisit(db, visitId)} speaks against keeping it: ${against.join('; ')}.`,
+      ...against.map((objection) => ({ ...objection, pole: visit.pole.id, date: visit.measured.date })),
     );
   }
   if (told.length === 0) return;
+  const poles = new Set(told.map(({ pole }) => pole)).size;
   throw new InputError(
     'ruling.against',
-    told.join(' '),
-    `Decide otherwise, or say that ${told.length === 1 ? 'the pole is' : `these ${told.length} poles are`} kept in spite of that; the reason should tell why.`,
+    ['This speaks against keeping:', ...tellByReason(told)].join('\n'),
+    `Decide otherwise, or say that ${poles === 1 ? 'the pole is' : `these ${poles} poles are`} kept in spite of that; the reason should tell why.`,
   );
+}
+
+/** A line a reason, with its poles; dates where a pole has it of several visits. */
+function tellByReason(told: readonly ToldObjection[]): string[] {
+  return [...Map.groupBy(told, ({ reason }) => reason)].map(([reason, own]) => {
+    const names = own.map(({ pole, date, figure }) => {
+      const isAlone = own.filter((other) => other.pole === pole).length === 1;
+      const details = [...(isAlone ? [] : [date]), ...(figure === undefined ? [] : [figure])];
+      return details.length === 0 ? pole : `${pole} (${details.join(', ')})`;
+    });
+    return `${reason.charAt(0).toUpperCase()}${reason.slice(1)}: ${names.join(', ')}.`;
+  });
 }
 
 async function nameVisit(db: Db, visitId: number): Promise<string> {

@@ -32,6 +32,7 @@ export const registerRowSchema = z.object({
   classCode: z.string().nullable(),
   lengthM: z.number(),
   date: z.string(),
+  isGroundLineInspected: z.boolean().describe('A sound shell was bored at ground line and entered.'),
   assessmentId: z.int().nullable(),
   verdict: z.enum(VERDICTS),
   frequenciesHz: z

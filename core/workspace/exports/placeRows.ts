@@ -1,6 +1,6 @@
 import type { Kysely } from 'kysely';
 import type { RegisterRow } from '../contract.ts';
-import { readPoleOfVisit, readPosition } from '../register/readPoleOfVisit.ts';
+import { readPosition, readStoredVisit } from '../register/readStoredVisit.ts';
 import type { Tables } from '../tables.ts';
 import type { ExportRow } from './readExportRows.ts';
 
@@ -23,7 +23,7 @@ export async function* placeRows(
       )
       .execute();
     const positions = new Map(
-      visits.map((visit) => [visit.visit_id, readPosition(readPoleOfVisit(visit.file_bytes))]),
+      visits.map((visit) => [visit.visit_id, readPosition(readStoredVisit(visit.file_bytes).pole)]),
     );
     yield part.map((row) => ({ row, position: positions.get(row.visitId) ?? null }));
   }

@@ -2,7 +2,7 @@ import type { Kysely } from 'kysely';
 import type { RegisterRow } from '../contract.ts';
 import { buildRows } from '../register/buildRows.ts';
 import { readEntries } from '../register/readEntries.ts';
-import { type Position, readPosition } from '../register/readPoleOfVisit.ts';
+import { type Position, readPosition } from '../register/readStoredVisit.ts';
 import type { Tables } from '../tables.ts';
 import { walkPoles } from '../walkPoles.ts';
 

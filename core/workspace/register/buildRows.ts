@@ -10,6 +10,8 @@ export type VisitFacts = {
   species: string;
   classCode: string | null;
   lengthM: number;
+  /** A sound shell was bored there and entered. */
+  isGroundLineInspected: boolean;
   recordings: readonly string[];
 };
 
@@ -44,6 +46,7 @@ export function buildRows(visits: readonly VisitEntry[]): RegisterRow[] {
       classCode: facts.classCode,
       lengthM: facts.lengthM,
       date: facts.date,
+      isGroundLineInspected: facts.isGroundLineInspected,
       assessmentId,
       ...shown,
       findings: changes ? [...summary.findings, changes.finding] : summary.findings,

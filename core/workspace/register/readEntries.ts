@@ -6,7 +6,7 @@ import { isOneOf } from '../sqlWords.ts';
 import { isWholeSummary, type ResultSummary, summarise } from '../summarise.ts';
 import type { Tables } from '../tables.ts';
 import type { VisitEntry } from './buildRows.ts';
-import { readPoleOfVisit } from './readPoleOfVisit.ts';
+import { readStoredVisit } from './readStoredVisit.ts';
 
 type Db = Kysely<Tables>;
 
@@ -49,7 +49,7 @@ export async function readEntries(db: Db, poleNumbers: readonly number[]): Promi
   const rulingsOf = Map.groupBy(await listRulings(db, { visitIds: ids }), (row) => row.visitId);
   const entries: StoredEntry[] = [];
   for (const row of visits) {
-    const pole = readPoleOfVisit(row.file_bytes);
+    const { pole, measured } = readStoredVisit(row.file_bytes);
     const result = resultOf.get(row.visit_id);
     entries.push({
       poleNumber: row.pole_id,
@@ -61,6 +61,7 @@ export async function readEntries(db: Db, poleNumbers: readonly number[]): Promi
         species: pole.species,
         classCode: pole.classCode ?? null,
         lengthM: pole.lengthM,
+        isGroundLineInspected: measured.shellThicknessM != null,
         recordings: (hashesOf.get(row.visit_id) ?? []).map((own) => own.recording_sha256),
       },
       assessmentId: result?.assessment_id ?? null,

@@ -32,7 +32,13 @@ type Comparison = {
 };
 
 /** What is told of one earlier visit. */
-type Told = { readonly date: string; readonly changes: readonly Comparison[] };
+type Told = {
+  readonly date: string;
+  /** Frequencies first, which are measured. */
+  readonly changes: readonly Comparison[];
+  /** How many frequencies were compared with it. */
+  readonly frequencies: number;
+};
 
 /** Kind of the finding. */
 export const CHANGED = 'changed-between-visits';
@@ -83,6 +89,7 @@ export function tellChanges(earlier: readonly DatedSummary[], now: ComparedSumma
           const isThis = (some: readonly Comparison[]) => some.some((other) => other.name === name);
           return isTold && (i === comparisons.findIndex(isThis) || i === comparisons.findLastIndex(isThis));
         }),
+        frequencies: comparisons[i]!.filter(isFrequency).length,
       }),
     )
     .filter(({ changes }) => changes.length > 0)
@@ -90,7 +97,7 @@ export function tellChanges(earlier: readonly DatedSummary[], now: ComparedSumma
     .sort((a, b) => Number(b.changes.some(isLower)) - Number(a.changes.some(isLower)));
   if (told.length === 0) return null;
   return {
-    words: told.map(({ date, changes }) => `${changes.map(tellShare).join(', ')} than on ${date}`).join('; '),
+    words: told.map((visit) => `${tellShort(visit).join(', ')} than on ${visit.date}`).join('; '),
     finding: { id: CHANGED, text: [...told.map(tellVisit), ...explain(told)].join(' ') },
   };
 }
@@ -98,6 +105,7 @@ export function tellChanges(earlier: readonly DatedSummary[], now: ComparedSumma
 function compare(before: ComparedSummary, now: ComparedSummary): Comparison[] {
   const isFitCompared = before.withheldBy !== 'chain' && now.withheldBy !== 'chain';
   return [
+    ...now.modes.flatMap((mode) => compareModes(before.modes, mode)),
     ...(isFitCompared
       ? [
           ...compareIntervals('E', UNITS.gigapascal, before.modulusIntervalPa, now.modulusIntervalPa),
@@ -105,7 +113,6 @@ function compare(before: ComparedSummary, now: ComparedSummary): Comparison[] {
           ...compareIntervals('capacity', UNITS.kilonewtonMetre, before.capacityNm, now.capacityNm),
         ]
       : []),
-    ...now.modes.flatMap((mode) => compareModes(before.modes, mode)),
   ];
 }
 
@@ -158,11 +165,31 @@ function angleBetween(a: KeptMode, b: KeptMode): number {
   return Math.min(turn, HALF_TURN_DEG - turn);
 }
 
-/** Frequencies first, which are measured. */
+/** Frequencies that fell in one range, those that rose in another, so that a row has room for its other reasons. */
+function tellShort({ changes, frequencies }: Told): string[] {
+  const moved = changes.filter(isFrequency);
+  return [
+    ...foldFrequencies(moved.filter(isLower), frequencies),
+    ...foldFrequencies(
+      moved.filter((change) => !isLower(change)),
+      frequencies,
+    ),
+    ...changes.filter((change) => !isFrequency(change)).map(tellShare),
+  ];
+}
+
+/** @param compared - how many frequencies there are in all */
+function foldFrequencies(alike: readonly Comparison[], compared: number): string[] {
+  if (alike.length < 2) return alike.map(tellShare);
+  const percents = alike.map(({ ratio }) => Math.round(100 * Math.abs(ratio - 1)));
+  const [least, most] = [Math.min(...percents), Math.max(...percents)];
+  const name = alike.length === compared ? 'all' : `${alike.length} of ${compared}`;
+  const range = least === most ? most : `${least} to ${most}`;
+  return [`${name} frequencies ${range} % ${alike.every(isLower) ? 'lower' : 'higher'}`];
+}
+
 function tellVisit({ date, changes }: Told): string {
-  const moved = [...changes.filter(isFrequency), ...changes.filter((change) => !isFrequency(change))].map(
-    (change) => `${tellShare(change)} (${change.fromTo})`,
-  );
+  const moved = changes.map((change) => `${tellShare(change)} (${change.fromTo})`);
   return `Compared with the visit of ${date}: ${moved.join(', ')}.`;
 }
 

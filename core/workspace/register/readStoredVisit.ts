@@ -2,9 +2,9 @@ import type { VisitFile } from '../../recording/index.ts';
 
 export type Position = { readonly latitude: number; readonly longitude: number };
 
-/** The pole of a stored visit file, unchecked: a file that was imported is valid. A byte order mark is dropped by the decoder. */
-export function readPoleOfVisit(fileBytes: Uint8Array): VisitFile['pole'] {
-  return (JSON.parse(new TextDecoder().decode(fileBytes)) as VisitFile).pole;
+/** Pole and measurements of a stored visit file, unchecked: a file that was imported is valid. A byte order mark is dropped by the decoder. */
+export function readStoredVisit(fileBytes: Uint8Array): Pick<VisitFile, 'pole' | 'measured'> {
+  return JSON.parse(new TextDecoder().decode(fileBytes)) as VisitFile;
 }
 
 /** Where the pole stands; null where its visit file does not say. */

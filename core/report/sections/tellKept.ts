@@ -1,0 +1,17 @@
+import { speakAgainstKeeping, tellObjection } from '../../speakAgainstKeeping.ts';
+import { tellUninspected } from '../../tellUninspected.ts';
+import { type Markup, markup } from '../markup.ts';
+import type { ReportInput, ReportRuling } from '../reportInput.ts';
+
+/** Of a pole that is kept, what the result of this report says against that, and whether anybody looked at its ground line. */
+export function tellKept(
+  { decision, withdrawn }: ReportRuling,
+  { assessment, visit }: Pick<ReportInput, 'assessment' | 'visit'>,
+): Markup | null {
+  if (decision !== 'keep' || withdrawn) return null;
+  const against = speakAgainstKeeping(assessment).map(tellObjection);
+  const uninspected = tellUninspected([
+    { poleId: visit.pole.id, isGroundLineInspected: visit.measured.shellThicknessM != null },
+  ]);
+  return markup`${against.length > 0 && markup` <b>Kept in spite of the result: ${against.join('; ')}.</b>`}${uninspected && ` ${uninspected}`}`;
+}
