@@ -1,7 +1,7 @@
 import { Button, CloseButton, Modal } from '@mantine/core';
 import { useEffect, useState } from 'react';
 import { callHost } from '../client.ts';
-import { ErrorNote } from '../parts/index.ts';
+import { ErrorNote, ScrollRegion } from '../parts/index.ts';
 import { RulingForm, useAnalyst } from '../ruling/index.ts';
 import { type SelectedVisit, useRegister, useWindow } from '../state/index.ts';
 import type { Failure, Ruling } from '../types.ts';
@@ -93,7 +93,9 @@ export function BatchBar({ matching }: { matching: number }) {
               <h2>Rule on {nameChosen(chosen)}</h2>
               <CloseButton aria-label="Close" onClick={() => setRuling(false)} />
             </div>
-            <p className="quiet">{chosen.map(({ poleId, date }) => `${poleId} (${date})`).join(', ')}</p>
+            <ScrollRegion label="Chosen visits by name" className="chosen-names quiet">
+              {chosen.map(({ poleId, date }) => `${poleId} (${date})`).join(', ')}
+            </ScrollRegion>
             <RulingForm
               visits={chosen}
               onOvertaken={() => void lookAgain()}
@@ -115,14 +117,14 @@ function nameChosen(chosen: readonly SelectedVisit[]): string {
   return chosen.length === 1 ? '1 visit chosen' : `${chosen.length} visits chosen`;
 }
 
-/** Escape drops the choice, but not where it closes a dialog or leaves a field. */
+/** Escape drops the choice, but not where it closes a dialog or leaves a field. It is asked before the dialog that it closes. */
 function useEscape(drop: () => void): void {
   useEffect(() => {
     const press = (event: KeyboardEvent) => {
-      const inField = event.target instanceof Element && event.target.closest('input, [role="dialog"]');
-      if (event.key === 'Escape' && !inField) drop();
+      if (event.key !== 'Escape' || event.target instanceof HTMLInputElement) return;
+      if (!document.querySelector('[role="dialog"]')) drop();
     };
-    window.addEventListener('keydown', press);
-    return () => window.removeEventListener('keydown', press);
+    window.addEventListener('keydown', press, { capture: true });
+    return () => window.removeEventListener('keydown', press, { capture: true });
   }, [drop]);
 }

@@ -41,13 +41,18 @@ export function RegisterTable({ rows, matching }: RegisterTableProps) {
   useEffect(() => want(first, last), [want, first, last]);
   const place = Math.min(current?.place ?? 0, matching - 1);
 
-  // back from the bench, the row that was left is in sight and the table takes the keyboard
+  // back from the bench, the row that was left is in sight
   // biome-ignore lint/correctness/useExhaustiveDependencies: once, when the table comes into sight.
   useEffect(() => {
-    if (current === null) return;
-    virtualizer.scrollToIndex(place, { align: 'center' });
-    if (document.activeElement === document.body) scrollRef.current?.focus({ preventScroll: true });
+    if (current !== null) virtualizer.scrollToIndex(place, { align: 'center' });
   }, []);
+
+  // the table takes the keyboard where nothing else has it: when it comes into sight, and when what was chosen is done with
+  const isChosen = selected.size > 0;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: it is about the moment of that change.
+  useEffect(() => {
+    if (document.activeElement === document.body) scrollRef.current?.focus({ preventScroll: true });
+  }, [isChosen]);
 
   const asked = JSON.stringify(query);
   const askedRef = useRef(asked);
@@ -66,6 +71,11 @@ export function RegisterTable({ rows, matching }: RegisterTableProps) {
 
   function toggle(row: RegisterRow | undefined): void {
     if (row) select([row], !selected.has(row.visitId));
+  }
+
+  function open(index: number, { visitId }: RegisterRow): void {
+    walkTo({ place: index, visitId });
+    openVisit(visitId);
   }
 
   function press(event: KeyboardEvent): void {
@@ -138,7 +148,7 @@ export function RegisterTable({ rows, matching }: RegisterTableProps) {
                 id={`${id}-${index}`}
                 aria-rowindex={index + 2}
                 className={index === place ? 'is-current' : undefined}
-                onClick={() => row && openVisit(row.visitId)}
+                onClick={() => row && open(index, row)}
                 onPointerEnter={() => readAhead(row?.visitId)}
               >
                 {row ? (
@@ -150,10 +160,7 @@ export function RegisterTable({ rows, matching }: RegisterTableProps) {
                       walkTo({ place: index, visitId: row.visitId });
                       toggle(row);
                     }}
-                    onOpen={() => {
-                      walkTo({ place: index, visitId: row.visitId });
-                      openVisit(row.visitId);
-                    }}
+                    onOpen={() => open(index, row)}
                   />
                 ) : (
                   <td colSpan={columns.length + 2} className="quiet">

@@ -55,8 +55,8 @@ export const COLUMNS: readonly Column[] = [
     ),
   },
   { key: 'date', title: 'Visit', parts: 9, cell: (row) => row.date },
-  { key: 'need', title: 'Look because', parts: 29, cell: (row) => <Need row={row} /> },
-  { key: 'verdict', title: 'Verdict', wide: true, parts: 8, cell: (row) => row.verdict },
+  { key: 'need', title: 'Look because', parts: 26, cell: (row) => <Need row={row} /> },
+  { key: 'verdict', title: 'Verdict', wide: true, parts: 10, cell: (row) => row.verdict },
   {
     key: 'f1',
     title: 'f1',
@@ -110,14 +110,14 @@ export const COLUMNS: readonly Column[] = [
     help: 'Bending moment at ground line that the pole bears if its section is sound there, with the 90 % interval',
     unit: 'kN·m',
     number: true,
-    parts: 12,
+    parts: 14,
     cell: (row) => (row.capacityNm ? formatEstimate(row.capacityNm, '', NM_PER_KNM) : NOTHING),
   },
   {
     key: null,
     title: 'Ground line',
     help: 'Whether the section was inspected there; frequencies hardly show decay at ground line',
-    parts: 7.5,
+    parts: 10,
     cell: (row) => <GroundLine row={row} />,
   },
   {
@@ -166,23 +166,22 @@ export const COLUMNS: readonly Column[] = [
 
 /** Whether anybody looked at the section that the capacity stands for. */
 function GroundLine({ row }: { row: RegisterRow }) {
-  const has = (id: string) => row.findings.some((finding) => finding.id === id);
-  if (has('section-not-inspected')) {
-    return (
-      <span title="The section at ground line was not inspected: sound, bore and excavate">not seen</span>
-    );
-  }
-  return has('shell') ? (
+  return row.isGroundLineInspected ? (
     <span title="Bored at ground line; the section is reduced to sound wood">bored</span>
   ) : (
-    NOTHING
+    <span
+      className="two-lines"
+      title="The section at ground line was not inspected: sound, bore and excavate"
+    >
+      not inspected
+    </span>
   );
 }
 
 function Need({ row }: { row: RegisterRow }) {
   const words = tellNeed(row);
   return (
-    <span className="need-words" title={words}>
+    <span className="two-lines" title={words}>
       {words}
     </span>
   );

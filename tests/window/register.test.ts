@@ -18,7 +18,7 @@ test('lists every visit, with verdict, figures and ruling in words, those that w
   expect(words).toMatch(/result withheld: none of the \d strikes can be used; \d of \d blows faulty/);
   // the list is in their order, so none of the reasons is cut here
   const cut = await page
-    .locator('.need-words')
+    .locator('.two-lines')
     .evaluateAll((all) =>
       all
         .filter(({ scrollHeight, clientHeight }) => scrollHeight > clientHeight + 1)
@@ -27,6 +27,11 @@ test('lists every visit, with verdict, figures and ruling in words, those that w
   expect(cut).toEqual([]);
   const plain = await readText(page.getByRole('row', { name: /KV-0101/ }));
   await page.getByRole('columnheader', { name: /^Capacity if sound/ }).waitFor();
+  const figures = await page
+    .locator('td.is-number')
+    .evaluateAll((all) => all.filter(({ scrollWidth, clientWidth }) => scrollWidth > clientWidth).length);
+  expect(figures).toBe(0);
+  expect(plain).toContain('not inspected');
   expect(plain).toMatch(/\d+ \(\d+ to \d+\)/);
   expect(plain).toMatch(/\d+ %/);
   expect(await readText(page.getByRole('row', { name: /KV-0102/ }))).toContain('not assessed');
@@ -66,6 +71,16 @@ test('is walked by arrow keys, and Enter opens a visit; going back returns to th
   await page.getByRole('heading', { name: 'Register', level: 1 }).waitFor();
   await page.locator('.is-current').getByText('KV-0502').waitFor();
   expect(await page.locator('.register-scroll:focus').count()).toBe(1);
+  // so after a visit that was opened by a click
+  await page.getByRole('row', { name: /KV-0401/ }).click();
+  await page.getByRole('heading', { name: 'KV-0401', level: 1 }).waitFor();
+  await page.keyboard.press('Alt+1');
+  await page.locator('.is-current').getByText('KV-0401').waitFor();
+  await page.keyboard.press('End');
+  await page.keyboard.press('Enter');
+  await page.getByRole('heading', { name: 'KV-0502', level: 1 }).waitFor();
+  await page.goBack();
+  await page.getByRole('heading', { name: 'Register', level: 1 }).waitFor();
   // and its tab leads back to the visit
   await page.getByRole('navigation', { name: 'Places' }).getByRole('button', { name: 'Bench' }).click();
   await page.getByRole('heading', { name: 'KV-0502', level: 1 }).waitFor();

@@ -41,7 +41,21 @@ describe('tellChanges', () => {
   it('tells what has changed by more, and since when', () => {
     // ln(0.8) is 0.223; an interval of 0.9 to 1.1 has a deviation of 0.061, two of them together 0.086: 2.6 of them
     const now = { ...sound, modulusIntervalPa: interval(8.8e9), modes: plane(0, 1.9, 9.4) };
-    expect(wordsOf([before], now)).toBe('E 20 % lower, f1 of plane 1 (0°) 10 % lower than on 2016-04-27');
+    expect(wordsOf([before], now)).toBe('f1 of plane 1 (0°) 10 % lower, E 20 % lower than on 2016-04-27');
+  });
+
+  it('folds frequencies that went alike into one range', () => {
+    // by hand: 1.9 / 2.1 = 0.905, 8.8 / 9.4 = 0.936, 23 / 25 = 0.92; 2.3 / 2.1 = 1.095
+    const fell = withModes(...plane(0, 1.9, 8.8, 23));
+    expect(wordsOf([before], fell)).toBe('all frequencies 6 to 10 % lower than on 2016-04-27');
+    const some = withModes(...plane(0, 1.9, 8.8, 25));
+    expect(wordsOf([before], some)).toBe('2 of 3 frequencies 6 to 10 % lower than on 2016-04-27');
+    const even = withModes(...plane(0, 1.68, 7.52, 20));
+    expect(wordsOf([before], even)).toBe('all frequencies 20 % lower than on 2016-04-27');
+    const apart = withModes(...plane(0, 2.3, 8.8, 23));
+    expect(wordsOf([before], apart)).toBe(
+      '2 of 3 frequencies 6 to 8 % lower, f1 of plane 1 (0°) 10 % higher than on 2016-04-27',
+    );
   });
 
   it('tells in full how far each frequency went, since when, and what else could have done it', () => {
