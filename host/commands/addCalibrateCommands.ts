@@ -1,4 +1,5 @@
 import { type Command, InvalidArgumentError, Option } from 'commander';
+import { SPECIES } from '../../core/recording/index.ts';
 import { runListTests } from './calibrate/listTests.ts';
 import { type PriceOptions, runPrice } from './calibrate/price.ts';
 import { type ReadTestsOptions, runReadTests } from './calibrate/readTests.ts';
@@ -44,6 +45,18 @@ function addTestCommands(calibrate: Command, finish: (exitCode: number) => void)
       [],
     )
     .addOption(new Option('--decimal <mark>', 'decimal mark').choices(['.', ',']))
+    .option(
+      '--species <name=species>',
+      'what a species of the table is that is not known here; may be given again',
+      addSpecies,
+      {},
+    )
+    .option(
+      '--same-pole <test>',
+      'link a test though table and visit differ; may be given again',
+      (test: string, before: string[]) => [...before, test],
+      [],
+    )
     .option('--json', 'one JSON object')
     .action(async (workspace: string, table: string, options: ReadTestsOptions) =>
       finish(await runReadTests(workspace, table, options)),
@@ -173,6 +186,15 @@ function parseCount(text: string): number {
   const count = Number(text);
   if (Number.isInteger(count) && count >= 1 && count <= MOST_DIFFERENCES) return count;
   throw new InvalidArgumentError(`A whole number from 1 to ${MOST_DIFFERENCES} is expected.`);
+}
+
+function addSpecies(text: string, before: ReadTestsOptions['species']): ReadTestsOptions['species'] {
+  const [, name, known] = /^(.+)=(.+?)$/.exec(text) ?? [];
+  const species = SPECIES.find((own) => own === known);
+  if (name && species) return { ...before, [name]: species };
+  throw new InvalidArgumentError(
+    `A name of the table and one of ${SPECIES.join(', ')} are expected, for instance "Oregon fir=douglas-fir".`,
+  );
 }
 
 function addColumn(text: string, before: ReadTestsOptions['column']): ReadTestsOptions['column'] {

@@ -89,6 +89,30 @@ describe('calibrate', () => {
     expect(differences.out).toContain('An estimate is not a clearance to climb.');
   });
 
+  it('tells of doubtful links and unknown species, and takes the word of a person for both', async () => {
+    writeFileSync(
+      table,
+      makeBreakTests()
+        .replace('KB-02,', 'MC-1,')
+        .replace(/^(KB-03),[^,]+/m, '$1,Oregon fir'),
+    );
+    const read = await run('read', workspace, table);
+    expect(read.out).toMatch(
+      /Line 3, test MC-1: not linked to the visit of 2026-05-03: species douglas fir in the table, .*--same-pole "MC-1"/,
+    );
+    expect(read.out).toContain('Species "Oregon fir" (1 test) is not known here and counts as other; say');
+    const said = ['--same-pole', 'MC-1', '--species', 'Oregon fir=douglas-fir'];
+    const again = await run('read', workspace, table, '--keep', ...said);
+    expect(again.out).toContain('Line 3, test MC-1: linked to the visit of 2026-05-03: species');
+    expect(again.out).toContain('and counts as douglas fir.');
+    expect(again.out).toContain('60 of 60 rows can be taken; 1 of them linked to visits here.');
+    const { tests } = JSON.parse((await run('tests', workspace, '--json')).out);
+    expect(tests[1]).toMatchObject({ visitId: 1, remark: null });
+    expect(tests[2]).toMatchObject({ species: 'douglas-fir' });
+    const wrong = await run('read', workspace, table, '--species', 'Oregon fir=fir');
+    expect(wrong).toMatchObject({ code: 2, error: expect.stringContaining('western-redcedar') });
+  });
+
   it('says what is published and put to use, and does neither in spite of weaknesses without a reason', async () => {
     await run('read', workspace, table, '--keep');
     const refused = await run('publish', workspace, ...SERIES, '--note', 'invented');

@@ -32,7 +32,8 @@ beforeAll(async () => {
     table,
     makeBreakTests()
       .replace('KB-02,', 'KV-0101,')
-      .replace(/^KB-03(.*),9025,/m, 'KB-03$1,soon,'),
+      .replace(/^KB-03(.*),9025,/m, 'KB-03$1,soon,')
+      .replace(/^KB-05,[^,]+/m, 'KB-05,Oregon fir'),
   );
   kept = join(folder, 'kept.stemroot');
   await keepSeries(inject('workspace'), kept);
@@ -57,7 +58,8 @@ async function keepSeries(workspace: string, copy: string): Promise<void> {
   const handlers = createWorkspaceService(store);
   const file = { fileName: 'break-tests.csv', base64: readFileSync(table).toString('base64') };
   const { mapping } = await handlers['calibration.readTests'](file);
-  await handlers['calibration.keepTests']({ ...file, mapping });
+  const said = { samePole: ['KV-0101'], species: { 'Oregon fir': 'douglas-fir' as const } };
+  await handlers['calibration.keepTests']({ ...file, mapping: { ...mapping, ...said } });
   const { visitId } = await store.db
     .selectFrom('visits')
     .innerJoin('poles', 'poles.pole_id', 'visits.pole_id')
@@ -113,7 +115,14 @@ describe('without break tests', () => {
     expect(await dialog.getByRole('combobox', { name: 'Unit of column stem_modulus_gpa' }).inputValue()).toBe(
       'GPa',
     );
-    expect(await readText(dialog)).toContain('1 poles of them were visited');
+    const differing = dialog.getByRole('region', { name: 'Same name, different pole?' });
+    expect(await readText(differing)).toMatch(/Line 3: species douglas fir in the table, southern pine in/);
+    expect(await readText(dialog)).not.toContain('is linked to a visit');
+    await differing.getByRole('checkbox', { name: /^Test KV-0101 is of the pole/ }).click();
+    await dialog.getByText('1 of them is linked to a visit').waitFor();
+    const species = dialog.getByRole('combobox', { name: '“Oregon fir”, 1 test' });
+    await species.selectOption('douglas fir');
+    await expect.poll(() => species.inputValue()).toBe('douglas-fir');
     await dialog.getByText('Rows not taken').click();
     expect(await readText(dialog)).toContain('Line 4, column “break_load_n”: “soon”');
     await dialog.getByRole('combobox', { name: 'Column break_load_n holds' }).selectOption('');
@@ -124,7 +133,7 @@ describe('without break tests', () => {
       .selectOption('load that broke it');
     await dialog.getByRole('combobox', { name: 'Unit of column break_load_n' }).selectOption('N');
     await dialog.getByRole('button', { name: 'Keep 59 tests' }).click();
-    await page.getByText('59 tests, 1 of poles that were visited').waitFor();
+    await page.getByText('59 tests, 1 linked to visits').waitFor();
     const row = page.getByRole('row', { name: /KV-0101/ });
     await row.getByRole('button', { name: 'Open pole KV-0101' }).click();
     await page.getByRole('heading', { name: 'KV-0101', level: 1 }).waitFor();

@@ -1,10 +1,14 @@
 import { z } from 'zod';
 import { FormatError } from '../../errors.ts';
+import { SPECIES } from '../../recording/visitFile.ts';
 import { BREAK_TEST_FIELD_NAMES, type BreakTestField, describeField } from './breakTestFields.ts';
 import { findUnit } from './quantities.ts';
 import { readHeader } from './readHeader.ts';
 
-/** Which column of a table holds what, in which unit; proposed by the program, changed and confirmed by a person. */
+/**
+ * Which column of a table holds what, in which unit; proposed by the program, changed and confirmed by a person, who may say too what
+ * unknown species are and which tests are of visited poles all the same.
+ */
 export const breakTestMappingSchema = z.strictObject({
   decimalMark: z.enum(['.', ',']),
   columns: z
@@ -17,6 +21,14 @@ export const breakTestMappingSchema = z.strictObject({
       }),
     )
     .describe('In the order of the columns.'),
+  species: z
+    .record(z.string(), z.enum(SPECIES))
+    .optional()
+    .describe('What names of species that the program does not know stand for. Absent: other.'),
+  samePole: z
+    .array(z.string())
+    .optional()
+    .describe('Names of tests that are linked to a visit though table and visit differ.'),
 });
 
 export type BreakTestMapping = Readonly<z.infer<typeof breakTestMappingSchema>>;

@@ -21,7 +21,14 @@ export type BreakTestDetail = Pick<
   readonly line: number;
   /** Name of the visit before the break, as the table has it; null: free-standing. */
   readonly visit: string | null;
+  /** Butt to tip; null where the table does not say. */
+  readonly lengthM: number | null;
+  /** A person said that it is the pole of the visit, whatever differs. */
+  readonly isSamePole: boolean;
 };
+
+/** A name of a species that is not known here. */
+export type UnknownSpecies = { readonly name: string; readonly tests: number };
 
 export type BreakTests = {
   readonly rows: readonly BreakTestRow[];
@@ -29,6 +36,8 @@ export type BreakTests = {
   readonly details: readonly BreakTestDetail[];
   /** Rows that were not taken, by line. */
   readonly refused: readonly RefusedCell[];
+  /** Names of species that are not known, whatever a person takes them for. */
+  readonly unknownSpecies: readonly UnknownSpecies[];
   /** What is odd about the table as a whole, in plain sentences. */
   readonly notes: readonly string[];
 };
@@ -93,6 +102,7 @@ export function readBreakTests(bytes: Uint8Array, fileName: string, mapping?: Br
   const details: BreakTestDetail[] = [];
   const refused: RefusedCell[] = [...table.refused];
   const lineOfId = new Map<string, number>();
+  const unknown = new Map<string, number>();
   let withoutSpecies = 0;
   let withoutArmLoss = 0;
   for (const tableRow of table.rows) {
@@ -104,12 +114,14 @@ export function readBreakTests(bytes: Uint8Array, fileName: string, mapping?: Br
     try {
       const names = nameRecord(record, lineOfId);
       const reduced = reduceRecord(record);
-      const row = breakTestRowSchema.parse(makeRow(record, reduced, names));
+      const row = breakTestRowSchema.parse(makeRow(record, reduced, names, used));
       lineOfId.set(names.id, record.line);
       rows.push(row);
-      if (!record.texts.has('species')) withoutSpecies++;
+      const species = record.texts.get('species');
+      if (species === undefined) withoutSpecies++;
+      else if (isUnknown(species)) unknown.set(species, (unknown.get(species) ?? 0) + 1);
       if (reduced.kind === 'cantilever' && !record.figures.has('armLossM')) withoutArmLoss++;
-      details.push(makeDetail(record, reduced, names.id));
+      details.push(makeDetail(record, reduced, names.id, used));
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
       const column = columns.get(error.field);
@@ -126,7 +138,13 @@ export function readBreakTests(bytes: Uint8Array, fileName: string, mapping?: Br
     }
   }
   refused.sort((a, b) => a.line - b.line);
-  return { rows, details, refused, notes: noteSeries(rows, { withoutSpecies, withoutArmLoss }) };
+  return {
+    rows,
+    details,
+    refused,
+    unknownSpecies: [...unknown].map(([name, tests]) => ({ name, tests })),
+    notes: noteSeries(rows, { withoutSpecies, withoutArmLoss }),
+  };
 }
 
 function proposeMapping({ header, rows }: Table): BreakTestMapping {
@@ -168,6 +186,7 @@ function makeRow(
   { figures, texts }: BreakTestRecord,
   reduced: ReducedRecord,
   names: { id: string; poleId: string },
+  mapping: BreakTestMapping,
 ): BreakTestRow {
   const of = (field: BreakTestField) => figures.get(field) ?? null;
   const frequenciesHz = NO_FREQUENCY.map((_, i) => of(`frequency${i + 1}Hz` as BreakTestField));
@@ -175,7 +194,7 @@ function makeRow(
   const errorPercent = of('modulusErrorPercent');
   return {
     ...names,
-    species: nameSpecies(texts.get('species') ?? ''),
+    species: readSpecies(texts.get('species') ?? '', mapping),
     treatment: texts.get('treatment') ?? null,
     modulusPa: of('modulusPa'),
     modulusLogSd: errorPercent === null ? null : errorPercent / 100,
@@ -193,17 +212,35 @@ function makeRow(
   };
 }
 
-function makeDetail({ line, texts }: BreakTestRecord, reduced: ReducedRecord, id: string): BreakTestDetail {
+function isUnknown(name: string): boolean {
+  return nameSpecies(name) === 'other' && !/^other$/i.test(name);
+}
+
+function readSpecies(name: string, { species = {} }: BreakTestMapping): BreakTestRow['species'] {
+  return isUnknown(name) && Object.hasOwn(species, name) ? species[name]! : nameSpecies(name);
+}
+
+function makeDetail(
+  { line, texts, figures }: BreakTestRecord,
+  reduced: ReducedRecord,
+  id: string,
+  mapping: BreakTestMapping,
+): BreakTestDetail {
   const { kind, breakHeightM, groundlineStressPa, greatestStress } = reduced;
   const species = texts.get('species');
-  const unknown = species !== undefined && nameSpecies(species) === 'other' && !/^other$/i.test(species);
-  const remarks = unknown
-    ? [...reduced.remarks, `Species "${species}" is not known here: it counts as other.`]
-    : reduced.remarks;
+  const remarks =
+    species !== undefined && isUnknown(species)
+      ? [
+          ...reduced.remarks,
+          `Species "${species}" is not known here: it counts as ${readSpecies(species, mapping).replaceAll('-', ' ')}.`,
+        ]
+      : reduced.remarks;
   return {
     id,
     line,
     visit: texts.get('visit') ?? null,
+    lengthM: figures.get('lengthM') ?? null,
+    isSamePole: mapping.samePole?.includes(id) ?? false,
     kind,
     breakHeightM,
     groundlineStressPa,

@@ -8,6 +8,9 @@ import { findLatestAssessment } from '../assessments.repository.ts';
 import type { Tables } from '../tables.ts';
 import { decodeVisitFile } from '../visits.repository.ts';
 import { type KeptBreakTest, listBreakTests } from './breakTests.repository.ts';
+import { compareWithVisit } from './compareWithVisit.ts';
+import { findTestedVisit } from './findTestedVisit.ts';
+import { listVisitsOfPoles, type StoredVisit } from './listVisitsOfPoles.ts';
 
 type Db = Kysely<Tables>;
 
@@ -24,17 +27,15 @@ export type GatheredTest = {
   readonly row: BreakTestRow;
 };
 
-type StoredVisit = { visitId: number; date: string; fileName: string; fileBytes: Uint8Array };
-
 /**
  * Every kept break test as a relation takes it. A test of a pole that was visited takes stiffness, frequencies and fixity from the
  * newest result of that visit, where that result was not withheld over its stem: of the visit that its table names by date or
- * file name, else of the pole's only one. Of several visits none is guessed: a pole that broke may have been replaced under
- * the same name. Tests of other poles stand by themselves.
+ * file name, else of the pole's only one. A test whose table and visit do not tell of one pole is linked only where a person said
+ * that it is. Tests of other poles stand by themselves.
  */
 export async function gatherTests(db: Db): Promise<GatheredTest[]> {
   const tests = await listBreakTests(db);
-  const visits = await listVisitsOfTestedPoles(db);
+  const visits = await listVisitsOfPoles(db, db.selectFrom('break_tests').select('pole_code'));
   const names = new Set<string>();
   const gathered: GatheredTest[] = [];
   for (const { testId, setId, poleCode, row, detail } of tests) {
@@ -54,41 +55,28 @@ export async function gatherTests(db: Db): Promise<GatheredTest[]> {
   return gathered;
 }
 
-async function listVisitsOfTestedPoles(db: Db): Promise<Map<string, StoredVisit[]>> {
-  const rows = await db
-    .selectFrom('visits')
-    .innerJoin('poles', 'poles.pole_id', 'visits.pole_id')
-    .select(['visits.visit_id', 'visits.measured_on', 'visits.file_name', 'visits.file_bytes', 'poles.code'])
-    .where('poles.code', 'in', (eb) => eb.selectFrom('break_tests').select('pole_code'))
-    .orderBy('visits.measured_on')
-    .orderBy('visits.visit_id')
-    .execute();
-  const visits = new Map<string, StoredVisit[]>();
-  for (const row of rows) {
-    const visit = {
-      visitId: row.visit_id,
-      date: row.measured_on,
-      fileName: row.file_name,
-      fileBytes: row.file_bytes,
-    };
-    visits.set(row.code, [...(visits.get(row.code) ?? []), visit]);
-  }
-  return visits;
-}
-
 async function linkTest(
   db: Db,
   { row, detail }: KeptBreakTest,
   visits: readonly StoredVisit[],
 ): Promise<Pick<GatheredTest, 'row' | 'visitId' | 'remark'>> {
   if (visits.length === 0) return { row, visitId: null, remark: null };
-  const visit = findVisit(visits, detail.visit);
+  const visit = findTestedVisit(visits, detail.visit);
   if (!visit) {
     const remark =
       detail.visit === null
         ? `Pole ${row.poleId} has ${visits.length} visits (${visits.map(({ date }) => date).join(', ')}) and the table names none: figures are those of the table.`
         : `Pole ${row.poleId} has no visit "${detail.visit}" here.`;
     return { row, visitId: null, remark };
+  }
+  const file = decodeVisitFile(visit.fileBytes, visit.fileName);
+  const differences = detail.isSamePole ? [] : compareWithVisit({ row, detail }, file);
+  if (differences.length > 0) {
+    return {
+      row,
+      visitId: null,
+      remark: `Not linked to the visit of ${visit.date}: ${differences.join('; ')}. Figures are those of the table.`,
+    };
   }
   const latest = await findLatestAssessment(db, visit.visitId);
   if (!latest || 'error' in latest.result || !latest.result.stem) {
@@ -112,17 +100,7 @@ async function linkTest(
       remark: `A prior set by hand is in the stem modulus of the visit of ${visit.date}: figures are those of the table.`,
     };
   }
-  const file = decodeVisitFile(visit.fileBytes, visit.fileName);
   return { row: takeFromVisit(row, file, latest.result), visitId: visit.visitId, remark: null };
-}
-
-/** The visit that a table names by date, file name or name without ending; without a name the only one. */
-function findVisit(visits: readonly StoredVisit[], name: string | null): StoredVisit | undefined {
-  if (name === null) return visits.length === 1 ? visits[0] : undefined;
-  return visits.find(
-    ({ date, fileName }) =>
-      date === name || fileName === name || fileName.replace(/\.visit\.json$/, '') === name,
-  );
 }
 
 /** A row with what the visit before the break measured of stem and root. */

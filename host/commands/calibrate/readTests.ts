@@ -13,6 +13,8 @@ export type ReadTestsOptions = {
   keep?: boolean;
   column: { header: string; field: string | null; unit: string | null }[];
   decimal?: Mapping['decimalMark'];
+  species: NonNullable<Mapping['species']>;
+  samePole: string[];
   json?: boolean;
 };
 
@@ -48,8 +50,13 @@ export function runReadTests(workspace: string, path: string, options: ReadTests
 }
 
 /** The proposed mapping with what the command line says otherwise. @throws InputError `calibrate.column` */
-function changeMapping(mapping: Mapping, { column: changes, decimal }: ReadTestsOptions): Mapping {
-  if (changes.length === 0 && decimal === undefined) return mapping;
+function changeMapping(
+  mapping: Mapping,
+  { column: changes, decimal, species, samePole }: ReadTestsOptions,
+): Mapping {
+  const isSpeciesSaid = Object.keys(species).length > 0;
+  if (changes.length === 0 && decimal === undefined && !isSpeciesSaid && samePole.length === 0)
+    return mapping;
   const columns = mapping.columns.map((column) => ({ ...column }));
   for (const { header, field, unit } of changes) {
     const found = columns.find((column) => column.header === header);
@@ -62,10 +69,17 @@ function changeMapping(mapping: Mapping, { column: changes, decimal }: ReadTests
     }
     Object.assign(found, { field, unit, isCertain: true });
   }
-  return { decimalMark: decimal ?? mapping.decimalMark, columns };
+  return {
+    decimalMark: decimal ?? mapping.decimalMark,
+    columns,
+    ...(isSpeciesSaid && { species }),
+    ...(samePole.length > 0 && { samePole }),
+  };
 }
 
-function describe({ mapping, fields, lacks, rows, readable, linked, refused, notes }: Reading): void {
+function describe(reading: Reading): void {
+  const { mapping, fields, lacks, rows, readable, linked, differing, unknownSpecies, refused, notes } =
+    reading;
   const labelOf = new Map(fields.map(({ field, label }) => [field, label]));
   print(
     layTable(
@@ -84,9 +98,22 @@ function describe({ mapping, fields, lacks, rows, readable, linked, refused, not
   for (const { line, column, value, reason, hint } of refused) {
     print(`Line ${line}${column === null ? '' : `, column "${column}"`}: "${value}" ${reason}. ${hint}`);
   }
+  for (const { name, tests } of unknownSpecies) {
+    const takenFor = mapping.species?.[name];
+    const hint = takenFor ? '' : `; say which it is: --species "${name}=southern-pine"`;
+    print(
+      `Species "${name}" (${tests === 1 ? '1 test' : `${tests} tests`}) is not known here and counts as ${(takenFor ?? 'other').replaceAll('-', ' ')}${hint}.`,
+    );
+  }
+  for (const { test, line, visit, differences, isSamePole } of differing) {
+    print(
+      `Line ${line}, test ${test}: ${isSamePole ? 'linked' : 'not linked'} to the visit of ${visit}: ${differences.join('; ')}.` +
+        (isSamePole ? '' : ` If it is the same pole all the same: --same-pole "${test}"`),
+    );
+  }
   if (lacks.length === 0) {
     print(
-      `${readable} of ${rows} rows can be taken${linked > 0 ? `; ${linked} poles of them were visited here` : ''}.`,
+      `${readable} of ${rows} rows can be taken${linked > 0 ? `; ${linked} of them linked to visits here` : ''}.`,
     );
   }
 }

@@ -6,8 +6,10 @@ import { ErrorNote, readBase64, Waiting } from '../../parts/index.ts';
 import { forgetTyped, useTyped, useWindow } from '../../state/index.ts';
 import type { CallResponse, Failure } from '../../types.ts';
 import { SmallDialog } from '../SmallDialog.tsx';
+import { DifferingTests } from './DifferingTests.tsx';
 import { MappingTable } from './MappingTable.tsx';
 import { RefusedRows } from './RefusedRows.tsx';
+import { UnknownSpecies } from './UnknownSpecies.tsx';
 
 type Reading = CallResponse<'calibration.readTests'>;
 type Mapping = Reading['mapping'];
@@ -89,6 +91,12 @@ export function ReadTestsDialog({ onClose }: { onClose: () => void }) {
               ))}
             </ul>
           )}
+          {reading.differing.length > 0 && (
+            <DifferingTests reading={reading} onChange={(mapping) => void read(chosen, mapping)} />
+          )}
+          {reading.unknownSpecies.length > 0 && (
+            <UnknownSpecies reading={reading} onChange={(mapping) => void read(chosen, mapping)} />
+          )}
           {reading.refused.length > 0 && <RefusedRows refused={reading.refused} />}
           <div className="dialog-commands">
             <Button
@@ -111,6 +119,8 @@ function describe({ rows, readable, linked, refused, lacks }: Reading): string {
   const parts = [`${readable} of ${rows} rows can be taken`];
   if (lines > 0) parts.push(`${lines} cannot, with reasons below`);
   if (linked > 0)
-    parts.push(`${linked} poles of them were visited: stiffness and frequencies come from those visits`);
+    parts.push(
+      `${linked} of them ${linked === 1 ? 'is linked to a visit: its' : 'are linked to visits: their'} stiffness and frequencies come from there`,
+    );
   return `${parts.join('; ')}.`;
 }

@@ -25,7 +25,7 @@ export function TestsView({ tests }: { tests: Tests }) {
     <div className="tests">
       <Panel
         title="Tables"
-        remark={`${tests.tests.length} tests, ${linked === 0 ? 'none' : linked} of poles that were visited`}
+        remark={`${tests.tests.length} tests, ${linked === 0 ? 'none' : linked} linked to visits`}
       >
         <ul className="test-sets">
           {tests.sets.map((set) => (

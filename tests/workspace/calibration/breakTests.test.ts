@@ -45,6 +45,83 @@ describe('calibration.readTests', () => {
     });
   });
 
+  const FULL = `${HEADER},length_m,age_years`;
+  const pole = (id: string, ...[species, girthM, lengthM, years]: (string | number)[]) =>
+    `${id},,${species},${girthM},7,12000,9.9,,${lengthM},${years}`;
+
+  it('tells where table and visit are not of one pole, which is linked on the word of a person alone', async () => {
+    // the visit: southern pine, 9.14 m, girth 0.842 m at 0.1 m, 28 years
+    const { handlers } = await makeAssessed(['MC-1', 'MC-2', 'MC-3']);
+    const table = [
+      FULL,
+      pole('MC-1', 'SYP', 0.88, 9.5, 29),
+      pole('MC-2', 'WRC', 0.9, 12.19, 5),
+      pole('MC-3', '', 0.79, '', ''),
+    ].join('\n');
+    const file = { fileName: 'a.csv', base64: encode(table) };
+    const reading = await call(handlers, 'calibration.readTests', file);
+    expect(reading).toMatchObject({ readable: 3, linked: 1 });
+    const told = (test: string, line: number, ...differences: string[]) => ({
+      ...{ test, line, visit: '2026-05-03', isSamePole: false },
+      differences,
+    });
+    expect(reading.differing).toEqual([
+      told(
+        'MC-2',
+        3,
+        'species western redcedar in the table, southern pine in the visit',
+        'length 12.19 m in the table, 9.14 m in the visit',
+        'girth 0.90 m at ground line in the table, 0.84 m at 0.1 m in the visit',
+        'years in the ground 5 in the table, 28 in the visit',
+      ),
+      told('MC-3', 4, 'girth 0.79 m at ground line in the table, 0.84 m at 0.1 m in the visit'),
+    ]);
+    const mapping = { ...reading.mapping, samePole: ['MC-3'] };
+    const again = await call(handlers, 'calibration.readTests', { ...file, mapping });
+    expect(again).toMatchObject({ linked: 2, differing: [{ isSamePole: false }, { isSamePole: true }] });
+    await call(handlers, 'calibration.keepTests', { ...file, mapping });
+    const { tests } = await call(handlers, 'calibration.tests', {});
+    expect(tests.map(({ visitId }) => visitId)).toEqual([1, null, 3]);
+    expect(tests[1]).toMatchObject({ modulusPa: 9.9e9, fixity: null });
+    expect(tests[1]!.remark).toMatch(/^Not linked to the visit of 2026-05-03: species western redcedar in/);
+    expect(tests[2]!.modulusPa).not.toBe(9.9e9);
+  });
+
+  it('allows for the taper between ground line and the height of the tape', async () => {
+    const { store, handlers } = await makeWorkspace();
+    const visit = makeVisitFile('MC-4');
+    const circumferences = [{ heightM: 1.7, circumferenceM: 0.8 }];
+    const high = { ...visit, measured: { ...visit.measured, circumferences } };
+    await importVisit(store, makeSource(high, { 'MC-4.csv': makeCsv(0) }, 'MC-4.visit.json'));
+    const differing = async (girthM: number) => {
+      const base64 = encode([FULL, pole('MC-4', 'SYP', girthM, 9.14, 28)].join('\n'));
+      return (await call(handlers, 'calibration.readTests', { fileName: 'a.csv', base64 })).differing.length;
+    };
+    // 0.95 times 0.8, and 1.05 times 0.8 + 1.7 x 0.05
+    expect(await Promise.all([0.75, 0.77, 0.92, 0.94].map(differing))).toEqual([1, 0, 0, 1]);
+  });
+
+  it('names species that it does not know, and takes them for what a person says', async () => {
+    const { handlers } = await makeWorkspace();
+    const table = [
+      FULL,
+      pole('XX-1', 'Unobtainium', 0.9, 10, 5),
+      pole('XX-2', 'Unobtainium', 0.9, 10, 6),
+      pole('XX-3', 'other', 0.9, 10, 7),
+      pole('XX-4', 'constructor', 0.9, 10, 7),
+    ].join('\n');
+    const file = { fileName: 'a.csv', base64: encode(table) };
+    const { mapping, unknownSpecies } = await call(handlers, 'calibration.readTests', file);
+    expect(unknownSpecies).toEqual([
+      { name: 'Unobtainium', tests: 2 },
+      { name: 'constructor', tests: 1 },
+    ]);
+    const species = { Unobtainium: 'douglas-fir' as const };
+    await call(handlers, 'calibration.keepTests', { ...file, mapping: { ...mapping, species } });
+    const { tests } = await call(handlers, 'calibration.tests', {});
+    expect(tests.map((test) => test.species)).toEqual(['douglas-fir', 'douglas-fir', 'other', 'other']);
+  });
+
   it('refuses what is no table in words', async () => {
     const { handlers } = await makeWorkspace();
     const answer = await callService(handlers, 'calibration.readTests', { fileName: 'a.csv', base64: '' });

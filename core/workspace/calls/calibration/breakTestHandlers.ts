@@ -1,14 +1,20 @@
 import { noteKeptTests, proposeBreakTests, readBreakTests, readStrengthPa } from '../../../strength/index.ts';
 import {
   insertBreakTestSet,
+  type KeptBreakTest,
   listBreakTestSets,
   listBreakTests,
 } from '../../calibration/breakTests.repository.ts';
+import { compareWithVisit } from '../../calibration/compareWithVisit.ts';
+import { findTestedVisit } from '../../calibration/findTestedVisit.ts';
 import { type GatheredTest, gatherTests } from '../../calibration/gatherTests.ts';
+import { listVisitsOfPoles } from '../../calibration/listVisitsOfPoles.ts';
 import type { breakTestCalls } from '../../contract/calibration/breakTestCalls.ts';
+import type { CallResponse } from '../../contract.ts';
 import type { HandlersOf } from '../../handlers.ts';
 import { requireWritable } from '../../requireWritable.ts';
 import type { Store } from '../../store.ts';
+import { decodeVisitFile } from '../../visits.repository.ts';
 
 export function createBreakTestHandlers(store: Store): HandlersOf<typeof breakTestCalls> {
   const { db } = store;
@@ -16,16 +22,17 @@ export function createBreakTestHandlers(store: Store): HandlersOf<typeof breakTe
     'calibration.readTests': async ({ fileName, base64, mapping }) => {
       const csv = Buffer.from(base64, 'base64');
       const proposal = proposeBreakTests(csv, fileName, mapping);
-      const { rows, refused, notes } =
+      const { rows, details, refused, unknownSpecies, notes } =
         proposal.lacks.length > 0 ? NOTHING_READ : readBreakTests(csv, fileName, proposal.mapping);
-      const linked = await countPoles(store, [...new Set(rows.map(({ poleId }) => poleId))]);
+      const tests = rows.map((row, i) => ({ row, detail: details[i]! }));
       return {
         mapping: proposal.mapping,
         lacks: [...proposal.lacks],
         firstRows: proposal.firstRows.map((row) => [...row]),
         rows: proposal.rows,
         readable: rows.length,
-        linked,
+        ...(await findLinks(store, tests)),
+        unknownSpecies: unknownSpecies.map((species) => ({ ...species })),
         refused: [...refused],
         notes: [...notes],
         fields: proposal.choices.map((choice) => ({ ...choice, units: [...choice.units] })),
@@ -47,7 +54,13 @@ export function createBreakTestHandlers(store: Store): HandlersOf<typeof breakTe
   };
 }
 
-const NOTHING_READ: Omit<ReturnType<typeof readBreakTests>, 'details'> = { rows: [], refused: [], notes: [] };
+const NOTHING_READ: ReturnType<typeof readBreakTests> = {
+  rows: [],
+  details: [],
+  refused: [],
+  unknownSpecies: [],
+  notes: [],
+};
 
 function describeTest({ testId, setId, line, visitId, remark, row }: GatheredTest) {
   return {
@@ -73,14 +86,19 @@ function describeTest({ testId, setId, line, visitId, remark, row }: GatheredTes
   };
 }
 
-/** How many of the codes are poles of this workspace. */
-async function countPoles({ db }: Pick<Store, 'db'>, codes: readonly string[]): Promise<number> {
-  // PostgreSQL refuses a list of none
-  if (codes.length === 0) return 0;
-  const { poles } = await db
-    .selectFrom('poles')
-    .select((eb) => eb.fn.countAll<number>().as('poles'))
-    .where('code', 'in', codes)
-    .executeTakeFirstOrThrow();
-  return poles;
+/** How many tests a visit is found for, and which of these are not linked, or only on a person's word, since table and visit differ. */
+async function findLinks({ db }: Pick<Store, 'db'>, tests: readonly KeptBreakTest[]) {
+  const visits = await listVisitsOfPoles(db, [...new Set(tests.map(({ row }) => row.poleId))]);
+  let linked = 0;
+  const differing: CallResponse<'calibration.readTests'>['differing'] = [];
+  for (const { row, detail } of tests) {
+    const visit = findTestedVisit(visits.get(row.poleId) ?? [], detail.visit);
+    if (!visit) continue;
+    const { date, fileBytes, fileName } = visit;
+    const differences = compareWithVisit({ row, detail }, decodeVisitFile(fileBytes, fileName));
+    const { id, line, isSamePole } = detail;
+    if (differences.length > 0) differing.push({ test: id, line, visit: date, differences, isSamePole });
+    if (differences.length === 0 || isSamePole) linked++;
+  }
+  return { linked, differing };
 }

@@ -23,7 +23,7 @@ const keptTestSchema = z.object({
   testId: key,
   setId: key,
   line: z.int(),
-  visitId: key.nullable().describe('The visit of this pole that stiffness and frequencies are from.'),
+  visitId: key.nullable().describe('The visit that the test is linked to.'),
   remark: z.string().nullable().describe('Why a visit of the pole could not be taken.'),
   name: z.string().describe('Of the test; no other has it.'),
   poleId: z.string(),
@@ -54,7 +54,21 @@ export const breakTestCalls = {
       firstRows: z.array(z.array(z.string())),
       rows: z.int(),
       readable: z.int().describe('Tests that would be kept.'),
-      linked: z.int().describe('Of those, tests of poles that this workspace has visits of.'),
+      linked: z.int().describe('Of those, tests that are linked to a visit of this workspace.'),
+      differing: z
+        .array(
+          z.object({
+            test: z.string(),
+            line: z.int(),
+            visit: z.string().describe('Its date.'),
+            differences: z.array(z.string()),
+            isSamePole: z.boolean().describe('Linked all the same, as the mapping says.'),
+          }),
+        )
+        .describe('Tests that name a visited pole, and whose table and visit do not tell of one pole.'),
+      unknownSpecies: z.array(
+        z.object({ name: z.string(), tests: z.int() }).describe('As the table has it.'),
+      ),
       refused: z.array(refusedSchema),
       notes: z.array(z.string()).describe('What is odd about the series as a whole.'),
       fields: z.array(z.object({ field: z.string(), label: z.string(), units: z.array(z.string()) })),
