@@ -19,7 +19,7 @@ const blow = (startS: number, faults: JudgedBlow['faults'], exciter: JudgedBlow[
 });
 
 describe('proposeLesson', () => {
-  test('takes a good blow by each exciter, then for each fault the blow that shows it most alone', () => {
+  test('shows a good blow by each exciter, then for each fault the blow that shows it most alone, and asks for others', () => {
     const lesson = proposeLesson([
       blow(1, ['clipping', 'noise']),
       blow(2, []),
@@ -27,11 +27,12 @@ describe('proposeLesson', () => {
       blow(4, [], 'hand'),
       blow(5, []),
     ]);
-    expect(lesson.blows.map(({ startS, title }) => [startS, title])).toEqual([
-      [2, 'A good blow by hammer'],
-      [4, 'A good blow by hand'],
-      [3, 'Clipping'],
-      [1, 'Low over noise'],
+    expect(lesson.blows.map(({ startS, title, use }) => [startS, title, use])).toEqual([
+      [2, 'A good blow by hammer', 'show'],
+      [4, 'A good blow by hand', 'show and ask'],
+      [3, 'Clipping', 'show and ask'],
+      [1, 'Low over noise', 'show and ask'],
+      [5, 'A good blow by hammer', 'ask'],
     ]);
     expect(lesson.blows.every(({ statedFaults }) => statedFaults === null)).toBe(true);
   });

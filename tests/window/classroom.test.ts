@@ -236,9 +236,21 @@ test('a lesson is proposed, changed by keyboard, kept over a reload, and printed
     .first()
     .click();
   await expect.poll(() => list.getByRole('listitem').count()).toBe(count + 1);
+  await page.getByRole('combobox', { name: 'Use of blow 1', exact: true }).selectOption('show and ask');
   // the store asks for a rest before it keeps; a reload loses nothing of what rested
   await page.waitForResponse((response) => response.url().includes('choices.keep'));
   await page.reload();
+  await openSection(page, 'Lessons');
+  // a blow is looked at before it is taken, and the lesson waits
+  await page
+    .getByRole('button', { name: /^Look at KV-0112/ })
+    .first()
+    .click();
+  await page
+    .getByRole('region', { name: 'the blow at the right', exact: true })
+    .getByText('KV-0112')
+    .first()
+    .waitFor();
   await openSection(page, 'Lessons');
   await page.getByRole('button', { name: 'Keep the lesson' }).click();
   await page.getByRole('heading', { name: 'Second hour' }).waitFor();
