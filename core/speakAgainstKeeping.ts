@@ -11,8 +11,12 @@ const EVEN_CHANCE = 0.5;
  * What a result says against keeping its pole in service; empty where it says nothing against it. It may still be
  * right to keep the pole: what was seen at the ground line counts more than any frequency.
  * @param result - null: the visit has none
+ * @param changes - what the visit differs in from earlier ones to its pole; null: nothing that is told
  */
-export function speakAgainstKeeping(result: Assessment | AssessmentFailure | null): Objection[] {
+export function speakAgainstKeeping(
+  result: Assessment | AssessmentFailure | null,
+  changes: Assessment['findings'][number] | null,
+): Objection[] {
   if (result === null) return [{ reason: 'the visit was not assessed, so nothing is known of the strength' }];
   if (result.verdict === 'failed')
     return [{ reason: 'the visit could not be assessed, so nothing is known of the strength' }];
@@ -29,6 +33,9 @@ export function speakAgainstKeeping(result: Assessment | AssessmentFailure | nul
     against.push({
       reason: 'the girth is not that of its class, and the capacity goes with its cube, so measure again',
     });
+  }
+  if (changes) {
+    against.push({ reason: 'it differs from an earlier visit by more than measuring again explains' });
   }
   return against;
 }

@@ -78,6 +78,16 @@ describe('rankNeed', () => {
     ['not assessed', { ...plain, summary: NOT_ASSESSED }, 'not assessed yet'],
     ['near threshold', of({ chanceBelowThreshold: 0.4 }), '40 % chance below threshold'],
     ['near threshold', of({ chanceBelow: 0.2 }), '20 % chance below requirement'],
+    [
+      'near threshold',
+      of({ chanceBelow: 0.8, chanceBelowThreshold: 0.09 }),
+      '80 % chance below requirement, 9 % below threshold',
+    ],
+    [
+      'near threshold',
+      of({ chanceBelow: 0.97, chanceBelowThreshold: 0.01 }),
+      '97 % chance below requirement',
+    ],
     ['below threshold', of({ chanceBelow: 1, chanceBelowThreshold: 0.99 }), 'below the threshold'],
     ['not separated', of({ identifiability: 'one-sided' }), 'stem or root told from one side only'],
     ['no threshold', of({ requirementNm: null, chanceBelow: null }), 'no requirement known'],
@@ -105,6 +115,14 @@ describe('rankNeed', () => {
     expect(at(0.5)).toBeGreaterThan(at(0.3));
     expect(at(0.3)).toBeCloseTo(at(0.7), 12);
     expect(at(0.3)).toBeGreaterThan(at(0.1));
+  });
+
+  it('weighs a pole no less that is more likely below its requirement, and what nearly all have hardly', () => {
+    const scores = [0.3, 0.5, 0.8, 0.99].map((chanceBelow) => rankNeed(of({ chanceBelow })).score);
+    expect(scores[1]).toBeGreaterThan(scores[0]!);
+    expect(scores.slice(2)).toEqual([scores[1], scores[1]]);
+    const limit = { findings: [{ id: 'calibration-limit', text: '' }] };
+    expect(rankNeed(of(limit)).score).toBeLessThan(scores[0]!);
   });
 
   it('weighs a doubtful threshold above a doubtful requirement', () => {

@@ -82,10 +82,19 @@ it('tells in the report and on the bench that frequencies fell since an earlier 
     words: 'f1 of plane 1 (0°) 21 % lower than on 2014-09-16',
   });
   expect(rows[1]!.findings).toContainEqual(bench.changes);
+  // and nobody keeps the pole without having read it
+  const keep = { visitId: 2, assessmentId: 2, analyst: 'A', decision: 'keep' as const, reason: 'dug out' };
+  const against = 'differs from an earlier visit by more than measuring again explains';
+  expect(await callService(handlers, 'visit.rule', keep)).toMatchObject({
+    code: 'ruling.against',
+    message: expect.stringContaining(`${against}: TV-1.`),
+  });
+  await callService(handlers, 'visit.rule', { ...keep, inSpite: true });
   const [later, earlier] = await Promise.all(
     [2, 1].map((visitId) => make(handlers, { subject: { visitIds: [visitId] }, format: 'html' })),
   );
   expect(later!.text).toContain(words);
+  expect(later!.text).toContain(against);
   expect(earlier!.text).not.toContain('Compared with the visit');
 });
 

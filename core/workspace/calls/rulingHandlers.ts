@@ -6,6 +6,7 @@ import type { rulingCalls } from '../contract/rulingCalls.ts';
 import type { Ruling } from '../contract.ts';
 import type { HandlersOf } from '../handlers.ts';
 import { refuseNewerResult, refuseOtherRuling } from '../refuseOvertaken.ts';
+import { readChanges } from '../register/readChanges.ts';
 import { refreshVisits } from '../register/refreshPoles.ts';
 import {
   getRuling,
@@ -79,7 +80,8 @@ async function refuseAgainst(db: Db, visits: readonly Seen[]): Promise<void> {
   const told: ToldObjection[] = [];
   for (const { visitId } of visits) {
     const { visit } = await getVisit(db, visitId);
-    const against = speakAgainstKeeping((await findLatestAssessment(db, visitId))?.result ?? null);
+    const result = (await findLatestAssessment(db, visitId))?.result ?? null;
+    const against = speakAgainstKeeping(result, await readChanges(db, visitId));
     told.push(
       ...against.map((objection) => ({ ...objection, pole: visit.pole.id, date: visit.measured.date })),
     );

@@ -24,7 +24,10 @@ const WEIGHTS = {
   failed: 0.95,
   withheld: 0.9,
   'not assessed': 0.85,
-  /** Of a capacity that is as likely below as above; less where it lies to one side. The threshold decides, the requirement warns. */
+  /**
+   * Of a capacity that is as likely below as above, and less where it lies above; the threshold decides, the requirement warns. Of one
+   * that is more likely below the requirement the weight stays, and does not fall below that of `below` where it is the threshold.
+   */
   nearThreshold: 0.8,
   nearRequirement: 0.4,
   below: 0.5,
@@ -38,6 +41,7 @@ const WEIGHTS = {
 
 /** A chance between these is decided neither way. */
 const DOUBTFUL_CHANCE = [0.05, 0.95] as const;
+const EVEN_CHANCE = 0.5;
 
 /** Findings that question the fit itself, and how much (ours). */
 const MISFITS: Readonly<Record<string, number>> = {
@@ -63,6 +67,8 @@ const TOLD_OTHERWISE = new Set([
 
 /** A finding that is no fault of the measurement but one of the pole, and weighs more (ours). */
 const GRAVE: Readonly<Record<string, number>> = { 'soft-root': 0.6, 'girth-off-class': 0.5 };
+/** Nearly every pole has it under the handbook calibration (ours). */
+const COMMON: Readonly<Record<string, number>> = { 'calibration-limit': 0.1 };
 
 /**
  * How much another look at a visit could change what is made of it, with the reasons in words. The score takes the reasons
@@ -114,7 +120,7 @@ function listReasons({ summary, assessmentId, ruling, changes }: Doubtful): Reas
     const misfit = MISFITS[id];
     if (misfit !== undefined) add('misfit', misfit, nameFinding(id));
     else if (verdict !== 'failed' && !TOLD_OTHERWISE.has(id)) {
-      add('finding', GRAVE[id] ?? WEIGHTS.finding, nameFinding(id));
+      add('finding', GRAVE[id] ?? COMMON[id] ?? WEIGHTS.finding, nameFinding(id));
     }
   }
   return reasons;
@@ -146,21 +152,34 @@ function addThreshold(
     return;
   }
   if (capacityNm === null) return;
-  const lines = [
-    { name: 'threshold', chance: chanceBelowThreshold, weight: WEIGHTS.nearThreshold },
-    { name: 'requirement', chance: chanceBelow, weight: WEIGHTS.nearRequirement },
-  ];
-  const [nearest] = lines
-    .flatMap(({ name, chance, weight }) =>
-      chance === null || chance <= DOUBTFUL_CHANCE[0] || chance >= DOUBTFUL_CHANCE[1]
-        ? []
-        : [{ name, chance, weight: weight * 4 * chance * (1 - chance) }],
-    )
-    .sort((x, y) => y.weight - x.weight);
-  if (nearest) {
-    add('near threshold', nearest.weight, `${formatChance(nearest.chance)} chance below ${nearest.name}`);
-  }
   if ((chanceBelowThreshold ?? chanceBelow ?? 0) >= DOUBTFUL_CHANCE[1]) {
     add('below threshold', WEIGHTS.below, 'below the threshold');
+    return;
   }
+  const isMoreLikelyBelow = (chanceBelowThreshold ?? 0) > EVEN_CHANCE;
+  const lines = [
+    {
+      name: 'threshold',
+      chance: chanceBelowThreshold,
+      weight: WEIGHTS.nearThreshold,
+      atLeast: WEIGHTS.below,
+    },
+    {
+      name: 'requirement',
+      // what is below the threshold is below the requirement as well
+      chance: isMoreLikelyBelow ? null : chanceBelow,
+      weight: WEIGHTS.nearRequirement,
+      atLeast: WEIGHTS.nearRequirement,
+    },
+  ]
+    .flatMap(({ name, chance, weight, atLeast }) => {
+      if (chance === null || chance <= DOUBTFUL_CHANCE[0]) return [];
+      const least = chance > EVEN_CHANCE ? atLeast : 0;
+      return [{ name, chance, weight: Math.max(weight * 4 * chance * (1 - chance), least) }];
+    })
+    .sort((x, y) => y.weight - x.weight);
+  const [first, second] = lines;
+  if (!first) return;
+  const also = second ? `, ${formatChance(second.chance)} below ${second.name}` : '';
+  add('near threshold', first.weight, `${formatChance(first.chance)} chance below ${first.name}${also}`);
 }
