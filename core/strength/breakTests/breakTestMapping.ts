@@ -75,6 +75,20 @@ export function listLacks({ columns }: BreakTestMapping): string[] {
   return lacks;
 }
 
+/** A mapping with the unit in brackets of each header whose column was named by hand and still has none. */
+export function takeStatedUnits(mapping: BreakTestMapping): BreakTestMapping {
+  return {
+    ...mapping,
+    columns: mapping.columns.map((column) => {
+      const { header, field, unit } = column;
+      const quantity = field && describeField(field).quantity;
+      const { bracketed } = readHeader(header);
+      if (!quantity || unit !== null || bracketed === null) return column;
+      return { ...column, unit: findUnit(quantity, bracketed)?.name ?? null };
+    }),
+  };
+}
+
 /**
  * Looks up where each field stands.
  * @param width - columns of the table

@@ -1,6 +1,6 @@
 import { type BreakTestRow, breakTestRowSchema } from '../relation/breakTestRow.ts';
 import { BREAK_TEST_FIELD_NAMES, type BreakTestField, describeField } from './breakTestFields.ts';
-import { type BreakTestMapping, listLacks, locateFields } from './breakTestMapping.ts';
+import { type BreakTestMapping, listLacks, locateFields, takeStatedUnits } from './breakTestMapping.ts';
 import { type BreakTestRecord, LONGEST_TEXT, readRecord } from './breakTestRecord.ts';
 import { nameSpecies } from './nameSpecies.ts';
 import { noteSeries } from './noteSeries.ts';
@@ -62,7 +62,7 @@ const NO_FREQUENCY = [null, null, null] as const;
 
 /**
  * Looks at a table of break tests and proposes what its columns hold, in which units and with which decimal mark.
- * @param changed - a mapping that a person has changed: told back with what it still lacks. @default the proposed one
+ * @param changed - a mapping that a person has changed: told back with the units that its headers state and what it still lacks. @default the proposed one
  * @throws FormatError of {@link readTable}
  */
 export function proposeBreakTests(
@@ -71,7 +71,7 @@ export function proposeBreakTests(
   changed?: BreakTestMapping,
 ): BreakTestProposal {
   const table = readTable(bytes, fileName);
-  const mapping = changed ?? proposeMapping(table);
+  const mapping = changed ? takeStatedUnits(changed) : proposeMapping(table);
   return {
     mapping,
     lacks: listLacks(mapping),

@@ -122,6 +122,20 @@ describe('calibration.readTests', () => {
     expect(tests.map((test) => test.species)).toEqual(['douglas-fir', 'douglas-fir', 'other', 'other']);
   });
 
+  it('takes the unit in the heading for a column that a person names', async () => {
+    const { handlers } = await makeWorkspace();
+    const file = { fileName: 'a.csv', base64: encode('pole_id,girth_m,X (lbs),Y (10^6 psi)\nXX-1,0.85,1,1') };
+    const { mapping } = await call(handlers, 'calibration.readTests', file);
+    const fields = ['poleId', 'groundlineCircumferenceM', 'breakLoadN', 'modulusPa'] as const;
+    const columns = mapping.columns.map((column, i) => ({ ...column, field: fields[i]! }));
+    const named = await call(handlers, 'calibration.readTests', {
+      ...file,
+      mapping: { ...mapping, columns },
+    });
+    expect(named.mapping.columns.map(({ unit }) => unit)).toEqual([null, 'm', 'lbf', '10^6 psi']);
+    expect(named.lacks).toEqual([]);
+  });
+
   it('refuses what is no table in words', async () => {
     const { handlers } = await makeWorkspace();
     const answer = await callService(handlers, 'calibration.readTests', { fileName: 'a.csv', base64: '' });
