@@ -1,7 +1,6 @@
 import { StemrootError } from '../../errors.ts';
 import type { BreakTestRow } from '../relation/breakTestRow.ts';
 import { type FittedRelation, fitRelation } from '../relation/fitRelation.ts';
-import { prepareRows } from '../relation/prepareRows.ts';
 import type { RelationSpec } from '../relation/relationSpec.ts';
 import { type JudgedRelation, judgeRelation } from './judgeRelation.ts';
 
@@ -21,37 +20,28 @@ export type ComparedRelation =
 
 export type Comparison = {
   readonly relations: readonly ComparedRelation[];
-  /** Tests that all candidates can use, and that all were fitted to. */
+  /** Tests that all candidates that can be fitted can use, and that these were fitted to. */
   readonly commonTests: number;
-  /** Tests that some candidate cannot use, and that none was given. */
+  /** Tests that one of these cannot use, and that none of them was given. */
   readonly leftOut: readonly string[];
 };
 
 /**
  * Judges candidate relations on the same tests, those that every one of them can use: errors over different tests cannot be compared.
- * A candidate that cannot be fitted carries its reason.
+ * A candidate that cannot be fitted to all tests that it can use carries its reason, and takes no test from the others.
  */
 export function compareRelations(
   rows: readonly BreakTestRow[],
   candidates: readonly RelationSpec[],
 ): Comparison {
-  const unusable = new Set(candidates.flatMap((spec) => listUnusable(rows, spec)));
+  const alone = candidates.map((spec) => judge(rows, spec));
+  const unusable = new Set(alone.flatMap(({ fit }) => fit?.leftOut.map(({ id }) => id) ?? []));
   const common = rows.filter(({ id }) => !unusable.has(id));
   return {
-    relations: candidates.map((spec) => judge(common, spec)),
+    relations: alone.map((own) => (own.fit && unusable.size > 0 ? judge(common, own.spec) : own)),
     commonTests: common.length,
     leftOut: rows.filter(({ id }) => unusable.has(id)).map(({ id }) => id),
   };
-}
-
-/** A candidate whose choices contradict each other holds up none of the others. */
-function listUnusable(rows: readonly BreakTestRow[], spec: RelationSpec): string[] {
-  try {
-    return prepareRows(rows, spec).leftOut.map(({ id }) => id);
-  } catch (error) {
-    if (error instanceof StemrootError) return [];
-    throw error;
-  }
 }
 
 function judge(rows: readonly BreakTestRow[], spec: RelationSpec): ComparedRelation {

@@ -110,13 +110,19 @@ function refuseTooFew(
   const coefficients = 1 + spec.predictors.length + fixedLevels;
   const needed = Math.max(coefficients + FEWEST_DEGREES, spec.estimator === 'robust' ? FEWEST_ROBUST : 0);
   if (used.length >= needed) return;
-  const first = leftOut[0];
+  const [reason, count] = mostOften(leftOut.map((left) => left.reason));
   throw new FitError(
     'relation.tests',
-    `The relation has ${coefficients} coefficients and can use ${used.length} tests; expected ${needed} or more${spec.estimator === 'robust' ? ' for a robust fit' : ''}.` +
-      (first ? ` ${leftOut.length} were left out, the first ("${first.id}"): ${first.reason}` : ''),
+    `The relation has ${coefficients} coefficients and can use ${used.length} ${used.length === 1 ? 'test' : 'tests'}; expected ${needed} or more${spec.estimator === 'robust' ? ' for a robust fit' : ''}.` +
+      (count > 0 ? ` Of ${leftOut.length} left out, ${count}: ${reason}` : ''),
     'Choose fewer predictors or groups, or add tests.',
   );
+}
+
+function mostOften(reasons: readonly string[]): [reason: string, count: number] {
+  const counts = new Map<string, number>();
+  for (const reason of reasons) counts.set(reason, (counts.get(reason) ?? 0) + 1);
+  return [...counts].reduce((a, b) => (b[1] > a[1] ? b : a), ['', 0]);
 }
 
 /** Residuals below this share of the scatter of strengths are rounding. */

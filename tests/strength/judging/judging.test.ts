@@ -224,6 +224,19 @@ describe('compareRelations', () => {
     expect(relations.map(({ judged }) => judged?.tests)).toEqual([15, 15, undefined]);
     expect(relations[2]!.problem).toMatchObject({ code: 'relation.spec' });
   });
+
+  it('takes no test from the others for a candidate that cannot be fitted, and says what most tests lack', () => {
+    const rows = drawTests(20, normalDraws(3)).map((row, i) => ({ ...row, fixity: i < 1 ? 5 : null }));
+    const { relations, commonTests } = compareRelations(rows, [
+      PLAIN,
+      { ...PLAIN, predictors: ['modulus', 'fixity'] },
+    ]);
+    expect(commonTests).toBe(20);
+    expect(relations[0]!.judged?.tests).toBe(20);
+    expect(relations[1]!.problem?.message).toMatch(
+      /can use 1 test; expected 6 or more\. Of 19 left out, 19: No fixity was measured\./,
+    );
+  });
 });
 
 describe('learningCurve', () => {
