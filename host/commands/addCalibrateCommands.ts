@@ -171,7 +171,9 @@ function addRecomputeCommands(calibrate: Command, finish: (exitCode: number) => 
     );
   calibrate
     .command('differences')
-    .description('print which visits change side or lose their strength by a recompute, by how much and why')
+    .description(
+      'print which visits change side or are told no capacity any more by a recompute, by how much and why',
+    )
     .argument('<workspace>')
     .option('--all', 'every pole whose result changed')
     .option('--recompute <n>', 'number of the recompute; absent: the newest', parseCount)

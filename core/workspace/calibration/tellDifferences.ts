@@ -42,8 +42,8 @@ export function tellDifferences({
 
 /** What a recompute changed for one visit, in few words. */
 export function nameChange({ crossed, strength, before, after }: Difference): string {
-  if (strength === 'lost') return 'no strength any more';
-  if (strength === 'gained') return 'a strength where none was';
+  if (strength === 'lost') return 'capacity not told any more';
+  if (strength === 'gained') return 'capacity told where none was';
   if (crossed.length === 0) return 'neither side';
   const isLower = (after.capacityNm?.value ?? 0) < (before.capacityNm?.value ?? 0);
   return `${crossed.join(' and ')}: median now ${isLower ? 'below' : 'above'}`;
@@ -59,10 +59,10 @@ function tellStrengths({
   return [
     ...(lost > 0
       ? [
-          `No strength any more: ${nameVisits(lost, polesLost)}, ${lostBelow === 0 ? 'none' : lostBelow} of them with the median below the requirement before.`,
+          `Capacity not told any more by this calibration: ${nameVisits(lost, polesLost)}, ${lostBelow === 0 ? 'none' : lostBelow} of them with the median below the requirement before.`,
         ]
       : []),
-    ...(gained > 0 ? [`A strength where none was: ${nameVisits(gained, polesGained)}.`] : []),
+    ...(gained > 0 ? [`Capacity told where none was: ${nameVisits(gained, polesGained)}.`] : []),
   ];
 }
 

@@ -57,7 +57,8 @@ export function DifferencesPanel(props: DifferencesProps) {
       {!isAsked && (
         <p className="nothing">
           Nothing was recomputed yet. Choose a version above and recompute the workspace: then the visits to
-          poles that change side of their requirement or lose their strength stand here, with how far and why.
+          poles that change side of their requirement or whose capacity is not told any more stand here, with
+          how far and why.
         </p>
       )}
       {failure && <ErrorNote failure={failure} />}

@@ -36,8 +36,8 @@ it('tells visits from the poles that they were to', () => {
   });
   expect(told).toEqual([
     '3 new results under series@1: 3 visits to 2 poles. The results before are kept.',
-    'No strength any more: 3 visits to 2 poles, 1 of them with the median below the requirement before.',
-    'A strength where none was: 1 visit to 1 pole.',
+    'Capacity not told any more by this calibration: 3 visits to 2 poles, 1 of them with the median below the requirement before.',
+    'Capacity told where none was: 1 visit to 1 pole.',
     'Median against the requirement: 2 visits to 1 pole now below, no visit now above.',
     'Median against the threshold of the strength-loss rule: no visit now below, no visit now above.',
     'Capacity changes by −4 % in the middle, −12 % to +2 % for nine visits in ten.',
@@ -78,8 +78,8 @@ it('names what changes for a visit', () => {
     }),
   ]).toEqual([
     'neither side',
-    'no strength any more',
-    'a strength where none was',
+    'capacity not told any more',
+    'capacity told where none was',
     'requirement and threshold: median now below',
   ]);
 });
