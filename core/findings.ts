@@ -1,8 +1,9 @@
 import type { AssessedMode, AssessedStrike, Assessment } from './assessment.ts';
 import type { OwnPick } from './compareWithProposal.ts';
 
-import { formatChance } from './formatNumbers.ts';
+import { displayUnitOf, formatChance, formatRange } from './formatNumbers.ts';
 import {
+  compareOwnPriors,
   type FrequencyTable,
   ODD_FROM,
   ratioFloor,
@@ -75,6 +76,7 @@ const RATIO_MARGIN_SD = 2;
 /** What an analyst should know beside the numbers, most serious first, each in a sentence with what to do. */
 export function listFindings(evidence: Evidence): Finding[] {
   return [
+    findContradictedPriors,
     findSoftRoot,
     findRatioBelowClamped,
     findMisfit,
@@ -100,6 +102,31 @@ export function listFindings(evidence: Evidence): Finding[] {
     findOwnPriors,
     findShell,
   ].flatMap((find) => find(evidence) ?? []);
+}
+
+const KNOWLEDGE_WORDS = {
+  measured: { what: 'what was measured', range: 'measured' },
+  species: { what: 'its species', range: 'tabulated' },
+  usual: { what: 'what is usual', range: 'usual' },
+} as const;
+
+/**
+ * A prior set by hand that nowhere meets what it replaces: one of the two is wrong. What is usual of depths, soils and taper is no
+ * knowledge of this pole, and may well be beside it.
+ */
+function findContradictedPriors({ visit }: Evidence): Finding[] {
+  return compareOwnPriors(visit)
+    .filter(({ set, replaced }) => set.high < replaced.low || set.low > replaced.high)
+    .map(({ set, replaced, knowledge }) => {
+      const unit = displayUnitOf(set.unit);
+      const words = KNOWLEDGE_WORDS[knowledge];
+      const text = `The ${set.name} set by hand contradicts ${words.what} (set ${formatRange(set, unit)}, ${words.range} ${formatRange(replaced, { ...unit, symbol: '' })}).`;
+      const advice = 'Correct the one that is wrong.';
+      return {
+        id: 'prior-contradicted',
+        ...(knowledge === 'usual' ? { text: `${text} ${advice}` } : withholdBy(text, advice)),
+      };
+    });
 }
 
 function findSoftRoot({ root }: Evidence): Finding | null {
@@ -410,7 +437,7 @@ function findOwnPriors({ visit }: Evidence): Finding | null {
   if (names.length === 0) return null;
   return {
     id: 'own-prior',
-    text: `Priors of the visit's own stand in for the tabulated ones: ${names.map((name) => PRIOR_WORDS[name]).join(', ')}.`,
+    text: `Priors of the visit's own stand in for what was measured or is tabulated: ${names.map((name) => PRIOR_WORDS[name]).join(', ')}.`,
   };
 }
 

@@ -20,6 +20,20 @@ export const UNITS = {
   none: { symbol: '', scale: 1 },
 } as const satisfies Record<string, DisplayUnit>;
 
+/** How what results state in an SI unit is shown; a unit that is not here as it stands. */
+const SHOWN_UNITS: Readonly<Record<string, DisplayUnit>> = {
+  Pa: UNITS.gigapascal,
+  'N/m2': UNITS.meganewtonPerSquareMetre,
+  'N/m3': UNITS.meganewtonPerCubicMetre,
+  'N m/rad': UNITS.meganewtonMetrePerRadian,
+  'N/m': UNITS.kilonewtonPerMetre,
+  'kg/m3': UNITS.kilogramPerCubicMetre,
+};
+
+export function displayUnitOf(siUnit: string): DisplayUnit {
+  return SHOWN_UNITS[siUnit] ?? { symbol: siUnit, scale: 1 };
+}
+
 /** A median with its interval. */
 type Interval = { readonly value: number; readonly low: number; readonly high: number };
 type MeasuredValue = { readonly value: number; readonly sd: number };
@@ -81,21 +95,30 @@ export function formatCompared(estimate: Interval, unit: DisplayUnit): string {
 }
 
 function writeEstimate(estimate: Interval, unit: DisplayUnit, leastDigits: number): string {
-  const [value, low, high] = [estimate.value, estimate.low, estimate.high].map((x) => x / unit.scale) as [
-    number,
-    number,
-    number,
-  ];
-  const width = Math.abs(high - low);
-  const isWide = low > 0 && high / low > WIDE_RATIO;
-  const leastDecimals = leastDigits > 0 ? decimalsFor(value, leastDigits) : Number.NEGATIVE_INFINITY;
-  const write = (x: number): string => {
-    if (isWide) return formatNumber(x, Math.max(DIGITS_OF_UNCERTAINTY, leastDigits));
-    return width > 0
-      ? formatWithDecimals(x, Math.max(decimalsFor(width, DIGITS_OF_UNCERTAINTY), leastDecimals))
-      : formatNumber(x, DIGITS_WITHOUT_UNCERTAINTY);
-  };
-  return addUnit(`${write(value)} (${write(low)} to ${write(high)})`, unit);
+  const write = writerFor(estimate, unit, leastDigits);
+  return addUnit(`${write(estimate.value)} (${write(estimate.low)} to ${write(estimate.high)})`, unit);
+}
+
+/** How the numbers of an estimate are written, without the unit. */
+function writerFor(
+  { value, low, high }: Interval,
+  { scale }: DisplayUnit,
+  leastDigits: number,
+): (x: number) => string {
+  const width = Math.abs(high - low) / scale;
+  if (low > 0 && high / low > WIDE_RATIO) {
+    return (x) => formatNumber(x / scale, Math.max(DIGITS_OF_UNCERTAINTY, leastDigits));
+  }
+  if (!(width > 0)) return (x) => formatNumber(x / scale, DIGITS_WITHOUT_UNCERTAINTY);
+  const leastDecimals = leastDigits > 0 ? decimalsFor(value / scale, leastDigits) : Number.NEGATIVE_INFINITY;
+  const decimals = Math.max(decimalsFor(width, DIGITS_OF_UNCERTAINTY), leastDecimals);
+  return (x) => formatWithDecimals(x / scale, decimals);
+}
+
+/** The interval of {@link formatEstimate} alone, with the same digits, for instance `9.6 to 11.3 GPa`. */
+export function formatRange({ low, high }: Omit<Interval, 'value'>, unit: DisplayUnit): string {
+  const write = writerFor({ value: low, low, high }, unit, 0);
+  return addUnit(`${write(low)} to ${write(high)}`, unit);
 }
 
 /** The median of {@link formatEstimate} alone, with the same digits: what stands where there is no room for the interval. */

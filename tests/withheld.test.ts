@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { type AnalysedVisit, analyseVisit, concludeVisit } from '../core/assess.ts';
 import type { VisitInput } from '../core/readRecordings.ts';
-import { parseVisitFile, type VisitFile } from '../core/recording/index.ts';
+import { type Priors, parseVisitFile, type VisitFile } from '../core/recording/index.ts';
 import { makeSamples } from '../samples/make.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'stemroot-withheld-'));
@@ -165,27 +165,116 @@ describe('a prior of the modulus set by hand', () => {
       change(visit);
     });
 
-  test.each([0.1, 0.3])('with a spread of %s does not make a stem one of its species', (logSd) => {
-    const short = under(5e9, logSd, (visit) => {
+  test.each([
+    [6.5e9, 0.1],
+    [5e9, 0.3],
+  ])('of %s with a spread of %s does not make a stem one of its species', (median, logSd) => {
+    const short = under(median, logSd, (visit) => {
       visit.pole = { ...visit.pole, lengthM: 0.7 * visit.pole.lengthM, classCode: null, buttToTagM: null };
     });
-    expect(short.withheldBecause).toMatch(/^The stem comes out .* softer than its species\./);
+    expect(short.withheldBecause).toMatch(/^The stem comes out .* softer than its species/);
   });
 
   test('that is too narrow for the recordings to speak against gives no strength', () => {
-    expect(under(18e9, 0.01).withheldBecause).toMatch(
-      /^The prior set for the stem modulus makes the stem stiffer by 3\.\d standard deviations/,
+    expect(under(17e9, 0.05).withheldBecause).toMatch(
+      /^The prior set for the stem modulus makes the stem stiffer by 2\.\d standard deviations/,
     );
     expect(under(10e9, 0.01).strength).not.toBeNull();
   });
 
   test('that draws a stem off its species gives no strength', () => {
-    expect(under(25e9, 0.03).withheldBecause).toMatch(/ stiffer than its species\./);
+    const drawn = under(25e9, 0.03);
+    expect(drawn.strength).toBeNull();
+    expect(drawn.findings.find(({ id }) => id === 'stem-outside-species')?.text).toMatch(
+      / stiffer than its species\./,
+    );
   });
 
   test('is named where the stem is far from that', () => {
     const far = under(30e9, 0.1).findings.find(({ id }) => id === 'stem-outside-species')!;
     expect(far.text).toMatch(/stiffer than its species and .* softer than the prior set for it\./);
+  });
+});
+
+describe('a prior set by hand that nowhere meets what it replaces', () => {
+  const under = (priors: Priors, change: (visit: VisitFile) => void = () => {}) =>
+    assessChanged((visit) => {
+      visit.options.priors = priors;
+      change(visit);
+    });
+  const contradiction = ({ findings }: ReturnType<typeof under>) =>
+    findings.find(({ id }) => id === 'prior-contradicted')?.text;
+
+  test.each<[string, Priors, (visit: VisitFile) => void, RegExp]>([
+    [
+      'a measured density',
+      { densityKgPerM3: { median: 810, logSd: 0.01 } },
+      (visit) => {
+        visit.measured.densityKgPerM3 = 394;
+      },
+      /^The density set by hand contradicts what was measured \(set 797 to 823 kg\/m³, measured 375 to 414\)\./,
+    ],
+    [
+      'the density of its species',
+      { densityKgPerM3: { median: 1200, logSd: 0.01 } },
+      (visit) => {
+        visit.measured.densityKgPerM3 = null;
+      },
+      /^The density set by hand contradicts its species \(set 1180 to 1220 kg\/m³, tabulated \d+ to \d+\)\./,
+    ],
+    [
+      'the modulus of its species',
+      { modulusPa: { median: 18e9, logSd: 0.01 } },
+      () => {},
+      /^The stem modulus set by hand contradicts its species \(set 17\.71 to 18\.30 GPa, tabulated 7\.\d to 15\.\d\)\./,
+    ],
+    [
+      'a measured depth',
+      { settingDepthM: { median: 2.4, sd: 0.02 } },
+      (visit) => {
+        visit.pole.buttToTagM = 3.2;
+        visit.measured.tagHeightM = 1.6;
+      },
+      /^The setting depth set by hand contradicts what was measured \(set 2\.367 to 2\.433 m, measured 1\.50 to 1\.70\)\./,
+    ],
+    [
+      'a measured girth at the tip',
+      { tipGirthM: { median: 0.3, sd: 0.01 } },
+      (visit) => {
+        visit.measured.topCircumferenceM = 0.5;
+      },
+      /^The girth at the tip set by hand contradicts what was measured/,
+    ],
+  ])('against %s gives no strength, and both ranges', (_name, priors, change, text) => {
+    const result = under(priors, change);
+    expect(result.strength).toBeNull();
+    expect(result.withheldBecause).toMatch(text);
+    expect(result.withheldBecause).toBe(contradiction(result));
+  });
+
+  test('is told where nobody knew that of this pole, and withholds nothing by itself', () => {
+    const soft = under({ soilModulus: { median: 1e6, logSd: 0.1 } });
+    expect(contradiction(soft)).toMatch(/^The soil modulus set by hand contradicts what is usual/);
+    expect(soft.withheldBecause ?? '').not.toMatch(/contradicts/);
+    const deep = under({ settingDepthM: { median: 2.4, sd: 0.02 } }, (visit) => {
+      visit.measured.tagHeightM = null;
+    });
+    expect(contradiction(deep)).toMatch(/^The setting depth set by hand contradicts what is usual/);
+    expect(deep.withheldBecause ?? '').not.toMatch(/contradicts/);
+  });
+
+  test('is none where the two ranges meet, or where what it replaces makes no pole', () => {
+    const measured = (visit: VisitFile) => {
+      visit.measured.densityKgPerM3 = 394;
+    };
+    const near = under({ densityKgPerM3: { median: 430, logSd: 0.03 } }, measured);
+    expect(near.strength).not.toBeNull();
+    expect(contradiction(near)).toBeUndefined();
+    const noDepth = under({ settingDepthM: { median: 1.6, sd: 0.1 } }, (visit) => {
+      visit.pole.buttToTagM = 1;
+      visit.measured.tagHeightM = 1.6;
+    });
+    expect(contradiction(noDepth)).toBeUndefined();
   });
 });
 

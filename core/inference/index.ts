@@ -4,6 +4,7 @@
  * inputs; says how much the picks told and what would tell more.
  */
 export { type Assignment, assignModes, type NumberlessPick } from './assignModes.ts';
+export { compareOwnPriors } from './compareOwnPriors.ts';
 export type { Pick } from './data.ts';
 export { describePole, rootModelsOf } from './describePole.ts';
 export { fitRoots, type RootMixture } from './fitRoots.ts';

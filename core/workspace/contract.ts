@@ -18,6 +18,7 @@ export { FAULTS, type FaultId, QUIZ_FAULTS } from '../classroom/index.ts';
 export { collectAdvice } from '../collectAdvice.ts';
 export { collectFindings } from '../collectFindings.ts';
 export {
+  displayUnitOf,
   formatChance,
   formatCompared,
   formatDifference,

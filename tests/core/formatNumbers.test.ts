@@ -11,6 +11,7 @@ import {
   formatMedian,
   formatNumber,
   formatQuantity,
+  formatRange,
   formatTime,
   tellRatio,
   UNITS,
@@ -49,6 +50,17 @@ describe('formatNumber', () => {
         },
       ),
     );
+  });
+});
+
+describe('formatRange', () => {
+  it.each([
+    [{ low: 799.6, high: 820.4 }, '800 to 820'],
+    [{ low: 374.96, high: 413.9 }, '375 to 414'],
+    [{ low: 0.7, high: 12 }, '0.70 to 12'],
+    [{ low: 3, high: 3 }, '3.00 to 3.00'],
+  ])('writes %o with the digits that its width has', (range, text) => {
+    expect(formatRange(range, UNITS.kilogramPerCubicMetre)).toBe(`${text} kg/m³`);
   });
 });
 

@@ -1,6 +1,7 @@
 import './priors.css';
 import { Button, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
+import { displayUnitOf } from '../../../core/workspace/contract.ts';
 import { readNumber } from '../../parts/index.ts';
 import { decide, forgetTyped, priorDecisionFor, useBench, useTyped, withdraw } from '../../state/index.ts';
 import type { Assessment, Estimate, Prior } from '../../types.ts';
@@ -8,7 +9,6 @@ import { formatEstimate, formatSignificant } from '../../words/index.ts';
 import { PriorPopover, ReasonFields } from './PriorPopover.tsx';
 import { type EditableName, editableName, priorOf, rangeOf } from './priorEdits.ts';
 import { RangeStrip } from './RangeStrip.tsx';
-import { unitOf } from './units.ts';
 
 /** What is taken as known before the recordings, each with its source; those that can be set are set here, with a reason. */
 export function PriorTable({ assessment }: { assessment: Assessment }) {
@@ -64,7 +64,7 @@ function PriorRow({ prior, after }: { prior: Prior; after: Estimate | null }) {
   const name = editableName(prior);
   const { choices } = useBench();
   const decision = name && priorDecisionFor(choices.decisions, name);
-  const [unit, perUnit] = unitOf(prior.unit);
+  const { symbol: unit, scale: perUnit } = displayUnitOf(prior.unit);
   const shown = decision ? rangeOf(decision.prior) : prior;
   return (
     <tr className={decision ? 'is-set' : undefined}>
@@ -133,7 +133,7 @@ function PriorForm(props: {
   const { name, prior, onSet } = props;
   const { visitId, choices } = useBench();
   const decision = priorDecisionFor(choices.decisions, name);
-  const [unit, perUnit] = unitOf(prior.unit);
+  const { symbol: unit, scale: perUnit } = displayUnitOf(prior.unit);
   const start = decision ? rangeOf(decision.prior) : prior;
   // what was typed over one decision is not taken for a change of another, or of none
   const form = `prior ${visitId} ${name} over ${JSON.stringify(decision ?? null)}`;
