@@ -15,7 +15,7 @@ import type { MovedPick } from './listMovedPicks.ts';
 import { nameAzimuth } from './nameAzimuth.ts';
 import { namePlane } from './namePlane.ts';
 import type { Priors, VisitFile } from './recording/index.ts';
-import { isPoleClass, LONG_POLE_M } from './wood/index.ts';
+import { isPoleClass, judgeDensity, LONG_POLE_M } from './wood/index.ts';
 
 type Evidence = {
   readonly visit: VisitFile;
@@ -87,6 +87,7 @@ export function listFindings(evidence: Evidence): Finding[] {
     findPriorAgainstData,
     findGirthOffClass,
     findGirthUnchecked,
+    findDensityOffSpecies,
     findLongPole,
     findOddPicks,
     findMovedPicks,
@@ -230,6 +231,21 @@ function findGirthUnchecked({ visit, posterior }: Evidence): Finding | null {
   return {
     id: 'girth-unchecked',
     text: 'No class tells what girth this pole should have, and one a tenth too large makes the capacity up to a third too high. Tape it again, and state the class.',
+  };
+}
+
+/** Frequencies tell modulus over density, so that the modulus and what follows from it go with the density. One set by hand stands in for it. */
+function findDensityOffSpecies({ visit: { pole, measured, options } }: Evidence): Finding | null {
+  const { densityKgPerM3, moisturePercent } = measured;
+  if (densityKgPerM3 == null || options.priors?.densityKgPerM3) return null;
+  const off = judgeDensity(densityKgPerM3, pole.species, moisturePercent ?? null);
+  if (!off) return null;
+  const moisture = moisturePercent == null ? 'the usual moisture' : `${moisturePercent} % moisture`;
+  const text = `A density of ${densityKgPerM3.toFixed(0)} kg/m³ was measured, where wood of this species weighs ${off.leastKgPerM3.toFixed(0)} to ${off.mostKgPerM3.toFixed(0)} kg/m³ at ${moisture}. The modulus goes with it.`;
+  const advice = 'Check density, moisture and species.';
+  return {
+    id: 'density-off-species',
+    ...(off.isRefused ? withholdBy(text, advice) : { text: `${text} ${advice}` }),
   };
 }
 

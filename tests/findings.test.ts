@@ -8,6 +8,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { type AnalysedVisit, analyseVisit, concludeVisit } from '../core/assess.ts';
 import { parseVisitFile, type VisitFile } from '../core/recording/index.ts';
+import { densityPrior } from '../core/wood/index.ts';
 import { makeSamples } from '../samples/make.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'stemroot-findings-'));
@@ -58,6 +59,39 @@ test('a girth that no class checks is said to be unchecked', () => {
   const without = { ...visit, pole: { ...visit.pole, classCode: null } };
   expect(findingsOf(visit).has('girth-unchecked')).toBe(false);
   expect(findingsOf(without).get('girth-unchecked')).toMatch(/Tape it again, and state the class\.$/);
+});
+
+/** The visit with a density this many times the middle of what its species weighs at its moisture. */
+function withDensity(factor: number): VisitFile {
+  const { medianKgPerM3 } = densityPrior(visit.pole.species, visit.measured.moisturePercent ?? null);
+  return { ...visit, measured: { ...visit.measured, densityKgPerM3: factor * medianKgPerM3 } };
+}
+
+test('a density far off its species at that moisture is told, farther off no strength is', () => {
+  const densityOf = (factor: number) => {
+    const again = analyseVisit({ ...analysed.input, visit: withDensity(factor) }, [], analysed.judgement);
+    const { strength, findings } = concludeVisit(again, []).assessment;
+    return { strength, off: findings.find(({ id }) => id === 'density-off-species') };
+  };
+  expect(densityOf(1.1).off).toBeUndefined();
+  const told = densityOf(1.4).off;
+  expect(told?.text).toMatch(
+    /^A density of \d+ kg\/m³ was measured, where wood of this species weighs \d+ to \d+ kg\/m³ at .* moisture\./,
+  );
+  expect(told?.advice).toBeUndefined();
+  for (const factor of [0.5, 2]) {
+    const { strength, off } = densityOf(factor);
+    expect(strength).toBeNull();
+    expect(off?.advice).toBe('Check density, moisture and species.');
+  }
+});
+
+test('a density set by hand stands in for the one measured, which is then no finding', () => {
+  const slip = withDensity(2);
+  const priors = { densityKgPerM3: { median: slip.measured.densityKgPerM3! / 2, logSd: 0.02 } };
+  expect(findingsOf({ ...slip, options: { ...slip.options, priors } }).has('density-off-species')).toBe(
+    false,
+  );
 });
 
 /** The girths of a pole of its class all the way up, and the same where each was measured across the pole. */

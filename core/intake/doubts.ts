@@ -4,6 +4,7 @@ import {
   guessGirthSlip,
   isPoleClass,
   isSpecies,
+  judgeDensity,
   LONG_POLE_M,
 } from '../wood/index.ts';
 import type { AnswerValues, Problem } from './readAnswers.ts';
@@ -41,8 +42,8 @@ const MOISTURE_PERCENT = [8, 60] as const;
 /** A shell reaches to the middle at most, and girths are taped above the ground line, where the pole is thinner. */
 const SHELL_OVER_RADIUS = 1.1;
 
-/** Says a length or a girth given in m as a crew writes it. */
-type Say = Readonly<Record<'length' | 'girth', (valueM: number) => string>>;
+/** Says a length or girth in m, or a density in kg/m³, as a crew writes it. */
+type Say = Readonly<Record<'length' | 'girth' | 'density', (valueSi: number) => string>>;
 
 /**
  * Looks at answers beside each other.
@@ -53,6 +54,7 @@ export function findDoubts(values: AnswerValues, today: string, units: UnitSyste
   const say = sayIn(units);
   return [
     ...doubtPole(values, today, say),
+    ...doubtDensity(values, say),
     ...doubtDepth(values, say),
     ...doubtGirths(values, say),
     ...doubtHeights(values, say),
@@ -109,6 +111,15 @@ function doubtPole({ pole, measured, circumferences }: AnswerValues, today: stri
     );
   }
   return problems;
+}
+
+function doubtDensity({ pole, measured: { density, moisture } }: AnswerValues, say: Say): Problem[] {
+  if (density === null || !isSpecies(pole.species)) return [];
+  const off = judgeDensity(density, pole.species, moisture);
+  if (!off) return [];
+  const at = moisture === null ? 'the usual moisture' : `${moisture} % moisture`;
+  const words = `Wood of this species weighs ${say.density(off.leastKgPerM3)} to ${say.density(off.mostKgPerM3)} at ${at}, and this is ${say.density(density)}. Check density, moisture and species.`;
+  return [odd('measured.density', words)];
 }
 
 /** Butt to tag, less the height of the tag, is what stands in the ground. */
@@ -256,11 +267,11 @@ function doubtRecordings({ recordings }: AnswerValues): Problem[] {
   return problems;
 }
 
-/** Figures for a sentence: two decimals of a length, one of a girth, none that say nothing. */
+/** Figures for a sentence: two decimals of a length, one of a girth, none of a density, none that say nothing. */
 function sayIn(units: UnitSystem): Say {
-  const sayer = (quantity: 'length' | 'girth', decimals: number) => (valueM: number) => {
+  const sayer = (quantity: keyof Say, decimals: number) => (valueSi: number) => {
     const unit = QUANTITIES[quantity][units];
-    return `${Number(fromSi(valueM, unit).toFixed(decimals))} ${UNITS[unit].symbol}`;
+    return `${Number(fromSi(valueSi, unit).toFixed(decimals))} ${UNITS[unit].symbol}`;
   };
-  return { length: sayer('length', 2), girth: sayer('girth', 1) };
+  return { length: sayer('length', 2), girth: sayer('girth', 1), density: sayer('density', 0) };
 }

@@ -197,6 +197,15 @@ describe('composeVisit', () => {
       /Check tape, class and height/,
     ],
     [
+      'a density that its species has at no moisture of a pole',
+      (a) => {
+        a.measured.density = typed('1200', 'kgPerM3');
+        a.measured.moisture = typed('23');
+      },
+      'measured.density',
+      /at 23 % moisture, and this is 75 lb\/ft³\./,
+    ],
+    [
       'a tag that would leave little in the ground',
       (a) => (a.measured.tagHeight = typed('8', 'ft')),
       'measured.tagHeight',

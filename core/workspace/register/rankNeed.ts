@@ -66,7 +66,11 @@ const TOLD_OTHERWISE = new Set([
 ]);
 
 /** A finding that is no fault of the measurement but one of the pole, and weighs more (ours). */
-const GRAVE: Readonly<Record<string, number>> = { 'soft-root': 0.6, 'girth-off-class': 0.5 };
+const GRAVE: Readonly<Record<string, number>> = {
+  'soft-root': 0.6,
+  'girth-off-class': 0.5,
+  'density-off-species': 0.5,
+};
 /** Nearly every pole has it under the handbook calibration (ours). */
 const COMMON: Readonly<Record<string, number>> = { 'calibration-limit': 0.1 };
 
