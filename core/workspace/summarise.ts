@@ -30,6 +30,8 @@ export type ResultSummary = Pick<
   readonly withheldBy: 'chain' | 'calibration' | null;
   /** The result's own sentences on that. */
   readonly withheldBecause: string | null;
+  /** What an analyst set or overruled, in words. */
+  readonly setByHand: readonly string[];
   /** What frequencies of other visits are compared with. */
   readonly modes: readonly KeptMode[];
 };
@@ -56,6 +58,7 @@ export const NOT_ASSESSED: ResultSummary = {
   fixityInterval: null,
   withheldBy: null,
   withheldBecause: null,
+  setByHand: [],
   modes: [],
 };
 
@@ -90,6 +93,7 @@ export function summarise(result: Assessment | AssessmentFailure): ResultSummary
     fixityInterval: root && intervalOf(root.fixity),
     withheldBy,
     withheldBecause: result.withheldBecause,
+    setByHand: listSetByHand(result),
     modes: keepModes(result, withheldBy),
   };
 }
@@ -102,6 +106,7 @@ export function isWholeSummary(stored: Partial<ResultSummary>): stored is Result
     stored.program !== undefined &&
     stored.withheldBy !== undefined &&
     stored.withheldBecause !== undefined &&
+    stored.setByHand !== undefined &&
     stored.modes !== undefined
   );
 }
@@ -119,6 +124,21 @@ function countStrikes({ strikes }: Assessment): ResultSummary['strikes'] {
     usable: strikes.filter(({ verdict, overruled }) => overruled?.use ?? verdict !== 'repeat').length,
     faults: [...new Set(faults)],
   };
+}
+
+const OWN_PRIOR = /^options\.priors\.(\w+)/;
+
+function listSetByHand({ priors, findings }: Assessment): string[] {
+  const isFound = (id: string) => findings.some((finding) => finding.id === id);
+  const ownPriors = priors.flatMap(({ name, setBy, isGiven }) => {
+    const field = isGiven && setBy !== undefined && OWN_PRIOR.exec(setBy)?.[1];
+    return field ? [field === 'rootModels' ? 'root models' : name] : [];
+  });
+  return [
+    ...new Set(ownPriors),
+    ...(isFound('strikes-overruled') ? ['strikes'] : []),
+    ...(isFound('own-picks') ? ['picks'] : []),
+  ];
 }
 
 function meanFrequencyHz(result: Assessment, number: number): number | null {

@@ -45,6 +45,7 @@ export const inventedSummary: fc.Arbitrary<ResultSummary> = fc.record({
   fixityInterval: maybe(interval),
   withheldBy: maybe(fc.constantFrom('chain' as const, 'calibration' as const)),
   withheldBecause: maybe(fc.constant('house@1: None of the tested poles are of red pine: too few.')),
+  setByHand: fc.subarray(['density', 'picks']),
   modes: fc.array(
     fc.record({
       plane: fc.constantFrom(0, 1),

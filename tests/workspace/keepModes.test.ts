@@ -50,10 +50,32 @@ describe('summarise', () => {
     expect(summarise({ ...earlier, withheldBy: 'calibration' }).withheldBy).toBe('calibration');
   });
 
+  it('names what was set by hand, root models once', () => {
+    const prior = (name: string, field: string, isGiven = true) => ({
+      ...{ name, median: 1, low: 1, high: 1, unit: '', source: '' },
+      ...{ setBy: field, isGiven },
+    });
+    const priors = [
+      prior('density', 'options.priors.densityKgPerM3'),
+      prior('setting depth', 'options.priors.settingDepthM', false),
+      prior('girth at ground line', 'measured.circumferences'),
+      prior('chance of a bedded root', 'options.priors.rootModels.bedded'),
+      prior('chance of a spring root', 'options.priors.rootModels.spring'),
+    ];
+    const findings = ['own-picks', 'strikes-overruled'].map((id) => ({ id, text: '' }));
+    expect(summarise({ ...assessment, priors, findings }).setByHand).toEqual([
+      'density',
+      'root models',
+      'strikes',
+      'picks',
+    ]);
+    expect(summarise({ ...assessment, priors: [], findings: [] }).setByHand).toEqual([]);
+  });
+
   it('is whole only with what visits are compared by', () => {
     expect(isWholeSummary(NOT_ASSESSED)).toBe(true);
     expect(isWholeSummary(summarise(assessment))).toBe(true);
-    for (const name of ['modes', 'withheldBy', 'withheldBecause'] as const) {
+    for (const name of ['modes', 'setByHand', 'withheldBy', 'withheldBecause'] as const) {
       const { [name]: _, ...earlier } = NOT_ASSESSED;
       expect(isWholeSummary(earlier)).toBe(false);
     }

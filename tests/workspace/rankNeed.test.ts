@@ -92,6 +92,14 @@ describe('rankNeed', () => {
     ['not separated', of({ identifiability: 'one-sided' }), 'stem or root told from one side only'],
     ['no threshold', of({ requirementNm: null, chanceBelow: null }), 'no requirement known'],
     ['faulty blows', of({ strikes: { found: 4, usable: 1, faults: ['clipping'] } }), '3 of 4 blows faulty'],
+    [
+      'set by hand',
+      of({
+        setByHand: ['density', 'root models'],
+        findings: [{ id: 'own-prior', text: '' }],
+      }),
+      'set by hand: density, root models',
+    ],
     ['misfit', of({ findings: [{ id: 'misfit', text: '' }] }), 'misfit'],
     ['finding', of({ findings: [{ id: 'soft-root', text: '' }] }), 'soft root'],
     [

@@ -13,6 +13,7 @@ export const NEED_KINDS = [
   'misfit',
   'changed',
   'faulty blows',
+  'set by hand',
   'no threshold',
   'finding',
   'newer than ruling',

@@ -36,7 +36,13 @@ export function buildRows(visits: readonly VisitEntry[]): RegisterRow[] {
     const summary = entry.summary ?? NOT_ASSESSED;
     const changes = tellChanges(listEarlier(standing, place), summary);
     // kept for changes and reasons, and no part of a row
-    const { withheldBy: _withheldBy, withheldBecause: _withheldBecause, modes: _modes, ...shown } = summary;
+    const {
+      withheldBy: _withheldBy,
+      withheldBecause: _withheldBecause,
+      setByHand: _setByHand,
+      modes: _modes,
+      ...shown
+    } = summary;
     const ruling = entry.rulings.find(({ withdrawn }) => withdrawn === null) ?? null;
     const rank = place < 0 ? 'corrected' : place === standing.length - 1 ? 'latest' : 'earlier';
     return {

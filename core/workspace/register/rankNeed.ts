@@ -36,6 +36,7 @@ const WEIGHTS = {
   'one-sided': 0.4,
   /** Of blows that can all not be used; less where some can. */
   faulty: 0.5,
+  'set by hand': 0.5,
   finding: 0.3,
 } as const;
 
@@ -63,6 +64,7 @@ const TOLD_OTHERWISE = new Set([
   'strikes-overruled',
   'one-sided',
   'own-prior',
+  'own-picks',
 ]);
 
 /** A finding that is no fault of the measurement but one of the pole, and weighs more (ours). */
@@ -118,6 +120,9 @@ function listReasons({ summary, assessmentId, ruling, changes }: Doubtful): Reas
       WEIGHTS.faulty * share,
       `${strikes.found - strikes.usable} of ${strikes.found} blows faulty`,
     );
+  }
+  if (summary.setByHand.length > 0) {
+    add('set by hand', WEIGHTS['set by hand'], `set by hand: ${summary.setByHand.join(', ')}`);
   }
   // one kind of finding is one reason, however many it was found at
   for (const id of new Set(findings.map((finding) => finding.id))) {
