@@ -18,7 +18,14 @@ import {
 import { ErrorBoundary, NoticeStrip, Waiting } from './parts/index.ts';
 import { RegisterPlace } from './register/index.ts';
 import { ReportDialog } from './reports/index.ts';
-import { type Place, recallChoices, type UnderWay, useAnswer, useWindow } from './state/index.ts';
+import {
+  type Place,
+  recallChoices,
+  type UnderWay,
+  useAnswer,
+  useRememberedTexts,
+  useWindow,
+} from './state/index.ts';
 import type { CallResponse } from './types.ts';
 import { useAddress } from './useAddress.ts';
 
@@ -46,10 +53,17 @@ export function App() {
       <ImportDialog />
       <DropCatcher />
       <DraftKeeper />
+      <TextKeeper />
       <ReportDialog />
       <Commands />
     </div>
   );
+}
+
+/** On its own, so that nothing else is drawn anew with what is typed. */
+function TextKeeper() {
+  useRememberedTexts();
+  return null;
 }
 
 const PLACES: readonly { place: Place; name: string }[] = [

@@ -28,10 +28,11 @@ export {
   withdraw,
 } from './decisions.ts';
 export { recallChoices, type UnderWay, useKept, useKeptBench } from './keep.ts';
+export { readMirror, writeMirror } from './mirror.ts';
 export { readAhead, useFitAhead } from './readAhead.ts';
 export { FIRST_QUERY, type SelectedVisit, useRegister } from './registerStore.ts';
 export type { BenchChoices, Range, Settings, SpectrumKind, Thought, Trail } from './trail.ts';
-export { forgetTyped, useTyped } from './typed.ts';
+export { forgetTyped, useRememberedTexts, useTyped } from './typed.ts';
 export { type Answer, useAnswer } from './useAnswer.ts';
 export { useLatest } from './useLatest.ts';
 export { useSame, useSameEach } from './useSame.ts';

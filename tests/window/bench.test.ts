@@ -479,6 +479,11 @@ test('saves a ruling with its reason, which waits while other things are looked 
   await leaveAndComeBack(page);
   expect(await page.getByRole('textbox', { name: 'Reason' }).inputValue()).toBe('Thin shell at ground line.');
   expect(await page.getByRole('combobox', { name: 'Decision' }).inputValue()).not.toBe('');
+  await page.reload();
+  await page.getByRole('tab', { name: /^Rulings/ }).click();
+  await expect
+    .poll(() => page.getByRole('textbox', { name: 'Reason' }).inputValue())
+    .toBe('Thin shell at ground line.');
   await page.getByRole('button', { name: 'Save ruling' }).click();
   const list = page.getByRole('list', { name: 'Rulings on this visit' });
   await list.getByText('Thin shell at ground line.').waitFor();

@@ -1,8 +1,7 @@
 import { useEffect } from 'react';
-import { useKept } from '../../state/index.ts';
+import { useKept, writeMirror } from '../../state/index.ts';
 import { DRAFTS_KEPT_AS, recallDrafts, useDrafts } from './draftStore.ts';
 import type { KeptDrafts } from './drafts.ts';
-import { writeMirror } from './mirror.ts';
 
 /** Keeps visits that are being written down, whichever place is open: at once in this tab, and in the workspace when they rest. */
 export function DraftKeeper() {
@@ -11,7 +10,7 @@ export function DraftKeeper() {
   const state: KeptDrafts | null =
     workspace !== null && changedAt !== '' ? { changedAt, drafts, openId, habits } : null;
   useEffect(() => {
-    if (state && workspace !== null) writeMirror(workspace, state);
+    if (state && workspace !== null) writeMirror(DRAFTS_KEPT_AS, workspace, state);
   });
   useKept(DRAFTS_KEPT_AS, state);
   return null;

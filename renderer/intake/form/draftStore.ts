@@ -1,12 +1,11 @@
 import { create } from 'zustand';
 import { callHost, readWorkspaceId } from '../../client.ts';
 import { readBase64 } from '../../parts/index.ts';
-import { recallChoices } from '../../state/index.ts';
+import { readMirror, recallChoices } from '../../state/index.ts';
 import type { Failure } from '../../types.ts';
 import type { Answers } from '../intakeTypes.ts';
 import { readPreferences } from '../shelf/useShelf.ts';
 import type { Draft, KeptDrafts } from './drafts.ts';
-import { readMirror } from './mirror.ts';
 
 /** Name under which drafts outlive the window. */
 export const DRAFTS_KEPT_AS = 'intake/drafts';
@@ -43,7 +42,7 @@ export async function recallDrafts(): Promise<void> {
   const workspace = await readWorkspaceId();
   const kept = await recallChoices<KeptDrafts>(DRAFTS_KEPT_AS);
   set({ workspace });
-  const mirrored = workspace === null ? null : readMirror(workspace);
+  const mirrored = workspace === null ? null : readMirror<KeptDrafts>(DRAFTS_KEPT_AS, workspace);
   const newest = [kept, mirrored]
     .filter((state) => state !== null)
     .sort((a, b) => b.changedAt.localeCompare(a.changedAt))[0];
