@@ -166,7 +166,7 @@ function Reading({ assessment }: { assessment: Assessment }) {
 function nameLines(picture: Picture): string {
   const levels = picture.credibleLevels.map((level) => level.probability).sort((a, b) => a - b);
   const [inner, outer] = [levels[0], levels.at(-1)].map((p) => `${Math.round((p ?? 0) * 100)} %`);
-  return `+ median; inner line holds ${inner}, outer ${outer}`;
+  return `+ median; lines hold ${inner} and ${outer}`;
 }
 
 function labelOf(assessment: Assessment | null): string {
