@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import type { ResultSummary } from '../../core/workspace/summarise.ts';
 import { visit as wholeVisit } from '../../tests/report/fixture.ts';
 
 /** Findings as they come: one that nearly every pole has, and rarer ones. */
@@ -23,7 +24,7 @@ export function inventVisit(i: number) {
 }
 
 /** A summary spread over what there is by a fixed pattern: the same for the same place. */
-function inventSummary(i: number) {
+function inventSummary(i: number): ResultSummary {
   const share = (step: number) => ((i * step) % 1009) / 1009;
   const verdict = i % 23 === 0 ? 'withheld' : 'assessed';
   const capacityNm = verdict === 'withheld' ? null : 50e3 + 90e3 * share(37);
@@ -38,9 +39,9 @@ function inventSummary(i: number) {
     modulusPa,
     fixity,
     identifiability: i % 7 === 0 ? 'one-sided' : 'separated',
-    capacityNm: capacityNm && spread(capacityNm),
+    capacityNm: capacityNm === null ? null : spread(capacityNm),
     lower5PercentNm: capacityNm && 0.75 * capacityNm,
-    calibration: capacityNm && 'handbook@1',
+    calibration: capacityNm === null ? null : 'handbook@1',
     program: 'stemroot',
     requirementNm: 75e3,
     chanceBelow: capacityNm && share(29),
@@ -61,6 +62,7 @@ function inventSummary(i: number) {
     fixityInterval: spread(fixity),
     withheldBy: verdict === 'withheld' ? 'chain' : null,
     withheldBecause: verdict === 'withheld' ? 'None of the 4 strikes can be used; see their checks.' : null,
+    setByHand: [],
     modes: frequenciesHz.flatMap((frequencyHz, m) =>
       [0, 90].map((azimuthDeg, plane) => ({ plane, azimuthDeg, number: m + 1, frequencyHz })),
     ),
