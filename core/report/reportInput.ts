@@ -68,6 +68,8 @@ export type ReportInput = {
   readonly calibration: ReportCalibration | null;
   readonly rulings: readonly ReportRuling[];
   readonly decisions: readonly Decision[];
+  /** Who stored the result that rests on these decisions, and when (ISO 8601, UTC); null where that is not known. */
+  readonly stored: { readonly by: string; readonly at: string } | null;
   readonly recordings: readonly ReportRecording[];
   readonly spectra: readonly ReportSpectrum[];
 };

@@ -54,7 +54,7 @@ td p + p { margin-top: 0.5mm; }
 dt { color: var(--soft); }
 code { font: 7pt "Liberation Mono", Consolas, monospace; }
 .empty, p.note { color: var(--soft); margin: 2mm 0; font-size: 8.5pt; }
-.ruling { margin: 2mm 0; }
+.ruling, .by-hand { margin: 2mm 0; }
 figure { break-inside: avoid; margin: 2mm 0 3mm; }
 figure > svg { display: block; width: 100%; height: auto; }
 figcaption { font-size: 8pt; color: var(--soft); margin-top: 0.5mm; }

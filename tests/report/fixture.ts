@@ -303,6 +303,7 @@ export function makeInput(changes: Partial<ReportInput> = {}): ReportInput {
       { plane: 1, number: 3, frequencyHz: 28.6 },
       { plane: 0, number: 4, frequencyHz: null },
     ],
+    stored: { by: 'A. Nalyst (invented)', at: '2026-05-03T16:30:00.000Z' },
     recordings: [makeRecording('hammer.wav', 'hammer', 21), makeRecording('hand.wav', 'hand', 4.2)],
     spectra: [makeSpectrum('hammer.wav', 0, 1), makeSpectrum('hand.wav', 0, 0.2)],
     ...changes,

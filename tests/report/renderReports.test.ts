@@ -219,6 +219,44 @@ describe('a report on an assessed visit', () => {
     for (const hash of ['0f', 'c3', 'ab'].map((byte) => byte.repeat(32))) expect(text).toContain(hash);
   });
 
+  it('says on its first page what was set by hand, in words, as typed, with who stored that, and again where all is told', () => {
+    const by = { setBy: 'options.priors.densityKgPerM3', isGiven: true };
+    const density = {
+      name: 'density',
+      unit: 'kg/m3',
+      median: 809.938,
+      low: 800,
+      high: 820,
+      source: 'visit',
+      ...by,
+    };
+    const input = makeInput({
+      visit: { ...visit, measured: { ...visit.measured, densityKgPerM3: 394 } },
+      assessment: { ...assessment, priors: [density] },
+      decisions: [
+        {
+          kind: 'prior',
+          prior: { name: 'densityKgPerM3', median: 809.938, logSd: 0.00750581 },
+          reason: 'a core was weighed',
+        },
+        {
+          kind: 'prior',
+          prior: { name: 'rootModels', bedded: 100, coupled: 0, spring: 0 },
+          reason: 'bedded in concrete',
+        },
+        { kind: 'strike', recording: 'hand.wav', strike: 1, use: true, reason: 'clear enough' },
+        { plane: 1, number: 3, frequencyHz: 28.6 },
+      ],
+    });
+    const [first, rest] = readText(renderReport(input)).split('Strikes and checks');
+    expect(first).toContain(
+      'Set by hand (result stored by A. Nalyst (invented), 2026-05-03 16:30 UTC): density: 800 to 820 kg/m³ in place of the measured 394 kg/m³; reason: a core was weighed root models: bedded 100 %, coupled 0 %, spring 0 %; reason: bedded in concrete hand.wav, strike 2: used, whatever its checks say; reason: clear enough',
+    );
+    expect(first).toContain('plane 2, mode 3: at 28.60 Hz');
+    expect(rest).toContain('density 800 to 820 kg/m³ in place of the measured 394 kg/m³ a core was weighed');
+    expect(readText(renderReport(makeInput({ decisions: [] })))).not.toContain('Set by hand');
+  });
+
   it('keeps every plotted point inside its drawing', () => {
     const figures = [...html.matchAll(/<svg viewBox="0 0 (\d+) (\d+)"[^>]*>([\s\S]*?)<\/svg>/g)];
     expect(figures).toHaveLength(6);

@@ -42,6 +42,14 @@ it('writes the assessed visits of a selection into one printed file, and names t
   expect(made.text).not.toContain('TV-2');
 });
 
+it('names in the report who stored a result that rests on what was set by hand', async () => {
+  const handlers = await makeReported();
+  const decisions = [{ plane: 0, number: 4, frequencyHz: null }];
+  await callService(handlers, 'visit.assess', { visitId: 1, decisions });
+  const { text } = await make(handlers, { subject: { visitIds: [1] }, format: 'html' });
+  expect(text).toMatch(/Set by hand<\/b> \(result stored by .+, \d{4}-\d\d-\d\d \d\d:\d\d UTC\)/);
+});
+
 it('writes what a query finds as CSV, a row a visit, numbers as numbers', async () => {
   const subject = { query: { sort: { key: 'pole', descending: false } } };
   const { text, visits } = await make(await makeReported(), { subject, format: 'csv' });

@@ -18,6 +18,7 @@ import { drawCapacity } from '../plots/drawCapacity.ts';
 import { planeSymbol } from '../plots/planeMark.ts';
 import { type ConcludedInput, isConcluded, type ReportInput } from '../reportInput.ts';
 import { explainWithheld } from './explainWithheld.ts';
+import { listSetByHand } from './listSetByHand.ts';
 import { tellIdentifiability } from './tellIdentifiability.ts';
 import { tellKept } from './tellKept.ts';
 
@@ -28,7 +29,7 @@ export function writeFirstPage(input: ReportInput): Markup {
   return markup`<header class="masthead"><p class="kind">Pole report</p><h1>${visit.pole.id}</h1><p class="when">visit of ${visit.measured.date}<br>printed ${formatTime(input.printedAt)}</p></header>
 <p class="identity">${describePole(input)}</p>
 <div class="result ${assessment.verdict}"><p class="verdict">${assessment.verdict}</p>${isConcluded(input) && input.assessment.verdict === 'assessed' ? tellAssessed(input.assessment) : explainWithheld(input)}</div>
-<aside class="cautions"><h2>Before anybody relies on this or climbs</h2>${drawList(cautions)}</aside>
+${tellSetByHand(input)}<aside class="cautions"><h2>Before anybody relies on this or climbs</h2>${drawList(cautions)}</aside>
 ${
   isConcluded(input) && [
     input.assessment.strength !== null &&
@@ -62,6 +63,18 @@ function tellAssessed({ strength, requirement, identifiability }: Assessment): M
     identifiability.verdict !== 'separated' &&
     markup`<p><b>${tellIdentifiability(identifiability.verdict)}</b> ${identifiability.advice}</p>`
   }`;
+}
+
+/** What was overruled for this result, so that nobody takes it for one on what was measured alone. */
+function tellSetByHand(input: ReportInput): Markup | null {
+  const set = listSetByHand(input);
+  if (set.length === 0) return null;
+  const { stored } = input;
+  const by = stored && ` (result stored by ${stored.by}, ${formatTime(stored.at)})`;
+  return markup`<div class="by-hand"><p><b>Set by hand</b>${by}:</p>${drawList(
+    set.map(({ about, words, reason }) => markup`${about}: ${words}${reason && `; reason: ${reason}`}`),
+  )}</div>
+`;
 }
 
 /** Every finding, each kind named once. */

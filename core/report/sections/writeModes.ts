@@ -74,7 +74,7 @@ function writeMode(mode: AssessedMode) {
     formatMeasured(mode.dampingRatio, { ...UNITS.percent, symbol: '' }),
     formatChance(mode.oddChance, ''),
     mode.strikes,
-    `${mode.source}, ${mode.status}`,
+    mode.source === 'analyst' ? 'the analyst' : 'the program',
   ];
 }
 

@@ -12,6 +12,7 @@ import { readChanges } from '../register/readChanges.ts';
 import { gatherReport } from '../reports/gatherReport.ts';
 import { listRulingsOfVisit } from '../rulings.repository.ts';
 import type { Store } from '../store.ts';
+import { findWriter } from '../trail/index.ts';
 import { getVisit } from '../visits.repository.ts';
 
 type Made = CallResponse<'reports.make'>;
@@ -44,6 +45,8 @@ export function createReportHandlers(
       calibration: label === undefined ? undefined : await findCalibrationByLabel(db, label),
       visit: (await getVisit(db, visitId)).visit,
       changes: await readChanges(db, visitId),
+      stored:
+        latest.decisions.length > 0 ? await findWriter(db, 'assessments', latest.assessmentId) : undefined,
       rulings: await listRulingsOfVisit(db, visitId),
       recordings: await reader.readAll(visitId),
     };

@@ -18,6 +18,8 @@ export type ReportSubject = {
   result: Assessment | AssessmentFailure;
   picture: StemRootPicture | null;
   decisions: readonly Decision[];
+  /** Absent: not known, or the result is not stored. */
+  stored?: ReportInput['stored'] | undefined;
   /** Absent: no earlier visit is known. */
   changes?: ReportInput['changes'];
   /** Absent: the result is not stored. */
@@ -44,6 +46,7 @@ export function gatherReport(subject: ReportSubject, printedAt: string): ReportI
       isOnThisResult: ruling.assessmentId === (subject.assessmentId ?? null),
     })),
     decisions,
+    stored: subject.stored ?? null,
     recordings: recordings.map(({ sha256, recording }) => ({
       file: recording.fileName,
       exciter: recording.exciter,

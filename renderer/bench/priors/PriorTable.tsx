@@ -1,13 +1,13 @@
 import './priors.css';
 import { Button, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
-import { displayUnitOf } from '../../../core/workspace/contract.ts';
+import { displayUnitOf, rangeOfPrior } from '../../../core/workspace/contract.ts';
 import { readNumber } from '../../parts/index.ts';
 import { decide, forgetTyped, priorDecisionFor, useBench, useTyped, withdraw } from '../../state/index.ts';
 import type { Assessment, Estimate, Prior } from '../../types.ts';
 import { formatEstimate, formatSignificant } from '../../words/index.ts';
 import { PriorPopover, ReasonFields } from './PriorPopover.tsx';
-import { type EditableName, editableName, priorOf, rangeOf } from './priorEdits.ts';
+import { type EditableName, editableName, priorOf } from './priorEdits.ts';
 import { RangeStrip } from './RangeStrip.tsx';
 
 /** What is taken as known before the recordings, each with its source; those that can be set are set here, with a reason. */
@@ -65,7 +65,7 @@ function PriorRow({ prior, after }: { prior: Prior; after: Estimate | null }) {
   const { choices } = useBench();
   const decision = name && priorDecisionFor(choices.decisions, name);
   const { symbol: unit, scale: perUnit } = displayUnitOf(prior.unit);
-  const shown = decision ? rangeOf(decision.prior) : prior;
+  const shown = decision ? rangeOfPrior(decision.prior) : prior;
   return (
     <tr className={decision ? 'is-set' : undefined}>
       <th scope="row">{prior.name}</th>
@@ -134,7 +134,7 @@ function PriorForm(props: {
   const { visitId, choices } = useBench();
   const decision = priorDecisionFor(choices.decisions, name);
   const { symbol: unit, scale: perUnit } = displayUnitOf(prior.unit);
-  const start = decision ? rangeOf(decision.prior) : prior;
+  const start = decision ? rangeOfPrior(decision.prior) : prior;
   // what was typed over one decision is not taken for a change of another, or of none
   const form = `prior ${visitId} ${name} over ${JSON.stringify(decision ?? null)}`;
   const [low, setLow] = useTyped(form, 'low', formatSignificant(start.low / perUnit));

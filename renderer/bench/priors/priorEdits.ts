@@ -37,14 +37,3 @@ export function priorOf(name: EditableName, { low, high }: { low: number; high: 
     logSd: round(Math.log(high / low) / (2 * Z_OF_90_PERCENT)),
   };
 }
-
-/** Median and 90 % range of a prior as a decision holds it. */
-export function rangeOf(prior: RangedPrior): { median: number; low: number; high: number } {
-  const { median } = prior;
-  if ('sd' in prior) {
-    const reach = Z_OF_90_PERCENT * prior.sd;
-    return { median, low: median - reach, high: median + reach };
-  }
-  const factor = Math.exp(Z_OF_90_PERCENT * prior.logSd);
-  return { median, low: median / factor, high: median * factor };
-}
