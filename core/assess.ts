@@ -225,18 +225,22 @@ export function concludeVisit(
   const recordingWarnings = analysed.recordings.flatMap(({ fileName, warnings }) =>
     warnings.map(({ code, message }) => ({ recording: fileName, code, text: message })),
   );
+  const comparison = compareWithProposal(proposal, proposed, used, decisions);
   const observed = listFindings({
     visit: input.visit,
     table,
     strikes,
     modes,
-    ...compareWithProposal(proposal, proposed, used, decisions),
+    ...comparison,
     moved: listMovedPicks(proposed),
     passedOver: listPassedOver(proposed, numbers, settled, decisions),
     furtherData,
     recordingWarnings,
     posterior: used.length > 0 ? posterior : null,
     root,
+    refusedFirst: proposal
+      .filter(({ candidate, number }) => number === 1 && isRefused(candidate, decisions.refusals))
+      .map(({ candidate }) => candidate),
     isFirstUncounted: proposed.some(
       ({ candidate: { plane, frequencyHz } }) =>
         used.some((pick) => pick.candidate.plane === plane) &&
@@ -256,7 +260,7 @@ export function concludeVisit(
     identifiability: fitted?.identifiability ?? null,
   });
   const withheldBecause =
-    findReasonInStrikes(analysed, decisions, used.length) ??
+    findReasonInStrikes(analysed, decisions, used.length, comparison.dropped.length) ??
     observed.find((finding) => finding.withholds)?.text ??
     findReasonInFit(fitted, numberingProbability);
   const stem = fitted && {
@@ -408,10 +412,8 @@ function applyDecisions(analysed: AnalysedVisit, { picks, refusals }: SortedDeci
   });
   const isReplaced = (candidate: ModeCandidate) =>
     set.some((pick) => isSamePeak(candidate, pick.candidate.plane, pick.candidate.frequencyHz.value));
-  const isRefused = (candidate: ModeCandidate) =>
-    refusals.some((refusal) => isSamePeak(candidate, refusal.plane, refusal.frequencyHz));
   const kept = analysed.candidates
-    .filter((candidate) => candidate.accepted && !isReplaced(candidate) && !isRefused(candidate))
+    .filter((candidate) => candidate.accepted && !isReplaced(candidate) && !isRefused(candidate, refusals))
     .map(leaveFree);
   return [...kept, ...set];
 }
@@ -421,6 +423,10 @@ function listShapes(used: readonly NumberedPick[]): MeasuredShape[] {
   return used.flatMap(({ candidate, number }) =>
     (candidate.shapeRatios ?? []).map((shape) => ({ plane: candidate.plane, number, ...shape })),
   );
+}
+
+function isRefused(candidate: ModeCandidate, refusals: SortedDecisions['refusals']): boolean {
+  return refusals.some(({ plane, frequencyHz }) => isSamePeak(candidate, plane, frequencyHz));
 }
 
 /** Accepted peaks without a number below or between numbered ones of their plane, but for those in whose place an analyst declared a mode missing. */
@@ -462,6 +468,7 @@ function findReasonInStrikes(
   analysed: AnalysedVisit,
   { picks: set, refusals }: SortedDecisions,
   picks: number,
+  dropped: number,
 ): string | null {
   const found = analysed.judgement.recordings.reduce((sum, { strikes }) => sum + strikes.length, 0);
   if (found === 0) return 'No strike was found in the recordings.';
@@ -474,8 +481,9 @@ function findReasonInStrikes(
   if (analysed.candidates.every((candidate) => !candidate.accepted)) {
     return 'No bending mode of the pole stands out of the strikes.';
   }
-  const isRefused = refusals.length > 0 || set.some((pick) => pick.frequencyHz === null);
-  return isRefused ? 'Every mode was refused.' : null;
+  const isAnyRefused = refusals.length > 0 || set.some((pick) => pick.frequencyHz === null);
+  // what no longer counts though nobody refused it is told by a finding
+  return isAnyRefused && dropped === 0 ? 'Every mode was refused.' : null;
 }
 
 function findReasonInFit(fitted: StemRootSummary | null, numberingProbability: number): string | null {

@@ -27,7 +27,9 @@ function adviseOnOwnPicks({ findings, modes }: Assessment): string[] {
         source === 'analyst' && doubted.some((pick) => pick.plane === plane && pick.number === number),
     )
     .map(({ plane, azimuthDeg, number, frequencyHz, strikes }) => {
-      const unseen = strikes === 0 ? ', where no strike shows a mode' : '';
-      return `Mode ${number} of ${namePlane(plane, azimuthDeg)} was set by hand at ${frequencyHz.value.toPrecision(4)} Hz${unseen}: set it on a peak, or leave it to the program.`;
+      const set = `Mode ${number} of ${namePlane(plane, azimuthDeg)} was set by hand at ${frequencyHz.value.toPrecision(4)} Hz`;
+      return strikes === 0
+        ? `${set}, where no strike shows a mode: set it on a peak, or leave it to the program.`
+        : `${set}, on a peak that may be of another number: check the number, or leave it to the program.`;
     });
 }

@@ -12,6 +12,7 @@ import {
 } from './inference/index.ts';
 import { isGirthJudged, judgeGirth } from './judgeGirth.ts';
 import type { MovedPick } from './listMovedPicks.ts';
+import type { ModeCandidate } from './modal/index.ts';
 import { nameAzimuth } from './nameAzimuth.ts';
 import { namePlane } from './namePlane.ts';
 import type { Priors, VisitFile } from './recording/index.ts';
@@ -34,6 +35,8 @@ type Evidence = {
   readonly recordingWarnings: Assessment['recordingWarnings'];
   readonly posterior: StemRootPosterior | null;
   readonly root: Assessment['root'];
+  /** Peaks that were proposed as mode 1 and that an analyst refused. */
+  readonly refusedFirst: readonly ModeCandidate[];
   /** An accepted peak lies below all picks of its plane that count. */
   readonly isFirstUncounted: boolean;
   /** Of ln E from the median of the species' prior and of one that the visit sets, in that prior's standard deviations; null where nothing was fitted. */
@@ -382,8 +385,23 @@ function findRival({ rivalProbability }: Evidence): Finding | null {
   };
 }
 
-function findMissingFirstMode({ modes, posterior, isFirstUncounted }: Evidence): Finding | null {
+function findMissingFirstMode({
+  modes,
+  posterior,
+  refusedFirst,
+  isFirstUncounted,
+}: Evidence): Finding | null {
   if (!posterior || modes.some((mode) => mode.number === 1)) return null;
+  if (refusedFirst.length > 0) {
+    const list = refusedFirst.map(
+      ({ plane, azimuthDeg, frequencyHz }) =>
+        `${frequencyHz.value.toPrecision(4)} Hz in ${namePlane(plane, azimuthDeg)}`,
+    );
+    return {
+      id: 'mode-1-missing',
+      text: `Mode 1 was refused by an analyst (${list.join(', ')}), and the root rests on it. Take that back, unless it is no mode of the pole.`,
+    };
+  }
   return {
     id: 'mode-1-missing',
     text: isFirstUncounted

@@ -84,6 +84,31 @@ describe('a refused peak', () => {
     );
     expect(concludeVisit(analysed, all).assessment.withheldBecause).toBe('Every mode was refused.');
   });
+
+  test('of mode 1 is told as refused, not as not found', () => {
+    const firsts = undecided.modes
+      .filter(({ number }) => number === 1)
+      .map(
+        ({ plane, frequencyHz }): Decision => ({ kind: 'refusal', plane, frequencyHz: frequencyHz.value }),
+      );
+    const { findings } = concludeVisit(analysed, firsts).assessment;
+    expect(findings.find(({ id }) => id === 'mode-1-missing')?.text).toMatch(
+      /^Mode 1 was refused by an analyst \([\d.]+ Hz in plane 1 \(\d+°\), /,
+    );
+  });
+
+  test('beside others that no longer count for that is not said to be every mode', () => {
+    const all = undecided.modes
+      .filter(({ plane, number }) => plane !== 1 || number !== 2)
+      .map(
+        ({ plane, frequencyHz }): Decision => ({ kind: 'refusal', plane, frequencyHz: frequencyHz.value }),
+      );
+    const { modes, withheldBecause } = concludeVisit(analysed, all).assessment;
+    expect(modes).toEqual([]);
+    expect(withheldBecause).toMatch(
+      /Proposed picks that no longer count: mode 2 .* No pick is left that counts\./,
+    );
+  });
 });
 
 describe('a pick of the analyst', () => {
@@ -181,6 +206,14 @@ describe('a pick of the analyst', () => {
         expect(modeOf(assessment, 0, 1)!.frequencyHz.value).toBe(setHz());
         expect(modeOf(assessment, 1, 1)!.frequencyHz.value / seenHz).toBeCloseTo(1, 3);
       }
+    });
+
+    test('on a peak that is seen is not told to be set on one', () => {
+      const thirdHz = modeOf(undecided, 0, 3)!.frequencyHz.value;
+      const [first] = collectAdvice(askFor([{ plane: 0, number: 2, frequencyHz: thirdHz }]));
+      expect(first).toMatch(
+        /, on a peak that may be of another number: check the number, or leave it to the program\.$/,
+      );
     });
 
     test('is why the peak beside it is not counted, and what to do first', () => {
