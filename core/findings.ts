@@ -240,11 +240,14 @@ function findGirthUnchecked({ visit, posterior }: Evidence): Finding | null {
 /** Frequencies tell modulus over density, so that the modulus and what follows from it go with the density. One set by hand stands in for it. */
 function findDensityOffSpecies({ visit: { pole, measured, options } }: Evidence): Finding | null {
   const { densityKgPerM3, moisturePercent } = measured;
-  if (densityKgPerM3 == null || options.priors?.densityKgPerM3) return null;
-  const off = judgeDensity(densityKgPerM3, pole.species, moisturePercent ?? null);
+  // where none was measured, one set by hand is held against its species as every prior is
+  if (densityKgPerM3 == null) return null;
+  const own = options.priors?.densityKgPerM3?.median;
+  const used = own ?? densityKgPerM3;
+  const off = judgeDensity(used, pole.species, moisturePercent ?? null);
   if (!off) return null;
   const moisture = moisturePercent == null ? 'the usual moisture' : `${moisturePercent} % moisture`;
-  const text = `A density of ${densityKgPerM3.toFixed(0)} kg/m³ was measured, where wood of this species weighs ${off.leastKgPerM3.toFixed(0)} to ${off.mostKgPerM3.toFixed(0)} kg/m³ at ${moisture}. The modulus goes with it.`;
+  const text = `A density of ${used.toFixed(0)} kg/m³ was ${own === undefined ? 'measured' : 'set by hand'}, where wood of this species weighs ${off.leastKgPerM3.toFixed(0)} to ${off.mostKgPerM3.toFixed(0)} kg/m³ at ${moisture}. The modulus goes with it.`;
   const advice = 'Check density, moisture and species.';
   return {
     id: 'density-off-species',

@@ -86,12 +86,14 @@ test('a density far off its species at that moisture is told, farther off no str
   }
 });
 
-test('a density set by hand stands in for the one measured, which is then no finding', () => {
+test('a density set by hand stands in for the one measured, and is held against the species as that is', () => {
   const slip = withDensity(2);
-  const priors = { densityKgPerM3: { median: slip.measured.densityKgPerM3! / 2, logSd: 0.02 } };
-  expect(findingsOf({ ...slip, options: { ...slip.options, priors } }).has('density-off-species')).toBe(
-    false,
-  );
+  const offBy = (share: number) => {
+    const priors = { densityKgPerM3: { median: slip.measured.densityKgPerM3! * share, logSd: 0.02 } };
+    return findingsOf({ ...slip, options: { ...slip.options, priors } }).get('density-off-species');
+  };
+  expect(offBy(0.5)).toBeUndefined();
+  expect(offBy(1)).toMatch(/kg\/m³ was set by hand, where/);
 });
 
 /** The girths of a pole of its class all the way up, and the same where each was measured across the pole. */
