@@ -4,6 +4,11 @@ import { formatChance } from './formatNumbers.ts';
 /** A reason not to keep a pole, in words that suit every pole, and the figure that is this pole's own. */
 export type Objection = { readonly reason: string; readonly figure?: string };
 
+/** Kind of the finding that recordings of a visit are those of a visit to another pole as well. */
+export const RECORDINGS_OF_ANOTHER_POLE = 'recordings-of-another-pole';
+/** Kind of the finding that a visit differs from earlier ones to its pole. */
+export const CHANGED = 'changed-between-visits';
+
 /** More likely than not. */
 const EVEN_CHANCE = 0.5;
 
@@ -11,11 +16,11 @@ const EVEN_CHANCE = 0.5;
  * What a result says against keeping its pole in service; empty where it says nothing against it. It may still be
  * right to keep the pole: what was seen at the ground line counts more than any frequency.
  * @param result - null: the visit has none
- * @param changes - what the visit differs in from earlier ones to its pole; null: nothing that is told
+ * @param compared - what is told of the visit beside the other visits of the workspace
  */
 export function speakAgainstKeeping(
   result: Assessment | AssessmentFailure | null,
-  changes: Assessment['findings'][number] | null,
+  compared: Assessment['findings'],
 ): Objection[] {
   if (result === null) return [{ reason: 'the visit was not assessed, so nothing is known of the strength' }];
   if (result.verdict === 'failed')
@@ -34,7 +39,10 @@ export function speakAgainstKeeping(
       reason: 'the girth is not that of its class, and the capacity goes with its cube, so measure again',
     });
   }
-  if (changes) {
+  if (compared.some(({ id }) => id === RECORDINGS_OF_ANOTHER_POLE)) {
+    against.push({ reason: 'its recordings are those of a visit to another pole as well' });
+  }
+  if (compared.some(({ id }) => id === CHANGED)) {
     against.push({ reason: 'it differs from an earlier visit by more than measuring again explains' });
   }
   return against;

@@ -38,5 +38,8 @@ export async function bringIn(
 
 function toFailed(file: string, { code, message, hint }: StemrootError): BroughtIn {
   const error = { code, message, hint };
-  return { outcome: { file, visitId: null, poleId: null, status: 'failed', error }, refused: null };
+  return {
+    outcome: { file, visitId: null, poleId: null, status: 'failed', error, caution: null },
+    refused: null,
+  };
 }

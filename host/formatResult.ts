@@ -10,11 +10,14 @@ type Finding = Assessment['findings'][number];
 
 /**
  * Writes one result for a person to read, cautions apart.
- * @param changes - what the visit differs in from earlier ones to its pole @default null
+ * @param compared - what is told of the visit beside the others of its workspace @default none
  */
-export function formatResult(result: Assessment | AssessmentFailure, changes: Finding | null = null): string {
+export function formatResult(
+  result: Assessment | AssessmentFailure,
+  compared: readonly Finding[] = [],
+): string {
   const title = `${result.poleId ?? 'unknown pole'}, ${result.visit}: ${result.verdict}`;
-  const lines = 'error' in result ? describeError(result) : describeAssessment(result, changes);
+  const lines = 'error' in result ? describeError(result) : describeAssessment(result, compared);
   return [title, ...lines].join('\n');
 }
 
@@ -27,7 +30,7 @@ function describeError({ error }: AssessmentFailure): string[] {
   return [formatLine('Why', error.message), formatLine('What to do', error.hint)];
 }
 
-function describeAssessment(result: Assessment, changes: Finding | null): string[] {
+function describeAssessment(result: Assessment, compared: readonly Finding[]): string[] {
   const { stem, root, identifiability, strength, requirement } = result;
   return [
     result.withheldBecause && formatLine('Withheld', result.withheldBecause),
@@ -82,7 +85,7 @@ function describeAssessment(result: Assessment, changes: Finding | null): string
         `${formatQuantity(requirement.thresholdMomentNm, UNITS.kilonewtonMetre)}, ` +
           `chance of falling short: ${formatChance(requirement.chanceBelowThreshold)}. ${requirement.ruleSource}`,
       ),
-    ...[...collectFindings(result), ...(changes ? [changes] : [])].map((finding, i) =>
+    ...[...compared, ...collectFindings(result)].map((finding, i) =>
       formatLine(i === 0 ? 'Findings' : '', `${nameFinding(finding.id)}: ${finding.text}`),
     ),
     formatLine(

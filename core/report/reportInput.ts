@@ -63,8 +63,8 @@ export type ReportInput = {
   readonly visit: VisitFile;
   readonly assessment: Assessment | AssessmentFailure;
   readonly picture: StemRootPicture | null;
-  /** What the visit differs in from earlier ones to its pole; null where nothing is told, or none is known. */
-  readonly changes: Assessment['findings'][number] | null;
+  /** What is told of the visit beside the others of its workspace. */
+  readonly compared: Assessment['findings'];
   readonly calibration: ReportCalibration | null;
   readonly rulings: readonly ReportRuling[];
   readonly decisions: readonly Decision[];

@@ -4,7 +4,9 @@ import { type CalibratedRecording, readCalibrated, type VisitFile } from '../rec
 import { reportError } from '../reportError.ts';
 import { packRecording } from './compression.ts';
 import type { CallResponse } from './contract.ts';
+import { readSharers } from './register/readSharers.ts';
 import { refreshVisits } from './register/refreshPoles.ts';
+import { tellSharers } from './register/tellSharers.ts';
 import type { Store } from './store.ts';
 import { toStoreError } from './storeErrors.ts';
 import { appendTrail } from './trail/index.ts';
@@ -47,7 +49,7 @@ export async function importVisit(
     const fileSha256 = hashSha256(fileBytes);
     const contentsSha256 = hashSha256([fileSha256, ...recordings.map(({ sha256 }) => sha256)].join('\n'));
     const there = (visitId: number) =>
-      ({ file, visitId, poleId, status: 'already there', error: null }) as const;
+      ({ file, visitId, poleId, status: 'already there', error: null, caution: null }) as const;
     // looked for ahead of the work, and once more within the change
     const stored = await findVisitByContents(store.db, contentsSha256);
     if (stored !== null) return there(stored);
@@ -69,14 +71,16 @@ export async function importVisit(
         subject: `visit ${visitId}, pole ${visit.pole.id}`,
         after: { file, contentsSha256 },
       });
-      return { file, visitId, poleId, status: 'imported', error: null };
+      const sharers = (await readSharers(transaction, 'own.visit_id', [visitId])).get(visitId) ?? [];
+      const caution = tellSharers(sharers)?.text ?? null;
+      return { file, visitId, poleId, status: 'imported', error: null, caution };
     });
     next?.(outcome.visitId!, decoded);
     return outcome;
   } catch (caught) {
     const error = toStoreError(caught, store.path);
     const { code, message, hint } = error instanceof StemrootError ? error : describeOwnError(file, error);
-    return { file, visitId: null, poleId, status: 'failed', error: { code, message, hint } };
+    return { file, visitId: null, poleId, status: 'failed', error: { code, message, hint }, caution: null };
   }
 }
 

@@ -17,8 +17,9 @@ export async function runImport(
     const files = findVisitFiles(paths);
     const all = await bringIn(workspace, files, { assess, signal });
     for (const { outcome, refused } of all) {
-      const { file, status, error } = outcome;
+      const { file, status, error, caution } = outcome;
       print(`${file}: ${error ? `failed. ${error.message} ${error.hint}` : status}`);
+      if (caution) print(`${file}: look again. ${caution}`);
       if (refused) print(`${file}: not assessed. ${refused.message} ${refused.hint}`);
     }
     const left = files.length - all.length;

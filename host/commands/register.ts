@@ -69,13 +69,13 @@ export async function runList(workspace: string): Promise<number> {
 export async function runShow(workspace: string, poleId: string): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
     for (const { visitId, date } of await findVisitsOfPole(handlers, poleId)) {
-      const { assessmentId, assessment, changes, failure, rulings } = await handlers['visit.open']({
+      const { assessmentId, assessment, compared, failure, rulings } = await handlers['visit.open']({
         visitId,
       });
       const result =
         assessment ??
         (failure && { visit: `visit of ${date}`, poleId, verdict: 'failed' as const, error: failure });
-      print(result ? formatResult(result, changes) : `${poleId}, visit of ${date}: not assessed`);
+      print(result ? formatResult(result, compared) : `${poleId}, visit of ${date}: not assessed`);
       for (const { decidedAt, analyst, decision, reason, assessmentId: on, signed, withdrawn } of rulings) {
         print(
           `${formatLine('Ruling', `${formatTime(decidedAt)}, ${analyst}: ${decision}. ${reason}${on === assessmentId ? '' : ' (on an earlier result)'}${signed ? ` Signed by ${signed.person}.` : ''}${withdrawn ? ` Withdrawn by ${withdrawn.person}.` : ''}`)}`,

@@ -11,18 +11,18 @@ const SHOWN_RIVALS = 3;
 /** What the program found odd about the pole, and which peaks it took for which modes. */
 export function FindingNotes({
   assessment,
-  changes,
+  compared,
   planes,
   commands,
 }: {
   assessment: Assessment;
-  /** What the visit differs in from earlier ones; null where nothing is told. */
-  changes: Bench['changes'];
+  /** What is told of the visit beside the others of the workspace. */
+  compared: Bench['compared'];
   planes: readonly Plane[];
   commands: PickCommands;
 }) {
   const { assignments, modes, identifiability } = assessment;
-  const findings = [...collectFindings(assessment), ...(changes ? [changes] : [])];
+  const findings = [...compared, ...collectFindings(assessment)];
   const next = identifiability?.nextMeasurements ?? [];
   const missing = assessment.missingModes ?? [];
   const advice = assessment.verdict === 'withheld' ? collectAdvice(assessment) : [];

@@ -41,15 +41,15 @@ export const NotesPanel = memo(function NotesPanel({
   onTall: (isTall: boolean) => void;
 }) {
   const wide = useMediaQuery(WIDE, undefined, { getInitialValueInEffect: false });
-  // earlier visits were compared with the stored result, not with one that is tried
-  const changes = isStored ? bench.changes : null;
+  // other visits were compared with the stored result, not with one that is tried
+  const compared = isStored ? bench.compared : [];
   const notes: Note[] = [
     {
       id: 'findings',
       title: 'Findings',
-      count: assessment ? ` (${collectFindings(assessment).length + (changes ? 1 : 0)})` : '',
+      count: assessment ? ` (${collectFindings(assessment).length + compared.length})` : '',
       body: assessment && (
-        <FindingNotes assessment={assessment} changes={changes} planes={planes} commands={commands} />
+        <FindingNotes assessment={assessment} compared={compared} planes={planes} commands={commands} />
       ),
     },
     {

@@ -10,13 +10,13 @@ const sound = {
 const withChances = (chanceBelow: number | null, chanceBelowThreshold: number | null) =>
   speakAgainstKeeping(
     { ...sound, requirement: { ...sound.requirement, chanceBelow, chanceBelowThreshold } },
-    null,
+    [],
   ).map(tellObjection);
 
 describe('speakAgainstKeeping', () => {
   it('says nothing against a result up to an even chance of being below requirement and threshold', () => {
-    expect(speakAgainstKeeping(sound, null)).toEqual([]);
-    expect(speakAgainstKeeping({ ...sound, requirement: null }, null)).toEqual([]);
+    expect(speakAgainstKeeping(sound, [])).toEqual([]);
+    expect(speakAgainstKeeping({ ...sound, requirement: null }, [])).toEqual([]);
     expect(withChances(null, null)).toEqual([]);
   });
 
@@ -31,21 +31,23 @@ describe('speakAgainstKeeping', () => {
 
   it('names a soft root and a withheld result', () => {
     const soft = { ...sound, findings: [{ id: 'soft-root', text: '' }] };
-    expect(speakAgainstKeeping(soft, null)).toEqual([
-      { reason: expect.stringContaining('excavate and bore') },
-    ]);
-    expect(speakAgainstKeeping({ ...soft, verdict: 'withheld' }, null)).toHaveLength(2);
+    expect(speakAgainstKeeping(soft, [])).toEqual([{ reason: expect.stringContaining('excavate and bore') }]);
+    expect(speakAgainstKeeping({ ...soft, verdict: 'withheld' }, [])).toHaveLength(2);
   });
 
   it('names what differs from earlier visits', () => {
-    expect(speakAgainstKeeping(sound, { id: 'changed-between-visits', text: '' })).toEqual([
+    expect(speakAgainstKeeping(sound, [{ id: 'changed-between-visits', text: '' }])).toEqual([
       { reason: 'it differs from an earlier visit by more than measuring again explains' },
     ]);
   });
 
-  it('knows nothing of a visit without a result', () => {
-    expect(speakAgainstKeeping(null, null)).toEqual([
-      { reason: expect.stringContaining('was not assessed') },
+  it('names recordings that are those of another pole as well', () => {
+    expect(speakAgainstKeeping(sound, [{ id: 'recordings-of-another-pole', text: '' }])).toEqual([
+      { reason: 'its recordings are those of a visit to another pole as well' },
     ]);
+  });
+
+  it('knows nothing of a visit without a result', () => {
+    expect(speakAgainstKeeping(null, [])).toEqual([{ reason: expect.stringContaining('was not assessed') }]);
   });
 });

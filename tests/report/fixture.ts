@@ -282,7 +282,7 @@ export function makeInput(changes: Partial<ReportInput> = {}): ReportInput {
     printedAt: '2026-05-04T10:12:00.000Z',
     visit,
     assessment,
-    changes: null,
+    compared: [],
     picture: makePicture(),
     calibration: {
       title: 'Means and variation of small clear specimens by species.',
@@ -313,7 +313,7 @@ export function makeInput(changes: Partial<ReportInput> = {}): ReportInput {
 /** The same visit, its blows too poor to say anything. */
 export function makeWithheld(): ReportInput {
   return makeInput({
-    changes: null,
+    compared: [],
     picture: null,
     rulings: [],
     decisions: [],
@@ -350,7 +350,7 @@ export function makeWithheld(): ReportInput {
 /** A visit whose recordings could not be read at all. */
 export function makeFailed(): ReportInput {
   return makeInput({
-    changes: null,
+    compared: [],
     picture: null,
     recordings: [],
     spectra: [],

@@ -159,7 +159,7 @@ describe('a report on an assessed visit', () => {
   });
 
   it('lists on its first page all that was found, each kind named once: the chain, its calibration, earlier visits', () => {
-    const changes = {
+    const change = {
       id: 'changed-between-visits',
       text: 'Compared with the visit of 2014-09-16: f1 8 % lower.',
     };
@@ -174,7 +174,7 @@ describe('a report on an assessed visit', () => {
         { id: 'odd-pick', text: 'Mode 2 of plane 2.' },
       ],
     };
-    const html = renderReport(makeInput({ changes, assessment: twice }));
+    const html = renderReport(makeInput({ compared: [change], assessment: twice }));
     const firstPage = readText(html.slice(0, html.indexOf('<section>')));
     for (const words of [
       'calibration limit Age is outside of the tests. The interval is wider.',

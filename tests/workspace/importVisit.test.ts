@@ -34,6 +34,7 @@ describe('importVisit', () => {
       poleId: 'TV-1',
       status: 'imported',
       error: null,
+      caution: null,
     });
     expect(await readText(store, hashOf(CSV))).toBe(CSV);
     expect(await countRows(store)).toEqual({ poles: 1, visits: 1, recordings: 1, visit_recordings: 1 });
@@ -59,6 +60,33 @@ describe('importVisit', () => {
     for (const source of sources)
       expect(await importVisit(store, source)).toMatchObject({ status: 'imported' });
     expect(await countRows(store)).toEqual({ poles: 1, visits: 3, recordings: 2, visit_recordings: 3 });
+  });
+
+  it('tells of recordings that are those of another pole, at both, until one has its own', async () => {
+    const store = await makeStore();
+    const handlers = createWorkspaceService(store);
+    const bring = (pole: string, csv: string, date: string) =>
+      importVisit(store, makeSource(makeVisitFile(pole, { date }), { [`${pole}.csv`]: csv }));
+    expect(await bring('TV-1', CSV, '2026-05-03')).toMatchObject({ caution: null });
+    const outcome = await bring('TV-2', CSV, '2026-05-04');
+    expect(outcome).toMatchObject({
+      status: 'imported',
+      caution: expect.stringContaining('byte for byte those of the visit to pole TV-1 of 2026-05-03'),
+    });
+    const readNeeds = async () =>
+      (await handlers['register.list']({})).rows.map(({ need }) =>
+        need.reasons.filter(({ kind }) => kind === 'another pole').map(({ words }) => words),
+      );
+    expect(await readNeeds()).toEqual([
+      ['recordings are those of TV-2, 2026-05-04'],
+      ['recordings are those of TV-1, 2026-05-03'],
+    ]);
+    const { compared } = await handlers['visit.open']({ visitId: 1 });
+    expect(compared).toMatchObject([
+      { id: 'recordings-of-another-pole', text: expect.stringContaining('pole TV-2 of 2026-05-04') },
+    ]);
+    expect(await bring('TV-2', makeCsv(1), '2026-05-04')).toMatchObject({ caution: null });
+    expect((await readNeeds()).flat()).toEqual([]);
   });
 
   it('keeps a recording once that a visit names twice', async () => {

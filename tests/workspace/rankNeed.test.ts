@@ -29,6 +29,7 @@ const plain: Doubtful = {
   standing: 'latest',
   ruling: null,
   changes: null,
+  sharers: [],
 };
 const of = (changes: Partial<ResultSummary>): Doubtful => ({ ...plain, summary: { ...sound, ...changes } });
 const withheld = (withheldBy: 'chain' | 'calibration', withheldBecause: string) =>

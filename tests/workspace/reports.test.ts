@@ -16,8 +16,8 @@ vi.mock('../../core/assess.ts', async () => (await import('./fakeChain.ts')).fak
 /** Two visits, the first assessed. */
 async function makeReported(poleId = 'TV-1') {
   const store = await makeStore();
-  for (const pole of [poleId, 'TV-2']) {
-    await importVisit(store, makeSource(makeVisitFile(pole), { [`${pole}.csv`]: makeCsv(pole.length) }));
+  for (const [seed, pole] of [poleId, 'TV-2'].entries()) {
+    await importVisit(store, makeSource(makeVisitFile(pole), { [`${pole}.csv`]: makeCsv(seed) }));
   }
   const handlers = createWorkspaceService(store);
   await callService(handlers, 'visit.assess', { visitId: 1, decisions: [] });
@@ -81,15 +81,15 @@ it('tells in the report and on the bench that frequencies fell since an earlier 
   await callService(handlers, 'visit.assess', { visitId: 2, decisions: [pick] });
   const words = 'Compared with the visit of 2014-09-16: f1 of plane 1 (0°) 21 % lower (2.79 to 2.20 Hz).';
   const bench = await handlers['visit.open']({ visitId: 2 });
-  expect(bench.changes).toMatchObject({ id: 'changed-between-visits' });
-  expect(bench.changes!.text).toContain(words);
-  expect((await handlers['visit.open']({ visitId: 1 })).changes).toBeNull();
+  expect(bench.compared).toMatchObject([{ id: 'changed-between-visits' }]);
+  expect(bench.compared[0]!.text).toContain(words);
+  expect((await handlers['visit.open']({ visitId: 1 })).compared).toEqual([]);
   const { rows } = await handlers['register.list']({});
   expect(rows[1]!.need.reasons).toContainEqual({
     kind: 'changed',
     words: 'f1 of plane 1 (0°) 21 % lower than on 2014-09-16',
   });
-  expect(rows[1]!.findings).toContainEqual(bench.changes);
+  expect(rows[1]!.findings).toContainEqual(bench.compared[0]);
   // and nobody keeps the pole without having read it
   const keep = { visitId: 2, assessmentId: 2, analyst: 'A', decision: 'keep' as const, reason: 'dug out' };
   const against = 'differs from an earlier visit by more than measuring again explains';

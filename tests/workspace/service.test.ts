@@ -66,7 +66,10 @@ describe('the register', () => {
       ['TV-1', '2019-06-01'],
     ] as const;
     for (const [pole, date] of dates) {
-      await importVisit(store, makeSource(makeVisitFile(pole, { date }), { [`${pole}.csv`]: makeCsv() }));
+      await importVisit(
+        store,
+        makeSource(makeVisitFile(pole, { date }), { [`${pole}.csv`]: makeCsv(Number(pole === 'TV-2')) }),
+      );
     }
     const handlers = createWorkspaceService(store);
     await call(handlers, 'visit.assess', { visitId: 2, decisions: [] });

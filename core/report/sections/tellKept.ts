@@ -6,10 +6,10 @@ import type { ReportInput, ReportRuling } from '../reportInput.ts';
 /** Of a pole that is kept, what the result of this report says against that, and whether anybody looked at its ground line. */
 export function tellKept(
   { decision, withdrawn }: ReportRuling,
-  { assessment, changes, visit }: ReportInput,
+  { assessment, compared, visit }: ReportInput,
 ): Markup | null {
   if (decision !== 'keep' || withdrawn) return null;
-  const against = speakAgainstKeeping(assessment, changes).map(tellObjection);
+  const against = speakAgainstKeeping(assessment, compared).map(tellObjection);
   const uninspected = tellUninspected([
     { poleId: visit.pole.id, isGroundLineInspected: visit.measured.shellThicknessM != null },
   ]);

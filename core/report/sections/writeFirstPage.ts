@@ -78,11 +78,8 @@ function tellSetByHand(input: ReportInput): Markup | null {
 }
 
 /** Every finding, each kind named once. */
-function tellFindings({ assessment, changes }: ConcludedInput): Markup {
-  const kinds = Map.groupBy(
-    [...collectFindings(assessment), ...(changes ? [changes] : [])],
-    (finding) => finding.id,
-  );
+function tellFindings({ assessment, compared }: ConcludedInput): Markup {
+  const kinds = Map.groupBy([...compared, ...collectFindings(assessment)], (finding) => finding.id);
   return drawTable(
     'Findings',
     [{ title: 'Finding' }, { title: 'What it means' }],

@@ -8,7 +8,7 @@ import { placeRows, writeCsv, writeGeoJson, writeParquet } from '../exports/inde
 import type { HandlersOf } from '../handlers.ts';
 import type { RecordingReader } from '../recordingReader.ts';
 import type { Register } from '../register/openRegister.ts';
-import { readChanges } from '../register/readChanges.ts';
+import { readCompared } from '../register/readCompared.ts';
 import { gatherReport } from '../reports/gatherReport.ts';
 import { listRulingsOfVisit } from '../rulings.repository.ts';
 import type { Store } from '../store.ts';
@@ -44,9 +44,9 @@ export function createReportHandlers(
       ...latest,
       calibration: label === undefined ? undefined : await findCalibrationByLabel(db, label),
       visit: (await getVisit(db, visitId)).visit,
-      changes: await readChanges(db, visitId),
       stored:
         latest.decisions.length > 0 ? await findWriter(db, 'assessments', latest.assessmentId) : undefined,
+      compared: await readCompared(db, visitId),
       rulings: await listRulingsOfVisit(db, visitId),
       recordings: await reader.readAll(visitId),
     };

@@ -6,7 +6,7 @@ import type { rulingCalls } from '../contract/rulingCalls.ts';
 import type { Ruling } from '../contract.ts';
 import type { HandlersOf } from '../handlers.ts';
 import { refuseNewerResult, refuseOtherRuling } from '../refuseOvertaken.ts';
-import { readChanges } from '../register/readChanges.ts';
+import { readCompared } from '../register/readCompared.ts';
 import { refreshVisits } from '../register/refreshPoles.ts';
 import {
   getRuling,
@@ -81,7 +81,7 @@ async function refuseAgainst(db: Db, visits: readonly Seen[]): Promise<void> {
   for (const { visitId } of visits) {
     const { visit } = await getVisit(db, visitId);
     const result = (await findLatestAssessment(db, visitId))?.result ?? null;
-    const against = speakAgainstKeeping(result, await readChanges(db, visitId));
+    const against = speakAgainstKeeping(result, await readCompared(db, visitId));
     told.push(
       ...against.map((objection) => ({ ...objection, pole: visit.pole.id, date: visit.measured.date })),
     );

@@ -4,7 +4,7 @@ import type { visitCalls } from '../contract/visitCalls.ts';
 import type { Bench } from '../contract.ts';
 import type { HandlersOf } from '../handlers.ts';
 import type { RecordingReader } from '../recordingReader.ts';
-import { readChanges } from '../register/readChanges.ts';
+import { readCompared } from '../register/readCompared.ts';
 import { roundForTransport } from '../roundForTransport.ts';
 import { listRulingsOfVisit } from '../rulings.repository.ts';
 import type { Store } from '../store.ts';
@@ -33,7 +33,7 @@ export function createVisitHandlers(store: Store, reader: RecordingReader): Hand
       decisions: latest?.decisions ?? [],
       assessmentId: latest?.assessmentId ?? null,
       assessment: latest && !('error' in latest.result) ? latest.result : null,
-      changes: await readChanges(db, visitId),
+      compared: await readCompared(db, visitId),
       failure: failed,
       picture: latest?.picture ?? null,
       rulings: await listRulingsOfVisit(db, visitId),

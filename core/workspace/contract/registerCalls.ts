@@ -12,6 +12,7 @@ export const NEED_KINDS = [
   'not separated',
   'misfit',
   'changed',
+  'another pole',
   'faulty blows',
   'set by hand',
   'no threshold',
@@ -107,6 +108,7 @@ export const importOutcome = z.object({
   poleId: z.string().nullable(),
   status: z.enum(['imported', 'already there', 'failed']),
   error: problem.nullable(),
+  caution: z.string().nullable().describe('What is odd about a visit that was taken; null: nothing.'),
 });
 
 /** Rows that one answer holds at most; a window asks for what it shows. */

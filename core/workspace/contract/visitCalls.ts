@@ -27,9 +27,7 @@ export const benchSchema = z.object({
   decisions: decisionsSchema.describe('Those of the assessment stored last.'),
   assessmentId: z.int().nullable().describe('The stored assessment; null where none is stored.'),
   assessment: assessmentSchema.nullable(),
-  changes: findingSchema
-    .nullable()
-    .describe('What the visit differs in from earlier ones to its pole; null: nothing that is told.'),
+  compared: z.array(findingSchema).describe('What is told of the visit beside the others of the workspace.'),
   failure: problem.nullable(),
   picture: stemRootPictureSchema.nullable(),
   rulings: z.array(rulingSchema),

@@ -1,7 +1,9 @@
 import type { RegisterRow, Ruling } from '../contract.ts';
 import { NOT_ASSESSED, type ResultSummary } from '../summarise.ts';
 import { rankNeed } from './rankNeed.ts';
+import type { Sharer } from './readSharers.ts';
 import { type DatedSummary, tellChanges } from './tellChanges.ts';
+import { tellSharers } from './tellSharers.ts';
 
 export type VisitFacts = {
   visitId: number;
@@ -13,6 +15,8 @@ export type VisitFacts = {
   /** A sound shell was bored there and entered. */
   isGroundLineInspected: boolean;
   recordings: readonly string[];
+  /** Visits to other poles that have some of these recordings. */
+  sharers: readonly Sharer[];
 };
 
 /** What is known of one visit. */
@@ -35,6 +39,8 @@ export function buildRows(visits: readonly VisitEntry[]): RegisterRow[] {
     const { facts, assessmentId } = entry;
     const summary = entry.summary ?? NOT_ASSESSED;
     const changes = tellChanges(listEarlier(standing, place), summary);
+    const shared = tellSharers(facts.sharers);
+    const compared = [...(shared ? [shared] : []), ...(changes ? [changes.finding] : [])];
     // kept for changes and reasons, and no part of a row
     const {
       withheldBy: _withheldBy,
@@ -55,7 +61,7 @@ export function buildRows(visits: readonly VisitEntry[]): RegisterRow[] {
       isGroundLineInspected: facts.isGroundLineInspected,
       assessmentId,
       ...shown,
-      findings: changes ? [...summary.findings, changes.finding] : summary.findings,
+      findings: [...compared, ...summary.findings],
       ruling,
       standing: rank,
       need: rankNeed({
@@ -64,6 +70,7 @@ export function buildRows(visits: readonly VisitEntry[]): RegisterRow[] {
         standing: rank,
         ruling,
         changes,
+        sharers: facts.sharers,
       }),
     };
   });

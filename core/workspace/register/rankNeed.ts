@@ -3,6 +3,7 @@ import { nameFinding } from '../../nameFinding.ts';
 import type { NEED_KINDS } from '../contract/registerCalls.ts';
 import type { RegisterRow } from '../contract.ts';
 import type { ResultSummary } from '../summarise.ts';
+import type { Sharer } from './readSharers.ts';
 import type { Changes } from './tellChanges.ts';
 
 type NeedKind = (typeof NEED_KINDS)[number];
@@ -17,6 +18,8 @@ export type Doubtful = {
   readonly ruling: RegisterRow['ruling'];
   /** What differs from earlier visits to the same pole. */
   readonly changes: Changes | null;
+  /** Visits to other poles that have recordings of this one. */
+  readonly sharers: readonly Sharer[];
 };
 
 /** Chances of an outcome other than the present one after another look, by what is open (ours). */
@@ -24,6 +27,8 @@ const WEIGHTS = {
   failed: 0.95,
   withheld: 0.9,
   'not assessed': 0.85,
+  /** One of two visits tells of another pole. */
+  'another pole': 0.9,
   /**
    * Of a capacity that is as likely below as above, and less where it lies above; the threshold decides, the requirement warns. Of one
    * that is more likely below the requirement the weight stays, and does not fall below that of `below` where it is the threshold.
@@ -92,13 +97,17 @@ export function rankNeed(doubtful: Doubtful): Need {
 
 const SETTLED: Need = { score: 0, reasons: [] };
 
-function listReasons({ summary, assessmentId, ruling, changes }: Doubtful): Reason[] {
+function listReasons({ summary, assessmentId, ruling, changes, sharers }: Doubtful): Reason[] {
   const reasons: Reason[] = [];
   const add = (kind: NeedKind, weight: number, words: string) => reasons.push({ kind, weight, words });
   const { verdict, identifiability, strikes, findings } = summary;
 
   if (ruling !== null && assessmentId !== null) {
     add('newer than ruling', WEIGHTS.changed, `ruled "${ruling.decision}" on an earlier result`);
+  }
+  if (sharers.length > 0) {
+    const visits = sharers.map(({ poleId, date }) => `${poleId}, ${date}`).join('; ');
+    add('another pole', WEIGHTS['another pole'], `recordings are those of ${visits}`);
   }
   if (verdict === 'failed') add('failed', WEIGHTS.failed, 'could not be assessed');
   if (verdict === 'not assessed') {

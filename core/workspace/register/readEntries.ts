@@ -6,6 +6,7 @@ import { isOneOf } from '../sqlWords.ts';
 import { isWholeSummary, type ResultSummary, summarise } from '../summarise.ts';
 import type { Tables } from '../tables.ts';
 import type { VisitEntry } from './buildRows.ts';
+import { readSharers } from './readSharers.ts';
 import { readStoredVisit } from './readStoredVisit.ts';
 
 type Db = Kysely<Tables>;
@@ -44,6 +45,7 @@ export async function readEntries(db: Db, poleNumbers: readonly number[]): Promi
         .groupBy('visit_id'),
     )
     .execute();
+  const sharersOf = await readSharers(db, 'own.pole_id', poleNumbers);
   const hashesOf = Map.groupBy(recordings, (row) => row.visit_id);
   const resultOf = new Map(results.map((row) => [row.visit_id, row]));
   const rulingsOf = Map.groupBy(await listRulings(db, { visitIds: ids }), (row) => row.visitId);
@@ -63,6 +65,7 @@ export async function readEntries(db: Db, poleNumbers: readonly number[]): Promi
         lengthM: pole.lengthM,
         isGroundLineInspected: measured.shellThicknessM != null,
         recordings: (hashesOf.get(row.visit_id) ?? []).map((own) => own.recording_sha256),
+        sharers: sharersOf.get(row.visit_id) ?? [],
       },
       assessmentId: result?.assessment_id ?? null,
       summary: result ? await readSummary(db, result) : null,

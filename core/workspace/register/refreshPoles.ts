@@ -3,6 +3,7 @@ import { isTeam } from '../sqlWords.ts';
 import type { Tables } from '../tables.ts';
 import { type ComputedRow, computeRows } from './composeRow.ts';
 import type { StoredRow } from './orders.ts';
+import { listSharingPoles } from './readSharers.ts';
 
 type Db = Kysely<Tables>;
 
@@ -29,14 +30,15 @@ export async function refreshVisits(transaction: Db, visitIds: readonly number[]
   );
 }
 
-/** The same for poles. @param poleNumbers - identities of poles, at most some thousand */
+/** The same for poles, and for others that have recordings of theirs. @param poleNumbers - identities of poles, at most some thousand */
 export async function refreshPoles(transaction: Db, poleNumbers: readonly number[]): Promise<void> {
   if (poleNumbers.length === 0) return;
-  const computed = await computeRows(transaction, poleNumbers);
+  const touched = [...new Set([...poleNumbers, ...(await listSharingPoles(transaction, poleNumbers))])];
+  const computed = await computeRows(transaction, touched);
   for (let i = 0; i < computed.length; i += ROWS_A_STATEMENT) {
     await storeRows(transaction, computed.slice(i, i + ROWS_A_STATEMENT));
   }
-  await transaction.deleteFrom('register_stale').where('pole_id', 'in', poleNumbers).execute();
+  await transaction.deleteFrom('register_stale').where('pole_id', 'in', touched).execute();
   await transaction.updateTable('register_state').set({ revision: sql`revision + 1` }).execute();
 }
 

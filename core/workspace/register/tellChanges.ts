@@ -1,6 +1,7 @@
 import type { Assessment } from '../../assessment.ts';
 import { type DisplayUnit, formatNumber, formatQuantity, tellRatio, UNITS } from '../../formatNumbers.ts';
 import { namePlane } from '../../namePlane.ts';
+import { CHANGED } from '../../speakAgainstKeeping.ts';
 import type { KeptMode } from '../keepModes.ts';
 import type { ResultSummary } from '../summarise.ts';
 
@@ -39,9 +40,6 @@ type Told = {
   /** How many frequencies were compared with it. */
   readonly frequencies: number;
 };
-
-/** Kind of the finding. */
-export const CHANGED = 'changed-between-visits';
 
 /** Half the width of a 90 % interval in standard deviations. */
 const Z_OF_90_PERCENT = 1.645;

@@ -20,8 +20,8 @@ export type ReportSubject = {
   decisions: readonly Decision[];
   /** Absent: not known, or the result is not stored. */
   stored?: ReportInput['stored'] | undefined;
-  /** Absent: no earlier visit is known. */
-  changes?: ReportInput['changes'];
+  /** Absent: no other visit is known. */
+  compared?: ReportInput['compared'];
   /** Absent: the result is not stored. */
   assessmentId?: number;
   rulings: readonly Ruling[];
@@ -39,7 +39,7 @@ export function gatherReport(subject: ReportSubject, printedAt: string): ReportI
     visit,
     assessment: result,
     picture,
-    changes: subject.changes ?? null,
+    compared: subject.compared ?? [],
     calibration: describeCalibration(result, subject.calibration),
     rulings: rulings.map((ruling) => ({
       ...ruling,

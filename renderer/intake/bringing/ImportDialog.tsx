@@ -120,6 +120,7 @@ function OutcomeList({ outcomes }: { outcomes: readonly ImportOutcome[] }) {
         <li key={i}>
           <strong>{outcome.file}</strong>: {outcome.status}
           {outcome.poleId && ` (pole ${outcome.poleId})`}
+          {outcome.caution && <span className="outcome-caution">Look again. {outcome.caution}</span>}
           {outcome.error && (
             <span className="outcome-error">
               {outcome.error.message} {outcome.error.hint}

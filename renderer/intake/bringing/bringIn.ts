@@ -50,11 +50,18 @@ async function bringVisit({ visitFile, recordings }: FileGroup): Promise<ImportO
 async function bringLesson(file: File): Promise<ImportOutcome[]> {
   const answer = await callHost('classroom.importLesson', { fileName: file.name, text: await file.text() });
   if (!answer.ok) return [fail(file.name, answer)];
-  return [{ file: file.name, visitId: null, poleId: null, status: 'imported', error: null }];
+  return [{ file: file.name, visitId: null, poleId: null, status: 'imported', error: null, caution: null }];
 }
 
 function fail(file: string, { code, message, hint }: Failure): ImportOutcome {
-  return { file, visitId: null, poleId: null, status: 'failed', error: { code, message, hint } };
+  return {
+    file,
+    visitId: null,
+    poleId: null,
+    status: 'failed',
+    error: { code, message, hint },
+    caution: null,
+  };
 }
 
 /** A file that went away, or that this user may not read, between its choice and its reading. */
