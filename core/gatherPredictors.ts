@@ -5,6 +5,9 @@ import type { StrengthPredictors } from './strength/index.ts';
 
 type Prior = Assessment['priors'][number];
 
+/** Name of the prior. */
+const DENSITY = 'density';
+
 /** Half of a 90 % interval of a normal quantity, in standard deviations. */
 const Z_OF_90_PERCENT = 1.6449;
 
@@ -28,8 +31,9 @@ export function gatherPredictors(
     modulusPriorPa: modulus
       ? { median: modulus.median, logSd: spreadOf(modulus), isSetByHand: modulus.isGiven ?? false }
       : null,
-    // that of the result is the species' where nobody weighed a core: not known of this pole
-    densityKgPerM3: measured.densityKgPerM3 ?? null,
+    // that of the result is the species' where nobody weighed a core: not known of this pole; nor is one set by hand, which the
+    // modulus goes with
+    densityKgPerM3: prior(DENSITY)?.isGiven ? null : (measured.densityKgPerM3 ?? null),
     frequenciesHz: meanFrequencies(modes),
     isBare: measured.cables.length === 0 && measured.attachments.length === 0,
     stemLengthM: settingDepthM === undefined ? null : pole.lengthM - settingDepthM,

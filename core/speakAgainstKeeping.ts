@@ -9,6 +9,20 @@ export const RECORDINGS_OF_ANOTHER_POLE = 'recordings-of-another-pole';
 /** Kind of the finding that a visit differs from earlier ones to its pole. */
 export const CHANGED = 'changed-between-visits';
 
+/** What findings of a result say against keeping. */
+const FOUND: readonly (readonly [id: string, reason: string])[] = [
+  ['soft-root', 'the root is softer than its soil and depth explain, so excavate and bore'],
+  [
+    'girth-off-class',
+    'the girth is not that of its class, and the capacity goes with its cube, so measure again',
+  ],
+  [
+    'density-off-species',
+    'the density is not that of its species, and the capacity goes with it, so weigh again',
+  ],
+  ['own-prior', 'what was measured or is usual was replaced by hand, and the result rests on that'],
+];
+
 /** More likely than not. */
 const EVEN_CHANCE = 0.5;
 
@@ -31,14 +45,8 @@ export function speakAgainstKeeping(
     against.push({ reason: 'the result is withheld, so the strength is unknown' });
   }
   against.push(...speakOfCapacity(result.requirement));
-  if (result.findings.some(({ id }) => id === 'soft-root')) {
-    against.push({ reason: 'the root is softer than its soil and depth explain, so excavate and bore' });
-  }
-  if (result.findings.some(({ id }) => id === 'girth-off-class')) {
-    against.push({
-      reason: 'the girth is not that of its class, and the capacity goes with its cube, so measure again',
-    });
-  }
+  const found = new Set(result.findings.map(({ id }) => id));
+  for (const [id, reason] of FOUND) if (found.has(id)) against.push({ reason });
   if (compared.some(({ id }) => id === RECORDINGS_OF_ANOTHER_POLE)) {
     against.push({ reason: 'its recordings are those of a visit to another pole as well' });
   }

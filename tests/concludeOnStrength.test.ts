@@ -69,5 +69,9 @@ describe('concludeOnStrength', () => {
       /modulus of elasticity over density, which is not known of this pole/,
     );
     expect(concludeOnStrength(of(520), evidence, byDensity).verdict).toBe('assessed');
+    // the modulus goes with the density that was set, not with the one that was measured
+    const density = { median: 700, low: 680, high: 720, unit: 'kg/m3', source: 'given', isGiven: true };
+    const given = { ...evidence, priors: [...evidence.priors, { name: 'density', ...density }] };
+    expect(gatherPredictors(of(520), given)!.densityKgPerM3).toBeNull();
   });
 });

@@ -6,7 +6,7 @@ import { packRecording } from './compression.ts';
 import type { CallResponse } from './contract.ts';
 import { readSharers } from './register/readSharers.ts';
 import { refreshVisits } from './register/refreshPoles.ts';
-import { tellSharers } from './register/tellSharers.ts';
+import { tellSharer } from './register/tellSharer.ts';
 import type { Store } from './store.ts';
 import { toStoreError } from './storeErrors.ts';
 import { appendTrail } from './trail/index.ts';
@@ -71,8 +71,8 @@ export async function importVisit(
         subject: `visit ${visitId}, pole ${visit.pole.id}`,
         after: { file, contentsSha256 },
       });
-      const sharers = (await readSharers(transaction, 'own.visit_id', [visitId])).get(visitId) ?? [];
-      const caution = tellSharers(sharers)?.text ?? null;
+      const sharer = (await readSharers(transaction, 'own.visit_id', [visitId])).get(visitId);
+      const caution = sharer ? tellSharer(sharer).text : null;
       return { file, visitId, poleId, status: 'imported', error: null, caution };
     });
     next?.(outcome.visitId!, decoded);

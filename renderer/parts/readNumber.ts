@@ -19,14 +19,25 @@ const WITH_UNIT = /^(.*\d[.,]?)\s*(\p{L}+)([²2]?)$/u;
 /** Digits beyond are dust of the conversion: 30 ft are 9.144 m. */
 const KEPT_DIGITS = 12;
 
+/** `1,500`: one and a half by some, fifteen hundred by others. */
+const EITHER = /^[1-9]\d{0,2}(,\d{3})+(?!\d)/;
+
 /** The number that was typed, in the unit of its limits; or words on what can be typed instead. */
 export function readNumber(text: string, limits?: NumberLimits): { number: number } | { wrong: string } {
   const number = readInUnit(text, limits?.unit ?? '');
   const isNumber = Number.isFinite(number);
   if (!limits) return isNumber ? { number } : { wrong: 'type a number' };
   const { least, most, unit, isWhole = false } = limits;
-  if (isNumber && number >= least && number <= most && (!isWhole || Number.isInteger(number)))
-    return { number };
+  const isWithin = (value: number) =>
+    value >= least && value <= most && (!isWhole || Number.isInteger(value));
+  const [thousands] = EITHER.exec(text.trim()) ?? [];
+  if (thousands && isWithin(readInUnit(text.replaceAll(',', ''), unit))) {
+    const joined = thousands.replaceAll(',', '');
+    return {
+      wrong: `type ${joined}, or ${thousands.replace(',', '.')} with a point: the comma may mean either`,
+    };
+  }
+  if (isNumber && isWithin(number)) return { number };
   const kind = isWhole ? 'whole number' : 'number';
   return { wrong: `type a ${kind} ${nameRange(least, most)}${unit === '' ? '' : ` ${unit}`}` };
 }

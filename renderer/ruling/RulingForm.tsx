@@ -35,7 +35,9 @@ export function RulingForm({ visits, onSaved, onOvertaken }: RulingFormProps) {
   const [reason, setReason] = useTyped(form, 'reason', '');
   const [tried, setTried] = useState(false);
   const [saving, setSaving] = useState(false);
-  const [failure, setFailure] = useState<Failure | null>(null);
+  const [failed, setFailed] = useState<{ under: string; failure: Failure } | null>(null);
+  // what spoke against an earlier result is nothing that anybody read of this one
+  const failure = failed?.under === under ? failed.failure : null;
   const noteRef = useRef<HTMLElement>(null);
   // the button that was pressed may be gone; and below the fold nobody would see why nothing was saved
   useEffect(() => {
@@ -66,7 +68,7 @@ export function RulingForm({ visits, onSaved, onOvertaken }: RulingFormProps) {
       ...(second.trim() !== '' && { secondPerson: second }),
     });
     setSaving(false);
-    setFailure(answer.ok ? null : answer);
+    setFailed(answer.ok ? null : { under, failure: answer });
     if (!answer.ok) {
       if (answer.code === 'store.conflict') onOvertaken();
       return;

@@ -35,6 +35,14 @@ describe('speakAgainstKeeping', () => {
     expect(speakAgainstKeeping({ ...soft, verdict: 'withheld' }, [])).toHaveLength(2);
   });
 
+  it('names a density off its species, and what was replaced by hand', () => {
+    const findings = ['density-off-species', 'own-prior'].map((id) => ({ id, text: '' }));
+    expect(speakAgainstKeeping({ ...sound, findings }, []).map(({ reason }) => reason)).toEqual([
+      expect.stringContaining('weigh again'),
+      expect.stringContaining('replaced by hand'),
+    ]);
+  });
+
   it('names what differs from earlier visits', () => {
     expect(speakAgainstKeeping(sound, [{ id: 'changed-between-visits', text: '' }])).toEqual([
       { reason: 'it differs from an earlier visit by more than measuring again explains' },

@@ -22,3 +22,13 @@ test('conductors are counted whole', () => {
   expect(readNumber('3', count)).toEqual({ number: 3 });
   expect(readNumber('2.5', count)).toEqual({ wrong: 'type a whole number from 1 to 100' });
 });
+
+test('a comma that may part thousands or decimals is asked about where both could be meant', () => {
+  const force = { least: 1, most: 100_000, unit: 'N' };
+  const words = 'type 1500, or 1.500 with a point: the comma may mean either';
+  expect(readNumber('1,500', force)).toEqual({ wrong: words });
+  expect(readNumber('1,500 lbf', force)).toEqual({ wrong: words });
+  expect(readNumber('1,5', force)).toEqual({ number: 1.5 });
+  // no pole rings at 6914 Hz
+  expect(readNumber('6,914', { least: 0, most: 60, unit: 'Hz' })).toEqual({ number: 6.914 });
+});

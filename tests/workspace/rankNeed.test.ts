@@ -29,7 +29,7 @@ const plain: Doubtful = {
   standing: 'latest',
   ruling: null,
   changes: null,
-  sharers: [],
+  sharer: null,
 };
 const of = (changes: Partial<ResultSummary>): Doubtful => ({ ...plain, summary: { ...sound, ...changes } });
 const withheld = (withheldBy: 'chain' | 'calibration', withheldBecause: string) =>

@@ -21,10 +21,16 @@ const PRIOR_WORDS: Readonly<Record<RangedName, string>> = {
   tipGirthM: 'girth at the tip',
 };
 
-/** Every decision before the fit in words: what it is about, what was set, and why. */
+/** Every decision before the fit in words, and what the visit file sets: what it is about, what was set, and why. */
 export function listSetByHand(input: ReportInput): SetByHand[] {
   const { picks, refusals, strikes, priors } = sortDecisions(input.decisions);
+  const decided = new Set<string>(priors.map(({ prior }) => prior.name));
+  const filed = Object.entries(input.visit.options.priors ?? {}).filter(([name]) => !decided.has(name));
   return [
+    ...filed.map(([name, prior]) => ({
+      ...tellPrior({ name, ...prior } as PriorDecision['prior'], input),
+      reason: 'set in the visit file',
+    })),
     ...priors.map(({ prior, reason }) => ({ ...tellPrior(prior, input), reason })),
     ...strikes.map(tellStrike),
     ...picks.map(({ plane, number, frequencyHz }) => ({

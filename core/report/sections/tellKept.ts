@@ -5,7 +5,7 @@ import type { ReportInput, ReportRuling } from '../reportInput.ts';
 
 /** Of a pole that is kept, what the result of this report says against that, and whether anybody looked at its ground line. */
 export function tellKept(
-  { decision, withdrawn }: ReportRuling,
+  { decision, withdrawn, isOnThisResult }: ReportRuling,
   { assessment, compared, visit }: ReportInput,
 ): Markup | null {
   if (decision !== 'keep' || withdrawn) return null;
@@ -13,5 +13,6 @@ export function tellKept(
   const uninspected = tellUninspected([
     { poleId: visit.pole.id, isGroundLineInspected: visit.measured.shellThicknessM != null },
   ]);
-  return markup`${against.length > 0 && markup` <b>Kept in spite of the result: ${against.join('; ')}.</b>`}${uninspected && ` ${uninspected}`}`;
+  const lead = isOnThisResult ? 'Kept in spite of the result' : 'The newer result speaks against keeping';
+  return markup`${against.length > 0 && markup` <b>${lead}: ${against.join('; ')}.</b>`}${uninspected && ` ${uninspected}`}`;
 }

@@ -93,14 +93,19 @@ async function linkTest(
       remark: `The result of the visit of ${visit.date} is withheld (${latest.result.withheldBecause}): figures are those of the table.`,
     };
   }
-  if (latest.result.priors.some(({ name, isGiven }) => name === STEM_MODULUS && isGiven)) {
+  if (latest.result.priors.some(isSetByHand)) {
     return {
       row,
       visitId: visit.visitId,
-      remark: `A prior set by hand is in the stem modulus of the visit of ${visit.date}: figures are those of the table.`,
+      remark: `A prior set by hand is in the result of the visit of ${visit.date}: figures are those of the table.`,
     };
   }
   return { row: takeFromVisit(row, file, latest.result), visitId: visit.visitId, remark: null };
+}
+
+/** Any of them is in the modulus; earlier programs named only that of the modulus itself. */
+function isSetByHand({ name, setBy, isGiven }: Assessment['priors'][number]): boolean {
+  return isGiven === true && (name === STEM_MODULUS || setBy?.startsWith('options.priors.') === true);
 }
 
 /** A row with what the visit before the break measured of stem and root. */
@@ -117,7 +122,7 @@ function takeFromVisit(row: BreakTestRow, visit: VisitFile, result: Assessment):
     frequenciesHz: predictors.isBare ? [...predictors.frequenciesHz] : [null, null, null],
     stemLengthM: row.stemLengthM ?? predictors.stemLengthM,
     fixity: predictors.fixity,
-    densityKgPerM3: row.densityKgPerM3 ?? visit.measured.densityKgPerM3 ?? null,
+    densityKgPerM3: row.densityKgPerM3 ?? predictors.densityKgPerM3,
     ageYears: row.ageYears ?? predictors.ageYears,
     moisturePercent: row.moisturePercent ?? predictors.moisturePercent,
     treatment: row.treatment ?? predictors.treatment,

@@ -3,7 +3,7 @@ import { NOT_ASSESSED, type ResultSummary } from '../summarise.ts';
 import { rankNeed } from './rankNeed.ts';
 import type { Sharer } from './readSharers.ts';
 import { type DatedSummary, tellChanges } from './tellChanges.ts';
-import { tellSharers } from './tellSharers.ts';
+import { tellSharer } from './tellSharer.ts';
 
 export type VisitFacts = {
   visitId: number;
@@ -15,8 +15,8 @@ export type VisitFacts = {
   /** A sound shell was bored there and entered. */
   isGroundLineInspected: boolean;
   recordings: readonly string[];
-  /** Visits to other poles that have some of these recordings. */
-  sharers: readonly Sharer[];
+  /** A visit to another pole that has one of these recordings. */
+  sharer: Sharer | null;
 };
 
 /** What is known of one visit. */
@@ -39,8 +39,10 @@ export function buildRows(visits: readonly VisitEntry[]): RegisterRow[] {
     const { facts, assessmentId } = entry;
     const summary = entry.summary ?? NOT_ASSESSED;
     const changes = tellChanges(listEarlier(standing, place), summary);
-    const shared = tellSharers(facts.sharers);
-    const compared = [...(shared ? [shared] : []), ...(changes ? [changes.finding] : [])];
+    const compared = [
+      ...(facts.sharer ? [tellSharer(facts.sharer)] : []),
+      ...(changes ? [changes.finding] : []),
+    ];
     // kept for changes and reasons, and no part of a row
     const {
       withheldBy: _withheldBy,
@@ -70,7 +72,7 @@ export function buildRows(visits: readonly VisitEntry[]): RegisterRow[] {
         standing: rank,
         ruling,
         changes,
-        sharers: facts.sharers,
+        sharer: facts.sharer,
       }),
     };
   });

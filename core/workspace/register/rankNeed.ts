@@ -18,8 +18,8 @@ export type Doubtful = {
   readonly ruling: RegisterRow['ruling'];
   /** What differs from earlier visits to the same pole. */
   readonly changes: Changes | null;
-  /** Visits to other poles that have recordings of this one. */
-  readonly sharers: readonly Sharer[];
+  /** A visit to another pole that has a recording of this one. */
+  readonly sharer: Sharer | null;
 };
 
 /** Chances of an outcome other than the present one after another look, by what is open (ours). */
@@ -97,7 +97,7 @@ export function rankNeed(doubtful: Doubtful): Need {
 
 const SETTLED: Need = { score: 0, reasons: [] };
 
-function listReasons({ summary, assessmentId, ruling, changes, sharers }: Doubtful): Reason[] {
+function listReasons({ summary, assessmentId, ruling, changes, sharer }: Doubtful): Reason[] {
   const reasons: Reason[] = [];
   const add = (kind: NeedKind, weight: number, words: string) => reasons.push({ kind, weight, words });
   const { verdict, identifiability, strikes, findings } = summary;
@@ -105,9 +105,9 @@ function listReasons({ summary, assessmentId, ruling, changes, sharers }: Doubtf
   if (ruling !== null && assessmentId !== null) {
     add('newer than ruling', WEIGHTS.changed, `ruled "${ruling.decision}" on an earlier result`);
   }
-  if (sharers.length > 0) {
-    const visits = sharers.map(({ poleId, date }) => `${poleId}, ${date}`).join('; ');
-    add('another pole', WEIGHTS['another pole'], `recordings are those of ${visits}`);
+  if (sharer) {
+    const words = `recordings are those of ${sharer.poleId}, ${sharer.date}`;
+    add('another pole', WEIGHTS['another pole'], words);
   }
   if (verdict === 'failed') add('failed', WEIGHTS.failed, 'could not be assessed');
   if (verdict === 'not assessed') {

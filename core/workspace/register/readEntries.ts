@@ -45,7 +45,7 @@ export async function readEntries(db: Db, poleNumbers: readonly number[]): Promi
         .groupBy('visit_id'),
     )
     .execute();
-  const sharersOf = await readSharers(db, 'own.pole_id', poleNumbers);
+  const sharers = await readSharers(db, 'own.pole_id', poleNumbers);
   const hashesOf = Map.groupBy(recordings, (row) => row.visit_id);
   const resultOf = new Map(results.map((row) => [row.visit_id, row]));
   const rulingsOf = Map.groupBy(await listRulings(db, { visitIds: ids }), (row) => row.visitId);
@@ -65,7 +65,7 @@ export async function readEntries(db: Db, poleNumbers: readonly number[]): Promi
         lengthM: pole.lengthM,
         isGroundLineInspected: measured.shellThicknessM != null,
         recordings: (hashesOf.get(row.visit_id) ?? []).map((own) => own.recording_sha256),
-        sharers: sharersOf.get(row.visit_id) ?? [],
+        sharer: sharers.get(row.visit_id) ?? null,
       },
       assessmentId: result?.assessment_id ?? null,
       summary: result ? await readSummary(db, result) : null,

@@ -223,7 +223,7 @@ describe('a test of a pole that was visited', () => {
     await keepSeries(handlers, [HEADER, row('MC-4')].join('\n'));
     const [test] = (await call(handlers, 'calibration.tests', {})).tests;
     expect(test).toMatchObject({ visitId: 1, modulusPa: 9.9e9 });
-    expect(test!.remark).toMatch(/^A prior set by hand is in the stem modulus/);
+    expect(test!.remark).toMatch(/^A prior set by hand is in the result/);
   });
 
   it('takes none of several visits where its table names none', async () => {
