@@ -1,6 +1,7 @@
 import type { Assessment } from './assessment.ts';
 import { gatherPredictors, spreadOf } from './gatherPredictors.ts';
 import { GROUNDLINE_GIRTH, SETTING_DEPTH, TIP_GIRTH } from './inference/index.ts';
+import { isGroundLineInspected } from './isGroundLineInspected.ts';
 import type { VisitFile } from './recording/index.ts';
 import {
   type Calibration,
@@ -81,10 +82,9 @@ export function concludeOnStrength(
       groundlineMomentNm: capacity.groundlineMomentNm,
       lower5PercentNm: capacity.lower5PercentNm,
       tolerance: capacity.tolerance,
-      assumes:
-        visit.measured.shellThicknessM == null
-          ? 'Sound wood at ground line: the section there was not inspected.'
-          : 'Sound wood in the bored shell at ground line.',
+      assumes: isGroundLineInspected(visit)
+        ? 'Sound wood in the bored shell at ground line.'
+        : 'Sound wood at ground line: the section there was not inspected.',
       because: [...prediction.because],
       warnings: [...prediction.warnings],
     },

@@ -15,7 +15,8 @@ import type { MovedPick } from './listMovedPicks.ts';
 import type { ModeCandidate } from './modal/index.ts';
 import { nameAzimuth } from './nameAzimuth.ts';
 import { namePlane } from './namePlane.ts';
-import type { Priors, VisitFile } from './recording/index.ts';
+import { PRIOR_WORDS } from './priorWords.ts';
+import type { VisitFile } from './recording/index.ts';
 import { isPoleClass, judgeDensity, LONG_POLE_M } from './wood/index.ts';
 
 type Evidence = {
@@ -458,16 +459,6 @@ function findShallowSetting({ table, visit }: Evidence): Finding | null {
     text: `Setting depth is ${depthM.toFixed(2)} m, where 10 % of length and 0.6 m ask for ${intendedM.toFixed(2)} m: soil lost, or set short. Check the tag height and the ground.`,
   };
 }
-
-const PRIOR_WORDS = {
-  modulusPa: 'stem modulus',
-  densityKgPerM3: 'density',
-  soilModulus: 'soil modulus',
-  rotationalStiffnessNmPerRad: 'stiffness of a spring root',
-  rootModels: 'shares of the root models',
-  settingDepthM: 'setting depth',
-  tipGirthM: 'girth at the tip',
-} as const satisfies Record<keyof Priors, string>;
 
 function findOwnPriors({ visit }: Evidence): Finding | null {
   const names = Object.keys(visit.options.priors ?? {}) as (keyof typeof PRIOR_WORDS)[];

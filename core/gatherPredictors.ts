@@ -1,12 +1,9 @@
 import type { Assessment } from './assessment.ts';
-import { GROUNDLINE_GIRTH, SETTING_DEPTH, STEM_MODULUS } from './inference/index.ts';
+import { DENSITY, GROUNDLINE_GIRTH, SETTING_DEPTH, STEM_MODULUS } from './inference/index.ts';
 import type { VisitFile } from './recording/index.ts';
 import type { StrengthPredictors } from './strength/index.ts';
 
 type Prior = Assessment['priors'][number];
-
-/** Name of the prior. */
-const DENSITY = 'density';
 
 /** Half of a 90 % interval of a normal quantity, in standard deviations. */
 const Z_OF_90_PERCENT = 1.6449;

@@ -9,7 +9,7 @@ export const RECORDINGS_OF_ANOTHER_POLE = 'recordings-of-another-pole';
 /** Kind of the finding that a visit differs from earlier ones to its pole. */
 export const CHANGED = 'changed-between-visits';
 
-/** What findings of a result say against keeping. */
+/** What findings say against keeping. */
 const FOUND: readonly (readonly [id: string, reason: string])[] = [
   ['soft-root', 'the root is softer than its soil and depth explain, so excavate and bore'],
   [
@@ -21,6 +21,8 @@ const FOUND: readonly (readonly [id: string, reason: string])[] = [
     'the density is not that of its species, and the capacity goes with it, so weigh again',
   ],
   ['own-prior', 'what was measured or is usual was replaced by hand, and the result rests on that'],
+  [RECORDINGS_OF_ANOTHER_POLE, 'its recordings are those of a visit to another pole as well'],
+  [CHANGED, 'it differs from an earlier visit by more than measuring again explains'],
 ];
 
 /** More likely than not. */
@@ -45,14 +47,8 @@ export function speakAgainstKeeping(
     against.push({ reason: 'the result is withheld, so the strength is unknown' });
   }
   against.push(...speakOfCapacity(result.requirement));
-  const found = new Set(result.findings.map(({ id }) => id));
+  const found = new Set([...result.findings, ...compared].map(({ id }) => id));
   for (const [id, reason] of FOUND) if (found.has(id)) against.push({ reason });
-  if (compared.some(({ id }) => id === RECORDINGS_OF_ANOTHER_POLE)) {
-    against.push({ reason: 'its recordings are those of a visit to another pole as well' });
-  }
-  if (compared.some(({ id }) => id === CHANGED)) {
-    against.push({ reason: 'it differs from an earlier visit by more than measuring again explains' });
-  }
   return against;
 }
 

@@ -12,7 +12,14 @@ export { fitStemAndRoot, ODD_FROM, type StemRootPosterior } from './fitStemAndRo
 export { type FrequencyTable, tabulateFrequencies } from './frequencyTable.ts';
 export { gatherExtras, type MeasuredShape } from './gatherExtras.ts';
 export { highestModeHz } from './highestModeHz.ts';
-export { GROUNDLINE_GIRTH, listPriors, SETTING_DEPTH, STEM_MODULUS, TIP_GIRTH } from './listPriors.ts';
+export {
+  DENSITY,
+  GROUNDLINE_GIRTH,
+  listPriors,
+  SETTING_DEPTH,
+  STEM_MODULUS,
+  TIP_GIRTH,
+} from './listPriors.ts';
 export { type NextMeasurement, rankNextMeasurements } from './nextMeasurement.ts';
 export { overridePriors, type PriorChanges } from './overridePriors.ts';
 export { pictureStemRoot } from './pictureStemRoot.ts';

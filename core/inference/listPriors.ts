@@ -7,6 +7,7 @@ const Z_OF_90_PERCENT = 1.6449;
 
 /** Names of the priors that strength needs of a result. */
 export const STEM_MODULUS = 'stem modulus';
+export const DENSITY = 'density';
 export const SETTING_DEPTH = 'setting depth';
 export const GROUNDLINE_GIRTH = 'girth at ground line';
 export const TIP_GIRTH = 'girth at the tip';
@@ -26,7 +27,7 @@ export function listPriors(model: PoleModel): Prior[] {
   const tipM = shape.diametersM.at(-1)!;
   return [
     { ...lognormal(STEM_MODULUS, 'Pa', model.modulus), ...own('modulusPa') },
-    { ...lognormal('density', 'kg/m3', model.density), ...own('densityKgPerM3') },
+    { ...lognormal(DENSITY, 'kg/m3', model.density), ...own('densityKgPerM3') },
     root.model === 'spring'
       ? {
           ...lognormal('stiffness of a spring root', 'N m/rad', model.rootStiffness),

@@ -36,6 +36,7 @@ export {
   type UnitId,
   type UnitSystem,
 } from '../intake/index.ts';
+export { isGroundLineInspected } from '../isGroundLineInspected.ts';
 export { nameAzimuth } from '../nameAzimuth.ts';
 export { nameFinding } from '../nameFinding.ts';
 export { namePlane } from '../namePlane.ts';

@@ -1,5 +1,6 @@
 import type { Assessment, AssessmentFailure, Estimate } from '../assessment.ts';
 import { collectFindings } from '../collectFindings.ts';
+import { ownPriorOf } from '../ownPriorOf.ts';
 import type { RegisterRow } from './contract.ts';
 import { type KeptMode, keepModes } from './keepModes.ts';
 
@@ -126,13 +127,11 @@ function countStrikes({ strikes }: Assessment): ResultSummary['strikes'] {
   };
 }
 
-const OWN_PRIOR = /^options\.priors\.(\w+)/;
-
 function listSetByHand({ priors, findings }: Assessment): string[] {
   const isFound = (id: string) => findings.some((finding) => finding.id === id);
-  const ownPriors = priors.flatMap(({ name, setBy, isGiven }) => {
-    const field = isGiven && setBy !== undefined && OWN_PRIOR.exec(setBy)?.[1];
-    return field ? [field === 'rootModels' ? 'root models' : name] : [];
+  const ownPriors = priors.flatMap((prior) => {
+    const own = ownPriorOf(prior);
+    return own === null ? [] : [own === 'rootModels' ? 'root models' : prior.name];
   });
   return [
     ...new Set(ownPriors),

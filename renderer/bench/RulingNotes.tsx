@@ -1,3 +1,4 @@
+import { isGroundLineInspected } from '../../core/workspace/contract.ts';
 import { RulingForm, RulingList } from '../ruling/index.ts';
 import { useTyped, useWindow } from '../state/index.ts';
 import type { Bench } from '../types.ts';
@@ -20,7 +21,7 @@ export function RulingNotes({ bench, isShown }: { bench: Bench; isShown: boolean
           {
             visitId,
             poleId: visit.pole.id,
-            isGroundLineInspected: visit.measured.shellThicknessM != null,
+            isGroundLineInspected: isGroundLineInspected(visit),
             assessmentId,
             standingRulingId: standing?.rulingId ?? null,
           },

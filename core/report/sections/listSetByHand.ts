@@ -1,5 +1,6 @@
 import { type PriorDecision, type StrikeDecision, sortDecisions } from '../../decisions.ts';
 import { displayUnitOf, formatQuantity, formatRange, formatShare, UNITS } from '../../formatNumbers.ts';
+import { PRIOR_WORDS } from '../../priorWords.ts';
 import { rangeOfPrior } from '../../rangeOfPrior.ts';
 import { type Markup, markup } from '../markup.ts';
 import { planeSymbol } from '../plots/planeMark.ts';
@@ -11,15 +12,6 @@ const DIGITS_OF_FREQUENCY = 4;
 type SetByHand = { readonly about: Markup | string; readonly words: string; readonly reason: string };
 
 type RangedName = Exclude<PriorDecision['prior']['name'], 'rootModels'>;
-
-const PRIOR_WORDS: Readonly<Record<RangedName, string>> = {
-  modulusPa: 'stem modulus',
-  densityKgPerM3: 'density',
-  soilModulus: 'soil modulus',
-  rotationalStiffnessNmPerRad: 'stiffness of a spring root',
-  settingDepthM: 'setting depth',
-  tipGirthM: 'girth at the tip',
-};
 
 /** Every decision before the fit in words, and what the visit file sets: what it is about, what was set, and why. */
 export function listSetByHand(input: ReportInput): SetByHand[] {

@@ -1,3 +1,4 @@
+import { isGroundLineInspected } from '../../isGroundLineInspected.ts';
 import { speakAgainstKeeping, tellObjection } from '../../speakAgainstKeeping.ts';
 import { tellUninspected } from '../../tellUninspected.ts';
 import { type Markup, markup } from '../markup.ts';
@@ -11,7 +12,7 @@ export function tellKept(
   if (decision !== 'keep' || withdrawn) return null;
   const against = speakAgainstKeeping(assessment, compared).map(tellObjection);
   const uninspected = tellUninspected([
-    { poleId: visit.pole.id, isGroundLineInspected: visit.measured.shellThicknessM != null },
+    { poleId: visit.pole.id, isGroundLineInspected: isGroundLineInspected(visit) },
   ]);
   const lead = isOnThisResult ? 'Kept in spite of the result' : 'The newer result speaks against keeping';
   return markup`${against.length > 0 && markup` <b>${lead}: ${against.join('; ')}.</b>`}${uninspected && ` ${uninspected}`}`;

@@ -1,7 +1,7 @@
 import type { Kysely } from 'kysely';
 import type { Assessment } from '../../assessment.ts';
 import { gatherPredictors } from '../../gatherPredictors.ts';
-import { STEM_MODULUS } from '../../inference/index.ts';
+import { ownPriorOf } from '../../ownPriorOf.ts';
 import type { VisitFile } from '../../recording/index.ts';
 import { type BreakTestRow, countArmsNotShortened, separateMeasurement } from '../../strength/index.ts';
 import { findLatestAssessment } from '../assessments.repository.ts';
@@ -93,7 +93,7 @@ async function linkTest(
       remark: `The result of the visit of ${visit.date} is withheld (${latest.result.withheldBecause}): figures are those of the table.`,
     };
   }
-  if (latest.result.priors.some(isSetByHand)) {
+  if (latest.result.priors.some((prior) => ownPriorOf(prior) !== null)) {
     return {
       row,
       visitId: visit.visitId,
@@ -101,11 +101,6 @@ async function linkTest(
     };
   }
   return { row: takeFromVisit(row, file, latest.result), visitId: visit.visitId, remark: null };
-}
-
-/** Any of them is in the modulus; earlier programs named only that of the modulus itself. */
-function isSetByHand({ name, setBy, isGiven }: Assessment['priors'][number]): boolean {
-  return isGiven === true && (name === STEM_MODULUS || setBy?.startsWith('options.priors.') === true);
 }
 
 /** A row with what the visit before the break measured of stem and root. */

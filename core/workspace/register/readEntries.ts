@@ -1,4 +1,5 @@
 import type { Kysely, Selectable } from 'kysely';
+import { isGroundLineInspected } from '../../isGroundLineInspected.ts';
 import type { VisitFile } from '../../recording/index.ts';
 import { readStoredResult } from '../assessments.repository.ts';
 import { listRulings } from '../rulings.repository.ts';
@@ -63,7 +64,7 @@ export async function readEntries(db: Db, poleNumbers: readonly number[]): Promi
         species: pole.species,
         classCode: pole.classCode ?? null,
         lengthM: pole.lengthM,
-        isGroundLineInspected: measured.shellThicknessM != null,
+        isGroundLineInspected: isGroundLineInspected({ measured }),
         recordings: (hashesOf.get(row.visit_id) ?? []).map((own) => own.recording_sha256),
         sharer: sharers.get(row.visit_id) ?? null,
       },

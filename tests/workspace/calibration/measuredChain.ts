@@ -70,6 +70,7 @@ function conclude(
       priors: [
         {
           ...lognormal('stem modulus', PRIOR.median, PRIOR.logSd, 'Pa'),
+          setBy: 'options.priors.modulusPa',
           isGiven: visit.options.priors?.modulusPa !== undefined,
         },
         lognormal('setting depth', 1.6, 0.03, 'm'),
