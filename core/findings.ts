@@ -244,15 +244,14 @@ function findDensityOffSpecies({ visit: { pole, measured, options } }: Evidence)
   // where none was measured, one set by hand is held against its species as every prior is
   if (densityKgPerM3 == null) return null;
   const own = options.priors?.densityKgPerM3?.median;
-  const used = own ?? densityKgPerM3;
-  const off = judgeDensity(used, pole.species, moisturePercent ?? null);
+  const off = judgeDensity(own ?? densityKgPerM3, pole.species, moisturePercent ?? null, {
+    isSetByHand: own !== undefined,
+  });
   if (!off) return null;
-  const moisture = moisturePercent == null ? 'the usual moisture' : `${moisturePercent} % moisture`;
-  const text = `A density of ${used.toFixed(0)} kg/m³ was ${own === undefined ? 'measured' : 'set by hand'}, where wood of this species weighs ${off.leastKgPerM3.toFixed(0)} to ${off.mostKgPerM3.toFixed(0)} kg/m³ at ${moisture}. The modulus goes with it.`;
-  const advice = 'Check density, moisture and species.';
+  const { words, advice, isRefused } = off;
   return {
     id: 'density-off-species',
-    ...(off.isRefused ? withholdBy(text, advice) : { text: `${text} ${advice}` }),
+    ...(isRefused ? withholdBy(words, advice) : { text: `${words} ${advice}` }),
   };
 }
 

@@ -76,7 +76,7 @@ test('a density far off its species at that moisture is told, farther off no str
   expect(densityOf(1.1).off).toBeUndefined();
   const told = densityOf(1.4).off;
   expect(told?.text).toMatch(
-    /^A density of \d+ kg\/m³ was measured, where wood of this species weighs \d+ to \d+ kg\/m³ at .* moisture\./,
+    /^A density of \d+ kg\/m³ was measured, where wood of this species weighs \d+ kg\/m³ to \d+ kg\/m³ at .* moisture\./,
   );
   expect(told?.advice).toBeUndefined();
   for (const factor of [0.5, 2]) {

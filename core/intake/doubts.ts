@@ -115,11 +115,8 @@ function doubtPole({ pole, measured, circumferences }: AnswerValues, today: stri
 
 function doubtDensity({ pole, measured: { density, moisture } }: AnswerValues, say: Say): Problem[] {
   if (density === null || !isSpecies(pole.species)) return [];
-  const off = judgeDensity(density, pole.species, moisture);
-  if (!off) return [];
-  const at = moisture === null ? 'the usual moisture' : `${moisture} % moisture`;
-  const words = `Wood of this species weighs ${say.density(off.leastKgPerM3)} to ${say.density(off.mostKgPerM3)} at ${at}, and this is ${say.density(density)}. Check density, moisture and species.`;
-  return [odd('measured.density', words)];
+  const off = judgeDensity(density, pole.species, moisture, { say: say.density });
+  return off ? [odd('measured.density', `${off.words} ${off.advice}`)] : [];
 }
 
 /** Butt to tag, less the height of the tag, is what stands in the ground. */

@@ -203,7 +203,7 @@ describe('composeVisit', () => {
         a.measured.moisture = typed('23');
       },
       'measured.density',
-      /at 23 % moisture, and this is 75 lb\/ft³\./,
+      /^odd: A density of 75 lb\/ft³ was measured, where wood of this species weighs \d+ lb\/ft³ to \d+ lb\/ft³ at 23 % moisture\. The modulus/,
     ],
     [
       'a tag that would leave little in the ground',
