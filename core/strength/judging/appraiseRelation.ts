@@ -44,6 +44,7 @@ export function appraiseRelation(fit: FittedRelation, armsNotShortened: number |
       ...findNoBetter(fit, predictive),
       ...findSofterStronger(fit),
       ...findFewTests(fit),
+      ...findRepeated(fit),
       ...findUnnamed(fit),
       ...findKinds(fit),
       ...findBiases(fit, armsNotShortened),
@@ -99,6 +100,21 @@ function findFewTests(fit: FittedRelation): Weakness[] {
     {
       id: 'rests-on-few-tests',
       text: `The calibration rests on ${ids.length === 1 ? 'one test' : 'single tests'} (${ids.join(', ')}): without ${ids.length === 1 ? 'it' : 'each of them'} it would tell something else (Cook’s distance above ${GREAT_DISTANCE}).`,
+    },
+  ];
+}
+
+function findRepeated({ rows, range }: FittedRelation): Weakness[] {
+  const testsOf = Map.groupBy(rows, ({ poleId }) => poleId);
+  const repeated = [...testsOf.values()].filter(({ length }) => length > 1);
+  if (repeated.length === 0) return [];
+  const tests = repeated.reduce((sum, { length }) => sum + length, 0);
+  return [
+    {
+      id: 'pole-repeated',
+      text:
+        `The same pole was broken more than once: ${tests} of ${rows.length} tests, of ${repeated.length} ${repeated.length === 1 ? 'pole' : 'poles'}. ` +
+        `The fit takes tests for independent, which those of one pole are not: intervals are narrower than ${range.poles} poles allow.`,
     },
   ];
 }

@@ -5,6 +5,7 @@ const WEAKNESSES = [
   'no-better-than-mean',
   'softer-is-stronger',
   'rests-on-few-tests',
+  'pole-repeated',
   'kind-overstated',
   'few-of-a-kind',
   'specimens',

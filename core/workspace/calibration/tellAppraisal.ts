@@ -61,7 +61,7 @@ function tell(
         ];
   return {
     lines: [
-      { name: 'Tests', text: `${count(tests, 'break test')} of ${count(poles, 'pole')}` },
+      { name: 'Tests', text: tellTests(tests, poles) },
       { name: 'Species', text: species.map(({ level, poles: own }) => `${level} ${own}`).join(', ') },
       ...(spans.length > 0 ? [{ name: 'From', text: spans.join('; ') }] : []),
       {
@@ -78,6 +78,12 @@ function tell(
     ],
     weaknesses: [...weaknesses],
   };
+}
+
+/** Tests of one pole tell less than as many poles: poles come first where they are fewer. */
+function tellTests(tests: number, poles: number): string {
+  const [first, second] = [count(tests, 'break test'), count(poles, 'pole')];
+  return poles < tests ? `${second}, in ${first}` : `${first} of ${second}`;
 }
 
 function count(number: number, what: string): string {

@@ -103,7 +103,7 @@ describe('appraiseRelation', () => {
     });
   });
 
-  it('names each weakness: slope against nature, one test that bears all, few or weaker kinds, whole arms, stress where it broke', () => {
+  it('names each weakness: slope against nature, one test that bears all, poles broken again, few or weaker kinds, whole arms, stress where it broke', () => {
     const good = drawTests(24, normalDraws(11), { slope: 1.5, scatterSd: 0.05 });
     expect(idsOf(fitRelation(good, PLAIN))).toEqual([]);
     const upside = good.map((row) => ({ ...row, modulusPa: 1e20 / row.modulusPa! }));
@@ -114,6 +114,17 @@ describe('appraiseRelation', () => {
       id: 'rests-on-few-tests',
       text: expect.stringContaining('one test (far)'),
     });
+    const again = good.slice(0, 3).map((row) => ({ ...row, id: `${row.id} again` }));
+    const repeated = appraiseRelation(fitRelation([...good, ...again], PLAIN), 0);
+    expect(repeated).toMatchObject({ tests: 27, poles: 24 });
+    expect(repeated.weaknesses).toEqual([
+      {
+        id: 'pole-repeated',
+        text: expect.stringMatching(
+          /^The same pole was broken more than once: 6 of 27 tests, of 3 poles\. .* than 24 poles allow\.$/,
+        ),
+      },
+    ]);
     const cedars = (count: number, share: number) =>
       good.map((row, i) =>
         i < count
