@@ -54,7 +54,7 @@ import { findOverrule, isUsed, refuseUnknownStrikes } from './overruleStrikes.ts
 import { listPlausibleBands, plausibleReachHz } from './plausibleBands.ts';
 import { PROGRAM } from './program.ts';
 import { type ReadVisit, readRecordings, type VisitInput } from './readRecordings.ts';
-import type { CalibratedRecording, VisitFile } from './recording/index.ts';
+import type { CalibratedRecording, Priors, VisitFile } from './recording/index.ts';
 import { RESULT_DIGITS, roundNumbers } from './roundNumbers.ts';
 import { judgeVisit, type StrikeJudgement, type VisitJudgement } from './signal/index.ts';
 import { type Calibration, handbookCalibration } from './strength/index.ts';
@@ -66,6 +66,8 @@ export type AssessmentOutcome = {
   /** The likeliest root's posterior; null where nothing was fitted. */
   readonly fit: StemRootPosterior | null;
 };
+
+type Tabulated = Pick<AnalysedVisit, 'tables' | 'prior'>;
 
 /** What a visit says before any analyst's decision: strikes, mode candidates, the pole's frequencies. Kept while picks change. */
 export type AnalysedVisit = {
@@ -84,8 +86,9 @@ export type AnalysedVisit = {
   /** One table for each root model that is weighed, the usual first, and the models before any pick. */
   readonly tables: readonly FrequencyTable[];
   readonly prior: RootMixture;
-  /** The same under the species' prior of the modulus, where the visit sets one of its own. */
-  readonly bySpecies: { readonly tables: readonly FrequencyTable[]; readonly prior: RootMixture } | null;
+  /** The same under the species' prior of the modulus, and under the usual priors of the soil, where the visit sets its own. */
+  readonly bySpecies: Tabulated | null;
+  readonly bySoil: Tabulated | null;
   /** How the accepted candidates are numbered while nobody decided on any, most probable first. */
   readonly numberings: readonly Assignment[];
 };
@@ -140,10 +143,17 @@ export function analyseVisit(
   const found = identifyModes(segments, { maximumHz: lookedAtHz });
   const azimuthsDeg =
     segments.length > 0 ? found.azimuthsDeg : recordings[0]!.channels.map((channel) => channel.azimuthDeg);
-  const tabulate = (these: readonly PoleModel[]) => {
+  const tabulate = (these: readonly PoleModel[]): Tabulated => {
     const tables = these.map((model) => tellFall(pole, model, () => tabulateFrequencies(model, azimuthsDeg)));
     return { tables, prior: fitRoots(tables, []) };
   };
+  const own = input.visit.options.priors;
+  const tabulateWithout = (names: readonly (keyof Priors)[]) =>
+    names.some((name) => own?.[name])
+      ? tabulate(
+          describeRoots(overridePriors(input.visit, Object.fromEntries(names.map((name) => [name, null])))),
+        )
+      : null;
   const { tables, prior } = tabulate(models);
   const proposal = proposeModes(found.candidates, segments.length > 0 ? listPlausibleBands(tables) : [], {
     strikes: segments.length,
@@ -164,9 +174,8 @@ export function analyseVisit(
     missing: proposal.missing,
     tables,
     prior,
-    bySpecies: input.visit.options.priors?.modulusPa
-      ? tabulate(describeRoots(overridePriors(input.visit, { modulusPa: null })))
-      : null,
+    bySpecies: tabulateWithout(['modulusPa']),
+    bySoil: tabulateWithout(['soilModulus', 'rotationalStiffnessNmPerRad']),
     numberings: numberPicks(tables[0]!, proposal.modes.filter(isAccepted).map(leaveFree)),
   };
 }
@@ -179,7 +188,7 @@ export function concludeVisit(
 ): AssessmentOutcome {
   const decisions = sortDecisions(given);
   refuseContradictions(decisions.picks);
-  const { input, tables, bySpecies } = analysed;
+  const { input, tables, bySpecies, bySoil } = analysed;
   const table = tables[0]!;
   const proposed = applyDecisions(analysed, decisions);
   const isAsProposed = decisions.picks.length === 0 && decisions.refusals.length === 0;
@@ -212,10 +221,12 @@ export function concludeVisit(
   const mixture = fitUnder(tables);
   const { posterior } = mixture[0]!;
   const fitted = used.length > 0 ? summarisePosterior(mixture, analysed.prior) : null;
-  const usual = fitted && bySpecies ? summarisePosterior(fitUnder(bySpecies.tables), bySpecies.prior) : null;
+  const summariseUnder = (by: Tabulated | null) =>
+    fitted && by ? summarisePosterior(fitUnder(by.tables), by.prior) : null;
+  const usual = summariseUnder(bySpecies);
   const strikes = listStrikes(analysed, decisions.strikes);
   const modes = used.map((pick, i) => describeUsedMode(pick, posterior, i));
-  const root = fitted && describeRoot(mixture, fitted, input.visit);
+  const root = fitted && describeRoot(mixture, fitted, summariseUnder(bySoil), input.visit);
   const furtherData = posterior.extras.map(({ name, measured }, i) => ({
     name,
     measured,
@@ -584,6 +595,7 @@ function describeUsedMode(
 function describeRoot(
   mixture: RootMixture,
   fitted: StemRootSummary,
+  inUsualSoil: StemRootSummary | null,
   { options, measured: { soil } }: VisitFile,
 ): NonNullable<Assessment['root']> {
   const { model } = mixture[0]!.posterior.table;
@@ -610,7 +622,9 @@ function describeRoot(
         ? null
         : { ...fitted.rootStiffness, unit: model.root.subgrade === 'linear' ? 'N/m3' : 'N/m2' },
     expectedRotationalStiffnessNmPerRad: fitted.expectedRotationalStiffnessNmPerRad,
-    softRootChance: soil === 'unknown' ? null : fitted.softRootChance,
+    // a soil prior set by hand may expect the softness that it should tell
+    softRootChance:
+      soil === 'unknown' ? null : Math.max(fitted.softRootChance, inUsualSoil?.softRootChance ?? 0),
   };
 }
 

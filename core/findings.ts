@@ -17,7 +17,7 @@ import { nameAzimuth } from './nameAzimuth.ts';
 import { namePlane } from './namePlane.ts';
 import { PRIOR_WORDS } from './priorWords.ts';
 import type { VisitFile } from './recording/index.ts';
-import { isPoleClass, judgeDensity, LONG_POLE_M } from './wood/index.ts';
+import { ENTRY_REFUSED_SDS, ENTRY_TOLD_SDS, isPoleClass, judgeDensity, LONG_POLE_M } from './wood/index.ts';
 
 type Evidence = {
   readonly visit: VisitFile;
@@ -116,22 +116,21 @@ const KNOWLEDGE_WORDS = {
 } as const;
 
 /**
- * A prior set by hand that nowhere meets what it replaces: one of the two is wrong. What is usual of depths, soils and taper is no
- * knowledge of this pole, and may well be beside it.
+ * A prior set by hand far from what it replaces: one of the two is wrong. Where it is surer than that, both spreads count; a wide one
+ * excuses nothing. What is usual of depths, soils and taper is no knowledge of this pole, and it may well be beside it.
  */
 function findContradictedPriors({ visit }: Evidence): Finding[] {
-  return compareOwnPriors(visit)
-    .filter(({ set, replaced }) => set.high < replaced.low || set.low > replaced.high)
-    .map(({ set, replaced, knowledge }) => {
-      const unit = displayUnitOf(set.unit);
-      const words = KNOWLEDGE_WORDS[knowledge];
-      const text = `The ${set.name} set by hand contradicts ${words.what} (set ${formatRange(set, unit)}, ${words.range} ${formatRange(replaced, { ...unit, symbol: '' })}).`;
-      const advice = 'Correct the one that is wrong.';
-      return {
-        id: 'prior-contradicted',
-        ...(knowledge === 'usual' ? { text: `${text} ${advice}` } : withholdBy(text, advice)),
-      };
-    });
+  return compareOwnPriors(visit).flatMap(({ set, replaced, knowledge, distanceSds: sds }) => {
+    if (sds <= ENTRY_TOLD_SDS) return [];
+    const unit = displayUnitOf(set.unit);
+    const words = KNOWLEDGE_WORDS[knowledge];
+    const text = `The ${set.name} set by hand contradicts ${words.what} (set ${formatRange(set, unit)}, ${words.range} ${formatRange(replaced, { ...unit, symbol: '' })}: ${sds.toFixed(1)} standard deviations apart).`;
+    const advice = 'Correct the one that is wrong.';
+    const isRefused = knowledge !== 'usual' && sds > ENTRY_REFUSED_SDS;
+    return [
+      { id: 'prior-contradicted', ...(isRefused ? withholdBy(text, advice) : { text: `${text} ${advice}` }) },
+    ];
+  });
 }
 
 function findSoftRoot({ root }: Evidence): Finding | null {

@@ -196,7 +196,7 @@ describe('a prior of the modulus set by hand', () => {
   });
 });
 
-describe('a prior set by hand that nowhere meets what it replaces', () => {
+describe('a prior set by hand far from what it replaces', () => {
   const under = (priors: Priors, change: (visit: VisitFile) => void = () => {}) =>
     assessChanged((visit) => {
       visit.options.priors = priors;
@@ -212,7 +212,7 @@ describe('a prior set by hand that nowhere meets what it replaces', () => {
       (visit) => {
         visit.measured.densityKgPerM3 = 394;
       },
-      /^The density set by hand contradicts what was measured \(set 797 to 823 kg\/m³, measured 375 to 414\)\./,
+      /^The density set by hand contradicts what was measured \(set 797 to 823 kg\/m³, measured 375 to 414: 22\.8 standard deviations apart\)\./,
     ],
     [
       'the density of its species',
@@ -220,13 +220,13 @@ describe('a prior set by hand that nowhere meets what it replaces', () => {
       (visit) => {
         visit.measured.densityKgPerM3 = null;
       },
-      /^The density set by hand contradicts its species \(set 1180 to 1220 kg\/m³, tabulated \d+ to \d+\)\./,
+      /^The density set by hand contradicts its species \(set 1180 to 1220 kg\/m³, tabulated \d+ to \d+: \d\.\d standard deviations apart\)\./,
     ],
     [
       'the modulus of its species',
-      { modulusPa: { median: 18e9, logSd: 0.01 } },
+      { modulusPa: { median: 30e9, logSd: 0.01 } },
       () => {},
-      /^The stem modulus set by hand contradicts its species \(set 17\.71 to 18\.30 GPa, tabulated 7\.\d to 15\.\d\)\./,
+      /^The stem modulus set by hand contradicts its species \(set 29\.51 to 30\.50 GPa, tabulated 7\.\d to 15\.\d: 4\.\d standard deviations apart\)\./,
     ],
     [
       'a measured depth',
@@ -235,7 +235,7 @@ describe('a prior set by hand that nowhere meets what it replaces', () => {
         visit.pole.buttToTagM = 3.2;
         visit.measured.tagHeightM = 1.6;
       },
-      /^The setting depth set by hand contradicts what was measured \(set 2\.367 to 2\.433 m, measured 1\.50 to 1\.70\)\./,
+      /^The setting depth set by hand contradicts what was measured \(set 2\.367 to 2\.433 m, measured 1\.50 to 1\.70: 12\.6 standard deviations apart\)\./,
     ],
     [
       'a measured girth at the tip',
@@ -253,17 +253,34 @@ describe('a prior set by hand that nowhere meets what it replaces', () => {
   });
 
   test('is told where nobody knew that of this pole, and withholds nothing by itself', () => {
-    const soft = under({ soilModulus: { median: 1e6, logSd: 0.1 } });
+    const soft = under({ soilModulus: { median: 5e5, logSd: 0.1 } });
     expect(contradiction(soft)).toMatch(/^The soil modulus set by hand contradicts what is usual/);
     expect(soft.withheldBecause ?? '').not.toMatch(/contradicts/);
-    const deep = under({ settingDepthM: { median: 2.4, sd: 0.02 } }, (visit) => {
+    const deep = under({ settingDepthM: { median: 2.8, sd: 0.02 } }, (visit) => {
       visit.measured.tagHeightM = null;
     });
     expect(contradiction(deep)).toMatch(/^The setting depth set by hand contradicts what is usual/);
     expect(deep.withheldBecause ?? '').not.toMatch(/contradicts/);
   });
 
-  test('is none where the two ranges meet, or where what it replaces makes no pole', () => {
+  test('however wide that prior is, since its median draws all the same', () => {
+    const wide = under({ densityKgPerM3: { median: 1000, logSd: 0.4 } }, (visit) => {
+      visit.measured.densityKgPerM3 = 500;
+    });
+    expect(wide.withheldBecause).toMatch(/^The density set by hand contradicts what was measured/);
+  });
+
+  test('is told, and withholds nothing, at a distance that one sound pole in a hundred has', () => {
+    const rare = under({ densityKgPerM3: { median: 430, logSd: 0.03 } }, (visit) => {
+      visit.measured.densityKgPerM3 = 380;
+    });
+    expect(contradiction(rare)).toMatch(
+      /: 2\.9 standard deviations apart\)\. Correct the one that is wrong\.$/,
+    );
+    expect(rare.strength).not.toBeNull();
+  });
+
+  test('is none where the two are near, or where what it replaces makes no pole', () => {
     const measured = (visit: VisitFile) => {
       visit.measured.densityKgPerM3 = 394;
     };
@@ -276,6 +293,17 @@ describe('a prior set by hand that nowhere meets what it replaces', () => {
     });
     expect(contradiction(noDepth)).toBeUndefined();
   });
+});
+
+test('a root as soft as the prior set for its soil is told as soft as without that prior', () => {
+  const softChance = (priors?: Priors) =>
+    assessChanged((visit) => {
+      visit.measured.soil = 'dense-sand';
+      if (priors) visit.options.priors = priors;
+    }).root!.softRootChance!;
+  const usual = softChance();
+  expect(usual).toBeGreaterThan(0.3);
+  expect(softChance({ soilModulus: { median: 12e6, logSd: 0.1 } })).toBe(usual);
 });
 
 describe('further data that contradict the modes', () => {

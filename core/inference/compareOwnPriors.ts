@@ -11,7 +11,12 @@ type Prior = Assessment['priors'][number];
 type Knowledge = 'measured' | 'species' | 'usual';
 
 /** A prior that a visit sets as a range, beside what counts without it. */
-export type OwnPrior = { readonly set: Prior; readonly replaced: Prior; readonly knowledge: Knowledge };
+export type OwnPrior = {
+  readonly set: Prior;
+  readonly replaced: Prior;
+  readonly knowledge: Knowledge;
+  readonly distanceSds: number;
+};
 
 /**
  * Holds each prior that a visit sets as a range beside what it replaces. One without which the measurements make no pole replaces
@@ -23,8 +28,22 @@ export function compareOwnPriors(visit: VisitFile): OwnPrior[] {
     if (name === 'rootModels') return [];
     const set = findPrior(visit, name);
     const replaced = findUsual(visit, name);
-    return set && replaced ? [{ set, replaced, knowledge: knowledgeOf(name, visit) }] : [];
+    if (!set || !replaced) return [];
+    const knowledge = knowledgeOf(name, visit);
+    return [{ set, replaced, knowledge, distanceSds: distanceSds(set, replaced) }];
   });
+}
+
+/**
+ * Distance of their medians in standard deviations: of what is replaced, and of the set one where it is the narrower, so that two
+ * good values of one pole differ by more than 2.5 once in eighty times.
+ */
+function distanceSds(set: Prior, replaced: Prior): number {
+  const [own, other] = [set.spread!.sd, replaced.spread!.sd];
+  const [at, from] = [set, replaced].map(({ median, spread }) =>
+    spread!.of === 'ln' ? Math.log(median) : median,
+  );
+  return Math.abs(at! - from!) / Math.hypot(Math.min(own, other), other);
 }
 
 function findPrior(visit: VisitFile, name: keyof Priors): Prior | undefined {
