@@ -77,7 +77,7 @@ const SHALLOW_BY_M = 0.25;
 /** A ratio f2/f1 this many deviations below the least that the model can show is beyond what its inputs explain. */
 const RATIO_MARGIN_SD = 2;
 
-/** What an analyst should know beside the numbers, most serious first, each in a sentence with what to do. */
+/** What an analyst should know beside the numbers, each in a sentence with what to do; most serious first among those of one rank of `collectFindings`. */
 export function listFindings(evidence: Evidence): Finding[] {
   return [
     findContradictedPriors,
@@ -415,14 +415,11 @@ function findMissingFirstMode({
 function findOneSided({ identifiability }: Evidence): Finding | null {
   if (identifiability?.verdict !== 'one-sided') return null;
   const { stemTold, rootTold, advice } = identifiability;
-  const told = stemTold ? 'the stem, hardly the root' : 'the root, hardly the stem';
-  return {
-    id: 'one-sided',
-    // both told: as far as it is known how the pole is held, which the advice says
-    text: stemTold && rootTold ? advice : `The data tell ${told}. ${advice}`,
-    // a strength on a stem that is not told would be that of the species
-    ...(identifiability.stemTold ? {} : { withholds: true as const }),
-  };
+  const id = 'one-sided';
+  // a strength on a stem that is not told would be that of the species
+  if (!stemTold) return { id, ...withholdBy('The data tell the root, hardly the stem.', advice) };
+  // both told: as far as it is known how the pole is held, which the advice says
+  return { id, text: rootTold ? advice : `The data tell the stem, hardly the root. ${advice}` };
 }
 
 function findFaultyStrikes({ strikes }: Evidence): Finding | null {

@@ -25,6 +25,9 @@ const FOUND: readonly (readonly [id: string, reason: string])[] = [
   [CHANGED, 'it differs from an earlier visit by more than measuring again explains'],
 ];
 
+/** Every pole is asked about it that is to be kept. */
+const UNINSPECTED = 'section-not-inspected';
+
 /** More likely than not. */
 const EVEN_CHANCE = 0.5;
 
@@ -50,6 +53,11 @@ export function speakAgainstKeeping(
   const found = new Set([...result.findings, ...compared].map(({ id }) => id));
   for (const [id, reason] of FOUND) if (found.has(id)) against.push({ reason });
   return against;
+}
+
+/** Whether a finding of this kind is to be read before a pole is kept. */
+export function isAgainstKeeping(id: string): boolean {
+  return id === UNINSPECTED || FOUND.some(([found]) => found === id);
 }
 
 /** Of a capacity below the threshold in service, which is the graver, nothing more is said. */

@@ -85,7 +85,7 @@ function describeAssessment(result: Assessment, compared: readonly Finding[]): s
         `${formatQuantity(requirement.thresholdMomentNm, UNITS.kilonewtonMetre)}, ` +
           `chance of falling short: ${formatChance(requirement.chanceBelowThreshold)}. ${requirement.ruleSource}`,
       ),
-    ...[...compared, ...collectFindings(result)].map((finding, i) =>
+    ...collectFindings(result, compared).map((finding, i) =>
       formatLine(i === 0 ? 'Findings' : '', `${nameFinding(finding.id)}: ${finding.text}`),
     ),
     formatLine(

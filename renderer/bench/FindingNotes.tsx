@@ -22,7 +22,7 @@ export function FindingNotes({
   commands: PickCommands;
 }) {
   const { assignments, modes, identifiability } = assessment;
-  const findings = [...compared, ...collectFindings(assessment)];
+  const findings = collectFindings(assessment, compared);
   const next = identifiability?.nextMeasurements ?? [];
   const missing = assessment.missingModes ?? [];
   const advice = assessment.verdict === 'withheld' ? collectAdvice(assessment) : [];

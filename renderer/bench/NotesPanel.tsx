@@ -47,7 +47,7 @@ export const NotesPanel = memo(function NotesPanel({
     {
       id: 'findings',
       title: 'Findings',
-      count: assessment ? ` (${collectFindings(assessment).length + compared.length})` : '',
+      count: assessment ? ` (${collectFindings(assessment, compared).length})` : '',
       body: assessment && (
         <FindingNotes assessment={assessment} compared={compared} planes={planes} commands={commands} />
       ),

@@ -79,7 +79,7 @@ function tellSetByHand(input: ReportInput): Markup | null {
 
 /** Every finding, each kind named once. */
 function tellFindings({ assessment, compared }: ConcludedInput): Markup {
-  const kinds = Map.groupBy([...compared, ...collectFindings(assessment)], (finding) => finding.id);
+  const kinds = Map.groupBy(collectFindings(assessment, compared), (finding) => finding.id);
   return drawTable(
     'Findings',
     [{ title: 'Finding' }, { title: 'What it means' }],
