@@ -1,32 +1,51 @@
 import { useEffect, useState } from 'react';
-import { recallChoices, useKept, useRegister } from '../state/index.ts';
+import { readWorkspaceId } from '../client.ts';
+import {
+  readMirror,
+  recallChoices,
+  type SelectedVisit,
+  useKept,
+  useRegister,
+  writeMirror,
+} from '../state/index.ts';
 import type { RegisterQuery, SavedView } from '../types.ts';
 
-/** Whether the register was brought back to how it was left; only once in the life of a window. */
-let isRecalledOnce = false;
+const CHOSEN_AS = 'chosen';
 
-/** Brings back query and saved views as the last window left them, and keeps them from then on. @returns whether they are back */
+/** The workspace that the register was brought back for to how it was left; only once in the life of a window. */
+let recalledFor: string | null = null;
+
+/**
+ * Brings back query and saved views as the last window left them, and the visits that were chosen before this tab was loaded anew;
+ * keeps all of them from then on. @returns whether they are back
+ */
 export function useKeptRegister(): boolean {
-  const [isRecalled, setRecalled] = useState(isRecalledOnce);
-  const { query, views } = useRegister();
+  const [workspace, setWorkspace] = useState(recalledFor);
+  const { query, views, selected } = useRegister();
   useEffect(() => {
-    if (isRecalledOnce) return;
+    if (recalledFor !== null) return;
     let left = false;
     void Promise.all([
       recallChoices<RegisterQuery>('register/query'),
       recallChoices<SavedView[]>('register/views'),
-    ]).then(([keptQuery, keptViews]) => {
+      readWorkspaceId(),
+    ]).then(([keptQuery, keptViews, id]) => {
       if (left) return;
-      isRecalledOnce = true;
+      recalledFor = id ?? '';
       if (keptQuery) useRegister.getState().ask(keptQuery);
       if (keptViews) useRegister.getState().setViews(keptViews);
-      setRecalled(true);
+      const chosen = readMirror<SelectedVisit[]>(CHOSEN_AS, recalledFor) ?? [];
+      useRegister.setState({ selected: new Map(chosen.map((visit) => [visit.visitId, visit])) });
+      setWorkspace(recalledFor);
     });
     return () => {
       left = true;
     };
   }, []);
-  useKept('register/query', isRecalled ? query : null);
-  useKept('register/views', isRecalled ? views : null);
-  return isRecalled;
+  useEffect(() => {
+    if (workspace !== null) writeMirror(CHOSEN_AS, workspace, [...selected.values()]);
+  }, [workspace, selected]);
+  useKept('register/query', workspace === null ? null : query);
+  useKept('register/views', workspace === null ? null : views);
+  return workspace !== null;
 }

@@ -124,6 +124,8 @@ test('rules on several visits for one reason, takes it back, and rules again wit
   await page.keyboard.press('Escape');
   await dialog.waitFor({ state: 'detached' });
   await page.getByText('2 visits chosen').waitFor();
+  await page.reload();
+  await page.getByText('2 visits chosen').waitFor();
   await rule('B. Oss');
   await page.getByText('Ruled “measure again” on 2 visits.').waitFor();
   await rowOf(page, 'KV-0101').getByRole('button').click();
