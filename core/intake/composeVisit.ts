@@ -3,7 +3,7 @@ import { type VisitFile, visitFileSchema } from '../recording/visitFile.ts';
 import type { Answers } from './answers.ts';
 import { findDoubts } from './doubts.ts';
 import { type AnswerValues, type Problem, readAnswers } from './readAnswers.ts';
-import { QUANTITIES, type UnitSystem } from './units.ts';
+import type { UnitSystem } from './units.ts';
 
 /** What a recording's file says of itself. */
 export type RecordingFacts = {
@@ -23,18 +23,16 @@ export type ComposedVisit = {
  * Makes a visit file's content of what was entered, in SI, and tells everything that is wrong or odd.
  * @param facts - of the recordings that are attached
  * @param today - year-month-day
+ * @param units - that sentences are written in
  */
 export function composeVisit(
   answers: Answers,
   facts: readonly RecordingFacts[],
   today: string,
+  units: UnitSystem,
 ): ComposedVisit {
   const { values, problems: own } = readAnswers(answers);
-  const problems = [
-    ...own,
-    ...checkRecordings(values, facts),
-    ...findDoubts(values, today, unitsOf(answers)),
-  ];
+  const problems = [...own, ...checkRecordings(values, facts), ...findDoubts(values, answers, today, units)];
   if (values.circumferences.length === 0) {
     problems.push({
       field: 'circumferences',
@@ -51,11 +49,6 @@ export function composeVisit(
     words: `The visit file refuses ${parsed.field}: ${parsed.words}.`,
   });
   return { visit: null, problems };
-}
-
-/** Sentences speak the units in which the length of the pole was given. */
-function unitsOf({ pole }: Answers): UnitSystem {
-  return pole.length.unit === QUANTITIES.length.us ? 'us' : 'metric';
 }
 
 function checkRecordings(values: AnswerValues, facts: readonly RecordingFacts[]): Problem[] {

@@ -7,8 +7,9 @@ import {
   judgeDensity,
   LONG_POLE_M,
 } from '../wood/index.ts';
+import type { Answers } from './answers.ts';
 import type { AnswerValues, Problem } from './readAnswers.ts';
-import { fromSi, QUANTITIES, UNITS, type UnitSystem } from './units.ts';
+import { fromSi, QUANTITIES, UNITS, type UnitId, type UnitSystem } from './units.ts';
 
 /*
  * Second looks: answers that can be taken and are odd beside each other. All limits are ours, wide enough for any sound
@@ -26,10 +27,10 @@ const DEPTH_DEPARTS_M = 0.6;
 const THIN = 0.88;
 const THICK = 1.03;
 const THICK_ALONE = 1.5;
-const SLIP_QUESTIONS = {
-  diameter: 'Is this the diameter?',
-  inches: 'Was it in inches?',
-  centimetres: 'Was it in centimetres?',
+const SLIPS = {
+  diameter: { question: 'Is this the diameter?', unit: null },
+  inches: { question: 'Was it in inches?', unit: 'in' },
+  centimetres: { question: 'Was it in centimetres?', unit: 'cm' },
 } as const;
 /** Sensors are strapped where a person reaches (common practice, no source: about 2 m). */
 const USUAL_SENSOR_M = 2;
@@ -47,16 +48,22 @@ type Say = Readonly<Record<'length' | 'girth' | 'density', (valueSi: number) => 
 
 /**
  * Looks at answers beside each other.
+ * @param answers - that the values were read from
  * @param today - year-month-day
  * @param units - that sentences are written in
  */
-export function findDoubts(values: AnswerValues, today: string, units: UnitSystem): Problem[] {
+export function findDoubts(
+  values: AnswerValues,
+  answers: Answers,
+  today: string,
+  units: UnitSystem,
+): Problem[] {
   const say = sayIn(units);
   return [
-    ...doubtPole(values, today, say),
+    ...doubtPole(values, answers, today, say),
     ...doubtDensity(values, say),
     ...doubtDepth(values, say),
-    ...doubtGirths(values, say),
+    ...doubtGirths(values, answers, say),
     ...doubtHeights(values, say),
     ...doubtRecordings(values),
   ];
@@ -64,10 +71,16 @@ export function findDoubts(values: AnswerValues, today: string, units: UnitSyste
 
 const odd = (field: string, words: string): Problem => ({ field, level: 'odd', words });
 
-function doubtPole({ pole, measured, circumferences }: AnswerValues, today: string, say: Say): Problem[] {
+function doubtPole(
+  { pole, measured, circumferences }: AnswerValues,
+  answers: Answers,
+  today: string,
+  say: Say,
+): Problem[] {
   const problems: Problem[] = [];
   if (pole.length !== null && pole.length > LONG_POLE_M) {
-    problems.push(odd('pole.length', `${say.length(pole.length)} is long for a pole. Was it in feet?`));
+    const question = answers.pole.length.unit === 'ft' ? 'Is this its length?' : 'Was it in feet?';
+    problems.push(odd('pole.length', `${say.length(pole.length)} is long for a pole. ${question}`));
   }
   if (pole.classCode !== null && !isPoleClass(pole.classCode)) {
     problems.push(
@@ -152,13 +165,13 @@ function doubtDepth({ pole, measured }: AnswerValues, say: Say): Problem[] {
   return problems;
 }
 
-function doubtGirths(values: AnswerValues, say: Say): Problem[] {
+function doubtGirths(values: AnswerValues, answers: Answers, say: Say): Problem[] {
   const problems: Problem[] = [];
   const rows = values.circumferences.map((row, i) => ({ ...row, i }));
   for (const { height, circumference, i } of rows) {
     const usual = height === null ? null : expectGirth(values, height);
     if (circumference === null || usual === null) continue;
-    const words = nameSlip(circumference, usual, say);
+    const words = nameSlip(circumference, usual, answers.circumferences[i]!.circumference.unit, say);
     if (words !== null) problems.push(odd(`circumferences.${i}.circumference`, words));
   }
   const tip = values.measured.topCircumference;
@@ -198,13 +211,20 @@ function expectGirth({ pole, measured }: AnswerValues, heightM: number): ClassGi
 }
 
 /** Words on a girth that the class does not lead to expect, with the slip that would explain it. */
-function nameSlip(girthM: number, { leastM, mostM }: ClassGirths, say: Say): string | null {
+function nameSlip(
+  girthM: number,
+  { leastM, mostM }: ClassGirths,
+  unit: UnitId | null,
+  say: Say,
+): string | null {
   const thickM = mostM === null ? THICK_ALONE * leastM : THICK * mostM;
   if (girthM >= THIN * leastM && girthM <= thickM) return null;
-  const slip = guessGirthSlip(girthM, leastM);
+  const guess = guessGirthSlip(girthM, leastM);
+  // nobody mistook the unit that it was typed in
+  const slip = guess !== null && SLIPS[guess].unit !== unit ? SLIPS[guess] : null;
   const range =
     mostM === null ? `at least ${say.girth(leastM)}` : `${say.girth(leastM)} to ${say.girth(mostM)}`;
-  return `A pole of this class is ${range} round here, and this is ${say.girth(girthM)}. ${slip ? SLIP_QUESTIONS[slip] : 'Check tape, class and height.'}`;
+  return `A pole of this class is ${range} round here, and this is ${say.girth(girthM)}. ${slip?.question ?? 'Check tape, class and height.'}`;
 }
 
 function doubtHeights(

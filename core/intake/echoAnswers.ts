@@ -1,15 +1,18 @@
 import type { Answers, Entry } from './answers.ts';
 import { FIELDS, type Field } from './fields.ts';
 import { readValue } from './readEntry.ts';
-import { type QUANTITIES, UNITS } from './units.ts';
+import { fromSi, QUANTITIES, UNITS, type UnitSystem } from './units.ts';
 
-/** What will be written for an answer that was given in another unit: `10.668 m`. */
+/** What an answer says in other units: `10.668 m`. */
 export type Echo = { readonly field: string; readonly words: string };
 
 const SHOWN_DIGITS = 5;
 
-/** Tells, of every answer in a unit that is not SI, the value that the visit file will hold. */
-export function echoAnswers(answers: Answers): Echo[] {
+/**
+ * Tells, of every answer in a unit that is not SI, the value that the visit file will hold; and of a metric one, the value in US
+ * customary units where these are asked for.
+ */
+export function echoAnswers(answers: Answers, units: UnitSystem): Echo[] {
   const rows: [string, Record<string, Field>, object][] = [
     ['pole', FIELDS.pole, answers.pole],
     ['measured', FIELDS.measured, answers.measured],
@@ -31,19 +34,21 @@ export function echoAnswers(answers: Answers): Echo[] {
   ];
   return rows.flatMap(([path, fields, row]) =>
     Object.entries(fields).flatMap(([key, field]) => {
-      const words = echo((row as Record<string, Entry>)[key]!, field);
+      const words = echo((row as Record<string, Entry>)[key]!, field, units);
       return words === null ? [] : [{ field: `${path}.${key}`, words }];
     }),
   );
 }
 
-function echo(entry: Entry, field: Field): string | null {
+function echo(entry: Entry, field: Field, units: UnitSystem): string | null {
   if (field.kind !== 'quantity' || entry.unit === null) return null;
-  const { factor, offset } = UNITS[entry.unit];
-  if (factor === 1 && offset === 0) return null;
   const { value } = readValue(entry, field);
   if (value === null) return null;
-  return `${Number(value.toPrecision(SHOWN_DIGITS))} ${UNITS[SI_UNITS[field.quantity]].symbol}`;
+  const { us } = QUANTITIES[field.quantity];
+  const shown = [SI_UNITS[field.quantity], ...(units === 'us' ? [us] : [])]
+    .filter((id) => id !== entry.unit)
+    .map((id) => `${Number(fromSi(value, id).toPrecision(SHOWN_DIGITS))} ${UNITS[id].symbol}`);
+  return shown.length === 0 ? null : shown.join(', ');
 }
 
 /** The unit of the visit file for each quantity. */

@@ -1,3 +1,4 @@
+import { askAboutComma } from '../askAboutComma.ts';
 import type { Entry } from './answers.ts';
 import type { Field } from './fields.ts';
 import { readNumber } from './readNumber.ts';
@@ -32,14 +33,27 @@ export function readValue({ text, unit }: Entry, field: Field): Reading<number> 
     return wrong('No number is asked for here.');
   }
   const id = field.kind === 'quantity' ? (unit ?? QUANTITIES[field.quantity].metric) : null;
-  const typed = readNumber(text, id === 'ft');
+  const plain = takeOwnUnitOff(text, id);
+  const typed = readNumber(plain, id === 'ft');
   if (typed === null) return wrong(`"${text.trim()}" is no number.`);
   if (field.kind === 'whole' && !Number.isInteger(typed)) return wrong('A whole number is asked for.');
-  const value = Number((id === null ? typed : toSi(typed, id)).toPrecision(KEPT_DIGITS));
-  if (value >= field.least && value <= field.most) return { value, wrong: null };
+  const inSi = (number: number) => Number((id === null ? number : toSi(number, id)).toPrecision(KEPT_DIGITS));
+  const isWithin = (si: number) => si >= field.least && si <= field.most;
+  const asked = askAboutComma(plain, (joined) => isWithin(inSi(Number(joined))));
+  if (asked !== null) return wrong(`${asked.replace(/^./, (c) => c.toUpperCase())}.`);
+  const value = inSi(typed);
+  if (isWithin(value)) return { value, wrong: null };
   return wrong(
     `Between ${nameLimit(field, field.least, id)} and ${nameLimit(field, field.most, id)} can be taken.`,
   );
+}
+
+/** The unit of its field may stand behind a number, inches as a tape marks them too. */
+function takeOwnUnitOff(text: string, id: UnitId | null): string {
+  const plain = text.trim();
+  const marks = id === null ? [] : [UNITS[id].symbol, ...(id === 'in' ? ['"', '”', '″'] : [])];
+  const mark = marks.find((own) => plain.endsWith(own));
+  return mark === undefined ? plain : plain.slice(0, -mark.length).trim();
 }
 
 function nameLimit(field: Field, limit: number, id: UnitId | null): string {

@@ -12,8 +12,8 @@ const INCHES_PER_FOOT = 12;
  * @returns null where it is none
  */
 export function readNumber(text: string, inFeet = false): number | null {
-  // as the program itself writes a minus (U+2212)
-  const trimmed = text.trim().replace('\u2212', '-');
+  // as the program itself writes a minus (U+2212), and a tablet feet and inches
+  const trimmed = text.trim().replace('\u2212', '-').replace(/[’′]/, "'").replace(/[”″]/, '"');
   if (DECIMAL.test(trimmed)) return Number(trimmed.replace(',', '.'));
   const fraction = readFraction(trimmed);
   if (fraction !== null) return fraction;

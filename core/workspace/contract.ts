@@ -14,6 +14,7 @@ import { rulingCalls } from './contract/rulingCalls.ts';
 import { shelfCalls } from './contract/shelfCalls.ts';
 import { type benchSchema, visitCalls } from './contract/visitCalls.ts';
 
+export { askAboutComma } from '../askAboutComma.ts';
 export { FAULTS, type FaultId, QUIZ_FAULTS } from '../classroom/index.ts';
 export { collectAdvice } from '../collectAdvice.ts';
 export { collectFindings } from '../collectFindings.ts';
@@ -31,7 +32,9 @@ export {
 export {
   type Answers,
   type Entry,
+  fromSi,
   QUANTITIES,
+  toSi,
   UNITS,
   type UnitId,
   type UnitSystem,

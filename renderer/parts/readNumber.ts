@@ -1,4 +1,4 @@
-import { UNITS } from '../../core/workspace/contract.ts';
+import { askAboutComma, UNITS } from '../../core/workspace/contract.ts';
 
 /** What a typed number may be, in the unit in which it is typed. */
 export type NumberLimits = { least: number; most: number; unit: string; isWhole?: boolean };
@@ -19,9 +19,6 @@ const WITH_UNIT = /^(.*\d[.,]?)\s*(\p{L}+)([²2]?)$/u;
 /** Digits beyond are dust of the conversion: 30 ft are 9.144 m. */
 const KEPT_DIGITS = 12;
 
-/** `1,500`: one and a half by some, fifteen hundred by others. */
-const EITHER = /^[1-9]\d{0,2}(,\d{3})+(?!\d)/;
-
 /** The number that was typed, in the unit of its limits; or words on what can be typed instead. */
 export function readNumber(text: string, limits?: NumberLimits): { number: number } | { wrong: string } {
   const number = readInUnit(text, limits?.unit ?? '');
@@ -30,13 +27,8 @@ export function readNumber(text: string, limits?: NumberLimits): { number: numbe
   const { least, most, unit, isWhole = false } = limits;
   const isWithin = (value: number) =>
     value >= least && value <= most && (!isWhole || Number.isInteger(value));
-  const [thousands] = EITHER.exec(text.trim()) ?? [];
-  if (thousands && isWithin(readInUnit(text.replaceAll(',', ''), unit))) {
-    const joined = thousands.replaceAll(',', '');
-    return {
-      wrong: `type ${joined}, or ${thousands.replace(',', '.')} with a point: the comma may mean either`,
-    };
-  }
+  const wrong = askAboutComma(text, (joined) => isWithin(readInUnit(joined, unit)));
+  if (wrong !== null) return { wrong };
   if (isNumber && isWithin(number)) return { number };
   const kind = isWhole ? 'whole number' : 'number';
   return { wrong: `type a ${kind} ${nameRange(least, most)}${unit === '' ? '' : ` ${unit}`}` };

@@ -7,6 +7,7 @@ import {
   blankRows,
   composeVisit,
   type Entry,
+  echoAnswers,
   FIELDS,
   type Field,
   learnHabits,
@@ -14,6 +15,7 @@ import {
   type RecordingFacts,
   toSi,
   type UnitId,
+  type UnitSystem,
 } from '../../core/intake/index.ts';
 import { checkVisit } from '../../core/recording/visitFile.ts';
 
@@ -54,7 +56,7 @@ function writeSheet(change: (answers: Answers) => void = () => {}): Answers {
   return answers;
 }
 
-const compose = (answers: Answers) => composeVisit(answers, FACTS, TODAY);
+const compose = (answers: Answers, units: UnitSystem = 'us') => composeVisit(answers, FACTS, TODAY, units);
 const wordsOn = (answers: Answers, field: string) =>
   compose(answers)
     .problems.filter((problem) => problem.field === field)
@@ -89,7 +91,7 @@ describe('composeVisit', () => {
   });
 
   test('an empty form names all that is needed, and writes nothing', () => {
-    const { visit, problems } = composeVisit(beginAnswers('metric', {}), [], TODAY);
+    const { visit, problems } = composeVisit(beginAnswers('metric', {}), [], TODAY, 'metric');
     expect(visit).toBeNull();
     expect(problems.map(({ field }) => field)).toEqual([
       'pole.id',
@@ -108,6 +110,13 @@ describe('composeVisit', () => {
       (a) => (a.pole.length = typed('350', 'ft')),
       'pole.length',
       /^wrong: Between 3\.281 ft and 196\.9 ft can be taken\.$/,
+    ],
+    [
+      'a comma that may part thousands or decimals',
+      (a) =>
+        a.attachments.push({ kind: typed(''), height: typed('25', 'ft'), mass: typed('1,500 lb', 'lb') }),
+      'attachments.0.mass',
+      /^wrong: Type 1500, or 1\.500 with a point: the comma may mean either\.$/,
     ],
     [
       'a day that is none',
@@ -264,6 +273,40 @@ describe('composeVisit', () => {
     expect(wordsOn(answers, field).join('\n')).toMatch(words);
   });
 
+  test('speaks the units of the form, whatever an answer was typed in', () => {
+    const answers = writeSheet((a) => {
+      a.pole.length = typed('10.668', 'm');
+      a.measured.tagHeight = typed('8', 'ft');
+    });
+    const depth = (units: UnitSystem) =>
+      compose(answers, units).problems.find(({ field }) => field === 'measured.tagHeight')?.words;
+    expect(depth('us')).toMatch(/gives 2 ft in the ground/);
+    expect(depth('metric')).toMatch(/gives 0\.61 m in the ground/);
+  });
+
+  test('asks of no unit whether it is the one that was typed', () => {
+    const answers = writeSheet((a) => {
+      a.pole.length = typed('120', 'ft');
+      a.circumferences[0]!.circumference = typed('13', 'in');
+    });
+    expect(wordsOn(answers, 'pole.length')).toEqual(['odd: 120 ft is long for a pole. Is this its length?']);
+    // where the class tells: 13 in is 33 cm for 13 in
+    answers.pole.length = typed('35', 'ft');
+    expect(wordsOn(answers, 'circumferences.0.circumference').join()).toMatch(/Check tape, class and height/);
+  });
+
+  test('takes numbers with the unit of their field behind them', () => {
+    const answers = writeSheet((a) => {
+      a.pole.length = typed('35 ft', 'ft');
+      a.circumferences[0]!.circumference = typed('31 1/2″', 'in');
+      a.measured.sensorMass = typed('1 lb', 'lb');
+      a.measured.tagHeight = typed('4’ 6”', 'ft');
+    });
+    expect(compose(answers).visit).toEqual(compose(writeSheet()).visit);
+    answers.measured.sensorMass = typed('1 kg', 'lb');
+    expect(wordsOn(answers, 'measured.sensorMass')).toEqual(['wrong: "1 kg" is no number.']);
+  });
+
   test('whatever can be taken in each field makes a file that the visit schema takes', () => {
     const quantities = (['pole', 'measured'] as const).flatMap((group) =>
       Object.entries<Field>(FIELDS[group]).flatMap(([key, field]) =>
@@ -288,6 +331,33 @@ describe('composeVisit', () => {
         },
       ),
     );
+  });
+});
+
+describe('echoAnswers', () => {
+  const wordsOf = (units: UnitSystem) => {
+    const answers = beginAnswers('metric', {});
+    answers.pole.length = typed('10.7', 'm');
+    answers.pole.buttToTag = typed('10', 'ft');
+    answers.measured.temperature = typed('15', 'degC');
+    answers.circumferences[0]!.circumference = typed('85', 'cm');
+    const echoes = echoAnswers(answers, units);
+    return new Map(echoes.map(({ field, words }) => [field, words]));
+  };
+
+  test('tells what the file will hold, and metric answers in US customary units where these are asked for', () => {
+    expect(Object.fromEntries(wordsOf('metric'))).toEqual({
+      'pole.buttToTag': '3.048 m',
+      'circumferences.0.circumference': '0.85 m',
+    });
+    expect(Object.fromEntries(wordsOf('us'))).toEqual({
+      'pole.length': '35.105 ft',
+      'pole.buttToTag': '3.048 m',
+      'measured.temperature': '59 °F',
+      'measured.sensorHeight': '6.5617 ft',
+      'circumferences.0.height': '5.5774 ft',
+      'circumferences.0.circumference': '0.85 m, 33.465 in',
+    });
   });
 });
 

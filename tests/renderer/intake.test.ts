@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { beginAnswers } from '../../core/intake/index.ts';
 import { describeProgress } from '../../renderer/intake/bringing/describeProgress.ts';
 import type { FoundFile } from '../../renderer/intake/bringing/foundFile.ts';
 import { sortFiles } from '../../renderer/intake/bringing/sortFiles.ts';
@@ -81,6 +82,13 @@ describe('units', () => {
     const usual: Entry = { text: '2', unit: 'm', from: 'usual' };
     expect(changeUnits({ a: usual }, 'us')).toEqual({ a: { text: '6.56', unit: 'ft', from: 'usual' } });
     expect(changeUnits({ a: { ...usual, from: 'last visit' } }, 'us').a.text).toBe('2');
+  });
+
+  test('switched forth and back change nothing that was typed, and no value', () => {
+    const answers = beginAnswers('metric', {});
+    answers.pole.length = entry('10.7', 'm');
+    answers.measured.sensorMass = entry('0.5', 'kg');
+    expect(changeUnits(changeUnits(answers, 'us'), 'metric')).toEqual(answers);
   });
 
   test('each unit has one in the other system, and back', () => {

@@ -133,6 +133,7 @@ test('units are those in which each answer was typed; a unit pressed reads the s
   await words(page, 'pole.length').getByText('Was it in feet?').waitFor();
   await page.getByText('ft, in, lb').click();
   expect(await field(page, 'Length (needed)').inputValue()).toBe('35');
+  await words(page, 'pole.length').getByText('= 114.83 ft').waitFor();
   await page.getByRole('button', { name: 'Length is in m; read it as ft instead' }).click();
   await words(page, 'pole.length').getByText('= 10.668 m').waitFor();
   await page.getByRole('button', { name: 'Temperature is in °F; read it as °C instead' }).waitFor();

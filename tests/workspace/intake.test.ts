@@ -48,13 +48,13 @@ describe('a visit written down by hand', () => {
   test('is checked, written as a file, and brought in with its recordings', async () => {
     const store = await makeStore();
     const answers = await fillIn(store);
-    const checked = await call(store, 'intake.check', { draft: DRAFT, answers });
+    const checked = await call(store, 'intake.check', { draft: DRAFT, units: 'us', answers });
     expect(checked.ready).toBe(true);
     expect(checked.echoes).toContainEqual({ field: 'pole.length', words: '12.192 m' });
-    const { fileName, text } = await call(store, 'intake.write', { draft: DRAFT, answers });
+    const { fileName, text } = await call(store, 'intake.write', { draft: DRAFT, units: 'us', answers });
     expect(fileName).toMatch(/^TV-7-\d{4}-\d\d-\d\d\.visit\.json$/);
     expect(parseVisitFile(text, fileName).pole.lengthM).toBe(12.192);
-    const { outcome, habits } = await call(store, 'intake.finish', { draft: DRAFT, answers });
+    const { outcome, habits } = await call(store, 'intake.finish', { draft: DRAFT, units: 'us', answers });
     expect(outcome).toMatchObject({ status: 'imported', poleId: 'TV-7', error: null });
     expect(habits.sensorHeight?.text).toBe('6.56');
     const { recordings } = await call(store, 'visit.open', { visitId: outcome.visitId! });
@@ -107,11 +107,11 @@ describe('a visit written down by hand', () => {
     const store = await makeStore();
     const answers = await fillIn(store);
     answers.pole.species = typed('');
-    expect((await call(store, 'intake.check', { draft: DRAFT, answers })).ready).toBe(false);
-    await expect(call(store, 'intake.write', { draft: DRAFT, answers })).rejects.toThrow(
+    expect((await call(store, 'intake.check', { draft: DRAFT, units: 'us', answers })).ready).toBe(false);
+    await expect(call(store, 'intake.write', { draft: DRAFT, units: 'us', answers })).rejects.toThrow(
       'pole.species. The species is needed.',
     );
-    await expect(call(store, 'intake.finish', { draft: DRAFT, answers })).rejects.toThrow(
+    await expect(call(store, 'intake.finish', { draft: DRAFT, units: 'us', answers })).rejects.toThrow(
       'The species is needed.',
     );
     expect((await call(store, 'intake.attached', { draft: DRAFT })).recordings.length).toBe(2);
@@ -121,9 +121,9 @@ describe('a visit written down by hand', () => {
   test('the same visit brought in twice is there once', async () => {
     const store = await makeStore();
     const answers = await fillIn(store);
-    await call(store, 'intake.finish', { draft: DRAFT, answers });
+    await call(store, 'intake.finish', { draft: DRAFT, units: 'us', answers });
     await fillIn(store);
-    const { outcome } = await call(store, 'intake.finish', { draft: DRAFT, answers });
+    const { outcome } = await call(store, 'intake.finish', { draft: DRAFT, units: 'us', answers });
     expect(outcome.status).toBe('already there');
   });
 });

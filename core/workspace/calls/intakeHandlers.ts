@@ -7,6 +7,7 @@ import {
   composeVisit,
   echoAnswers,
   learnHabits,
+  type UnitSystem,
 } from '../../intake/index.ts';
 import type { VisitFile } from '../../recording/index.ts';
 import type { intakeCalls } from '../contract/intakeCalls.ts';
@@ -25,6 +26,8 @@ import type { Store } from '../store.ts';
 /** What is known of recordings attached lately, so that a check while typing reads none again. */
 const KEPT_DESCRIPTIONS = 200;
 
+type Form = { draft: string; units: UnitSystem; answers: Answers };
+
 export function createIntakeHandlers(store: Store): HandlersOf<typeof intakeCalls> {
   const { db } = store;
   const described = new RecentCache<string, Attached>(KEPT_DESCRIPTIONS);
@@ -40,10 +43,10 @@ export function createIntakeHandlers(store: Store): HandlersOf<typeof intakeCall
     }
     return found;
   };
-  const compose = async (draft: string, answers: Answers) =>
-    composeVisit(answers, await describeAll(draft), today());
-  const write = async (draft: string, answers: Answers): Promise<VisitFile> => {
-    const { visit, problems } = await compose(draft, answers);
+  const compose = async ({ draft, units, answers }: Form) =>
+    composeVisit(answers, await describeAll(draft), today(), units);
+  const write = async (form: Form): Promise<VisitFile> => {
+    const { visit, problems } = await compose(form);
     if (visit) return visit;
     const { field, words } = problems.find(({ level }) => level === 'wrong')!;
     throw new InputError(
@@ -69,16 +72,18 @@ export function createIntakeHandlers(store: Store): HandlersOf<typeof intakeCall
       await detachRecordings(db, draft, file);
       return {};
     },
-    'intake.check': async ({ draft, answers }) => {
-      const { visit, problems } = await compose(draft, answers);
-      return { problems: [...problems], echoes: echoAnswers(answers), ready: visit !== null };
+    'intake.check': async (form) => {
+      const { visit, problems } = await compose(form);
+      const echoes = echoAnswers(form.answers, form.units);
+      return { problems: [...problems], echoes, ready: visit !== null };
     },
-    'intake.write': async ({ draft, answers }) => {
-      const visit = await write(draft, answers);
+    'intake.write': async (form) => {
+      const visit = await write(form);
       return { fileName: nameVisitFile(visit), text: formatVisit(visit) };
     },
-    'intake.finish': async ({ draft, answers }) => {
-      const visit = await write(draft, answers);
+    'intake.finish': async (form) => {
+      const { draft, answers } = form;
+      const visit = await write(form);
       const recordings = new Map<string, Uint8Array>();
       for (const { file } of visit.recordings) {
         const bytes = await getAttachedBytes(db, draft, file);

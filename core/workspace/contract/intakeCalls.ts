@@ -8,6 +8,7 @@ const draft = z
   .regex(/^[a-z0-9-]{1,40}$/, 'lower-case letters, digits and dashes')
   .describe('Name of a visit that is being written down.');
 const units = z.enum(UNIT_SYSTEMS);
+const unitsOfForm = units.describe('That sentences are written in.');
 
 const attachedSchema = z.object({
   file: z.string(),
@@ -63,19 +64,21 @@ export const intakeCalls = {
   },
   'intake.detach': { request: z.object({ draft, file: z.string() }), response: z.object({}) },
   'intake.check': {
-    request: z.object({ draft, answers: answersSchema }),
+    request: z.object({ draft, units: unitsOfForm, answers: answersSchema }),
     response: z.object({
       problems: z.array(problem),
-      echoes: z.array(z.object({ field: z.string(), words: z.string() })).describe('Values in SI.'),
+      echoes: z
+        .array(z.object({ field: z.string(), words: z.string() }))
+        .describe('Values in SI, and in the units of the form.'),
       ready: z.boolean(),
     }),
   },
   'intake.write': {
-    request: z.object({ draft, answers: answersSchema }),
+    request: z.object({ draft, units: unitsOfForm, answers: answersSchema }),
     response: z.object({ fileName: z.string(), text: z.string() }),
   },
   'intake.finish': {
-    request: z.object({ draft, answers: answersSchema }),
+    request: z.object({ draft, units: unitsOfForm, answers: answersSchema }),
     response: z.object({ outcome: importOutcome, habits: habitsSchema }),
   },
   'intake.giveUp': { request: z.object({ draft }), response: z.object({}) },

@@ -68,11 +68,7 @@ export function FormField(props: FormFieldProps) {
           />
         )}
         {entry.unit !== null && (
-          <UnitButton
-            unit={entry.unit}
-            label={label}
-            onChange={(unit) => setEntry(path, { ...entry, unit })}
-          />
+          <UnitButton unit={entry.unit} label={label} onChange={(unit) => set({ unit })} />
         )}
         {symbol && <span className="form-symbol">{symbol}</span>}
       </span>

@@ -1,10 +1,11 @@
 import { Button, Checkbox, FileButton } from '@mantine/core';
 import { type DragEvent, useState } from 'react';
+import { fromSi, QUANTITIES, UNITS } from '../../../core/workspace/contract.ts';
 import { callHost } from '../../client.ts';
 import { ErrorNote } from '../../parts/index.ts';
 import { useAnswer } from '../../state/index.ts';
 import { formatSignificant } from '../../words/index.ts';
-import type { Attached } from '../intakeTypes.ts';
+import type { Attached, UnitSystem } from '../intakeTypes.ts';
 import { removeRow, setChannelUse, spreadChannel } from './changeAnswers.ts';
 import { EXCITER_CHOICES } from './choices.ts';
 import { attach, useDrafts } from './draftStore.ts';
@@ -82,7 +83,7 @@ export function RecordingFields({ draftId }: { draftId: string }) {
 
 function RecordingCard(props: { index: number; attached: Attached | null; onDetach(): void }) {
   const { index, attached, onDetach } = props;
-  const { answers, checked, change } = useForm();
+  const { answers, units, checked, change } = useForm();
   const { file, channels } = answers.recordings[index]!;
   const own = checked?.problems.filter(({ field }) => field === `recordings.${index}`) ?? [];
   return (
@@ -124,9 +125,7 @@ function RecordingCard(props: { index: number; attached: Attached | null; onDeta
               size="xs"
               label={`Channel ${channel.index + 1}`}
               description={
-                peak === undefined
-                  ? undefined
-                  : `greatest ${formatSignificant(peak)}${attached?.unit === 'm/s2' ? ' m/s²' : ' of full scale'}`
+                peak === undefined ? undefined : `greatest ${sayPeak(peak, attached!.unit, units)}`
               }
               checked={channel.used}
               onChange={(event) => {
@@ -168,4 +167,10 @@ function RecordingCard(props: { index: number; attached: Attached | null; onDeta
       })}
     </section>
   );
+}
+
+function sayPeak(peak: number, unit: Attached['unit'], units: UnitSystem): string {
+  if (unit === 'full scale') return `${formatSignificant(peak)} of full scale`;
+  const id = QUANTITIES.acceleration[units];
+  return `${formatSignificant(fromSi(peak, id))} ${UNITS[id].symbol}`;
 }

@@ -25,7 +25,7 @@ export function VisitForm({ draft }: { draft: Draft }) {
   const { id, answers, rows, units } = draft;
   const { noteStored, openVisit } = useWindow();
   const [rested] = useDebouncedValue(answers, REST_MS);
-  const { value: checked } = useAnswer('intake.check', { draft: id, answers: rested });
+  const { value: checked } = useAnswer('intake.check', { draft: id, units, answers: rested });
   const [tried, setTried] = useState(false);
   const [asking, setAsking] = useState(false);
   const [failure, setFailure] = useState<Failure | null>(null);
@@ -60,14 +60,14 @@ export function VisitForm({ draft }: { draft: Draft }) {
 
   async function save(): Promise<void> {
     setTried(true);
-    const answer = await callHost('intake.write', { draft: id, answers });
+    const answer = await callHost('intake.write', { draft: id, units, answers });
     if (!answer.ok) return told(answer);
     setFailure(null);
     saveFile(answer.value.fileName, answer.value.text, 'application/json');
   }
   async function bringIn(): Promise<void> {
     setTried(true);
-    const answer = await callHost('intake.finish', { draft: id, answers });
+    const answer = await callHost('intake.finish', { draft: id, units, answers });
     if (!answer.ok) return told(answer);
     const { outcome, habits } = answer.value;
     if (outcome.error) return told(outcome.error);

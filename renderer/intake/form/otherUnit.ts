@@ -1,4 +1,4 @@
-import { QUANTITIES, UNITS } from '../../../core/workspace/contract.ts';
+import { fromSi, QUANTITIES, toSi } from '../../../core/workspace/contract.ts';
 import type { Answers, Entry, UnitId, UnitSystem } from '../intakeTypes.ts';
 
 /** As where usual answers are begun. */
@@ -35,8 +35,7 @@ export function changeUnits<T extends Answers | object>(part: T, units: UnitSyst
 /** A number that nobody typed, in another unit, with the digits of a tape. */
 function sayIn(text: string, from: UnitId, to: UnitId): string {
   if (text === '' || from === to) return text;
-  const si = (Number(text) - UNITS[from].offset) * UNITS[from].factor;
-  return String(Number((si / UNITS[to].factor + UNITS[to].offset).toPrecision(SAID_DIGITS)));
+  return String(Number(fromSi(toSi(Number(text), from), to).toPrecision(SAID_DIGITS)));
 }
 
 function unitIn(unit: UnitId, units: UnitSystem): UnitId {
