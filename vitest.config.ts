@@ -24,6 +24,8 @@ const ALONE_IN_THEIR_ROOM = [
 export default defineConfig({
   test: {
     testTimeout: 60_000,
+    // the core that is left free otherwise is half of a small machine
+    maxWorkers: '100%',
     reporters: ['default'],
     projects: [
       {

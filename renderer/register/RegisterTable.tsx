@@ -9,7 +9,7 @@ import type { RegisterRows } from './useRegisterRows.ts';
 
 /** As in register.css: every row has this height, so that places follow from it. */
 const ROW_PX = 30;
-const OVERSCAN = 12;
+const OVERSCAN = 6;
 const POLE_PARTS = 9;
 const CHOICE_PARTS = 3;
 /** As in window.css. */
