@@ -49,6 +49,7 @@ import {
   refineMode,
   type StrikeSegment,
 } from './modal/index.ts';
+import { Z_OF_90_PERCENT } from './ninetyPercent.ts';
 import type { NumberedPick, Proposal, ProposedPick } from './numberedPick.ts';
 import { findOverrule, isUsed, refuseUnknownStrikes } from './overruleStrikes.ts';
 import { listPlausibleBands, plausibleReachHz } from './plausibleBands.ts';
@@ -599,7 +600,6 @@ function describeRoot(
   { options, measured: { soil } }: VisitFile,
 ): NonNullable<Assessment['root']> {
   const { model } = mixture[0]!.posterior.table;
-  const Z_OF_90_PERCENT = 1.645;
   const depthReachM = Z_OF_90_PERCENT * model.settingDepthSdM;
   return {
     model: model.root.model,

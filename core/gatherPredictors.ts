@@ -1,12 +1,10 @@
 import type { Assessment } from './assessment.ts';
 import { DENSITY, GROUNDLINE_GIRTH, SETTING_DEPTH, STEM_MODULUS } from './inference/index.ts';
+import { Z_OF_90_PERCENT } from './ninetyPercent.ts';
 import type { VisitFile } from './recording/index.ts';
 import type { StrengthPredictors } from './strength/index.ts';
 
 type Prior = Assessment['priors'][number];
-
-/** Half of a 90 % interval of a normal quantity, in standard deviations. */
-const Z_OF_90_PERCENT = 1.6449;
 
 /**
  * Gathers from a visit and its result what a calibration may predict from. Frequencies are as measured, cables and

@@ -1,4 +1,5 @@
 import { isSamePeak } from './isSamePeak.ts';
+import { Z_OF_90_PERCENT } from './ninetyPercent.ts';
 import type { ProposedPick } from './numberedPick.ts';
 
 /** An analyst's pick that is read at another frequency than it was set at. */
@@ -9,8 +10,6 @@ export type MovedPick = {
   readonly setHz: number;
   readonly frequencyHz: number;
 };
-
-const Z_OF_90_PERCENT = 1.645;
 
 /** Picks whose frequency, as the strikes give it, is another peak than they were set at and further off than its own interval. */
 export function listMovedPicks(picks: readonly ProposedPick[]): MovedPick[] {

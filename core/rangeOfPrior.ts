@@ -1,7 +1,5 @@
 import type { PriorDecision } from './decisions.ts';
-
-/** Half the width of a 90 % range in standard deviations. */
-const Z_OF_90_PERCENT = 1.6449;
+import { Z_OF_90_PERCENT } from './ninetyPercent.ts';
 
 type RangedPrior = Exclude<PriorDecision['prior'], { name: 'rootModels' }>;
 

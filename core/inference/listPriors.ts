@@ -1,9 +1,8 @@
 import type { Assessment } from '../assessment.ts';
+import { Z_OF_90_PERCENT } from '../ninetyPercent.ts';
 import type { LognormalPrior, PoleModel } from './poleModel.ts';
 
 type Prior = Assessment['priors'][number];
-
-const Z_OF_90_PERCENT = 1.6449;
 
 /** Names of the priors that strength needs of a result. */
 export const STEM_MODULUS = 'stem modulus';

@@ -1,4 +1,5 @@
 import type { Estimate } from '../assessment.ts';
+import { Z_OF_90_PERCENT } from '../ninetyPercent.ts';
 import type { RootMixture } from './fitRoots.ts';
 import { ODD_FROM, type StemRootPosterior } from './fitStemAndRoot.ts';
 import type { FrequencyTable } from './frequencyTable.ts';
@@ -56,7 +57,6 @@ const OPEN_PROBABILITY = 0.15;
 const SAME_STEM_LOG_DISTANCE = 0.1;
 /** A root is soft where it is below what one pole in ten of the same soil and depth would have. */
 const SOFT_ROOT_QUANTILE_Z = -1.2816;
-const Z_OF_90_PERCENT = 1.6449;
 
 /**
  * Estimates, expectation against finding, and how much the picks told, from posteriors under one or more root models.

@@ -1,5 +1,6 @@
 import type { Assessment } from '../../assessment.ts';
 import { type DisplayUnit, formatNumber, formatQuantity, tellRatio, UNITS } from '../../formatNumbers.ts';
+import { spreadOf } from '../../gatherPredictors.ts';
 import { namePlane } from '../../namePlane.ts';
 import { CHANGED } from '../../speakAgainstKeeping.ts';
 import type { KeptMode } from '../keepModes.ts';
@@ -41,8 +42,6 @@ type Told = {
   readonly frequencies: number;
 };
 
-/** Half the width of a 90 % interval in standard deviations. */
-const Z_OF_90_PERCENT = 1.645;
 /** A difference this many joint standard deviations wide is told (ours). */
 const TOLD_FROM_SDS = 2;
 /**
@@ -123,7 +122,7 @@ function compareIntervals(
   // an interval that reaches zero says nothing of a ratio
   if (!before || !now || before.low <= 0 || now.low <= 0) return [];
   const ratio = now.value / before.value;
-  const sd = Math.hypot(logSd(before), logSd(now));
+  const sd = Math.hypot(spreadOf(before), spreadOf(now));
   return [
     {
       name,
@@ -133,10 +132,6 @@ function compareIntervals(
       isFrequency: false,
     },
   ];
-}
-
-function logSd({ low, high }: NonNullable<ResultSummary['capacityNm']>): number {
-  return Math.log(high / low) / (2 * Z_OF_90_PERCENT);
 }
 
 /** A mode against the same one of the plane that lies nearest to its own. */
