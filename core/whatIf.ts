@@ -3,6 +3,7 @@ import { concludeVisit } from './assess.ts';
 import type { Decision } from './decisions.ts';
 import { InputError } from './errors.ts';
 import { type PoleChange, predictWhatIf } from './inference/index.ts';
+import { deepestSettingM } from './recording/index.ts';
 
 /** Frequencies of a changed pole beside those of the fitted one, and spectra to lay over the measured ones. */
 export type WhatIf = {
@@ -44,7 +45,7 @@ export function predictChange(
     );
   }
   const { visit } = analysed.input;
-  const deepestM = visit.pole.lengthM / 2;
+  const deepestM = deepestSettingM(visit.pole.lengthM);
   if (change.settingDepthM !== undefined && !(change.settingDepthM < deepestM)) {
     throw new InputError(
       'what-if.depth',

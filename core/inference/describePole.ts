@@ -6,7 +6,7 @@ import {
   secondMomentM4,
 } from '../beam/index.ts';
 import { InputError } from '../errors.ts';
-import type { RootModelName, VisitFile } from '../recording/index.ts';
+import { deepestSettingM, type RootModelName, type VisitFile } from '../recording/index.ts';
 import {
   densityPrior,
   findLowerCircumference,
@@ -185,7 +185,7 @@ function findSettingDepth({ pole, measured, options }: VisitFile): {
 } {
   const given = options.priors?.settingDepthM;
   if (given) {
-    if (given.median >= pole.lengthM / 2) {
+    if (given.median >= deepestSettingM(pole.lengthM)) {
       throw new InputError(
         'pole.settingDepth',
         `Setting depth is given as ${given.median} m in options.priors.settingDepthM; expected less than half of the length, ${pole.lengthM} m.`,
@@ -204,7 +204,7 @@ function findSettingDepth({ pole, measured, options }: VisitFile): {
     };
   }
   const valueM = buttToTagM - tagHeightM;
-  if (!(valueM > 0 && valueM < pole.lengthM / 2)) {
+  if (!(valueM > 0 && valueM < deepestSettingM(pole.lengthM))) {
     throw new InputError(
       'pole.settingDepth',
       `Setting depth comes out as ${valueM.toFixed(2)} m (pole.buttToTagM ${buttToTagM} - measured.tagHeightM ${tagHeightM}); expected between 0 and half of the length, ${pole.lengthM} m.`,

@@ -3,6 +3,7 @@ import { FormatError, InputError } from '../errors.ts';
 import { parseJson } from '../parseJson.ts';
 import { parsePlainly } from '../parsePlainly.ts';
 import { lineOfText } from './lineOfText.ts';
+import { PRIOR_LIMITS } from './priorLimits.ts';
 import { requirementProfileSchema } from './requirementProfile.ts';
 
 export { type RequirementProfile, requirementProfileSchema } from './requirementProfile.ts';
@@ -148,11 +149,13 @@ const requirementSchema = z.union([
   z.strictObject({ loads: requirementProfileSchema }),
 ]);
 
-const prior = (least: number, most: number) =>
+type PriorLimits = { least: number; most: number; widest: number };
+
+const lognormalPrior = ({ least, most, widest }: PriorLimits) =>
   z
     .strictObject({
       median: z.number().min(least).max(most),
-      logSd: positive.max(1.5).describe('Standard deviation of the natural logarithm.'),
+      logSd: positive.max(widest).describe('Standard deviation of the natural logarithm.'),
     })
     .optional();
 
@@ -166,27 +169,31 @@ export const rootSharesSchema = z
     'at least one root model must be possible',
   );
 
-const lengthPrior = (leastM: number, mostM: number, widestM: number) =>
+const lengthPrior = ({ least, most, widest }: PriorLimits) =>
   z
     .strictObject({
-      median: z.number().min(leastM).max(mostM),
-      sd: positive.max(widestM).describe('Standard deviation, m.'),
+      median: z.number().min(least).max(most),
+      sd: positive.max(widest).describe('Standard deviation, m.'),
     })
     .optional();
 
 /** What is taken as known of a pole before its recordings; each absent one comes from tables, with its source. */
 const priorsSchema = z.strictObject({
-  modulusPa: prior(1e8, 1e12).describe('Stem modulus of elasticity, at its moisture and temperature.'),
-  densityKgPerM3: prior(50, 3000).describe('Density, moisture included.'),
-  soilModulus: prior(1e4, 1e10).describe(
+  modulusPa: lognormalPrior(PRIOR_LIMITS.modulusPa).describe(
+    'Stem modulus of elasticity, at its moisture and temperature.',
+  ),
+  densityKgPerM3: lognormalPrior(PRIOR_LIMITS.densityKgPerM3).describe('Density, moisture included.'),
+  soilModulus: lognormalPrior(PRIOR_LIMITS.soilModulus).describe(
     'n_h in N/m3 in sand, k in N/m2 in clay; of bedded and coupled roots.',
   ),
-  rotationalStiffnessNmPerRad: prior(1e2, 1e10).describe('Of a spring root.'),
+  rotationalStiffnessNmPerRad: lognormalPrior(PRIOR_LIMITS.rotationalStiffnessNmPerRad).describe(
+    'Of a spring root.',
+  ),
   rootModels: rootSharesSchema
     .optional()
     .describe('Chance of each root model, relative to the others; counts where options.root is absent.'),
-  settingDepthM: lengthPrior(0.3, 6, 1).describe('Depth of the butt below ground line, m.'),
-  tipGirthM: lengthPrior(0.1, 3, 0.5).describe('Circumference at the tip, m.'),
+  settingDepthM: lengthPrior(PRIOR_LIMITS.settingDepthM).describe('Depth of the butt below ground line, m.'),
+  tipGirthM: lengthPrior(PRIOR_LIMITS.tipGirthM).describe('Circumference at the tip, m.'),
 });
 
 /** What a visit file may hold: the pole, what was measured on it, its recordings and options. */

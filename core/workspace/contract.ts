@@ -44,6 +44,7 @@ export { nameAzimuth } from '../nameAzimuth.ts';
 export { nameFinding } from '../nameFinding.ts';
 export { namePlane } from '../namePlane.ts';
 export { rangeOfPrior } from '../rangeOfPrior.ts';
+export { deepestSettingM, PRIOR_LIMITS } from '../recording/priorLimits.ts';
 export { SOILS, SPECIES } from '../recording/visitFile.ts';
 export { tellUninspected } from '../tellUninspected.ts';
 export { type RegionRing, traceRegions } from '../traceRegions.ts';

@@ -10,7 +10,7 @@ const NM_PER_MNM = 1e6;
 /** Which model of the root was used and why, what went in as prior knowledge, and what came out beside the result. */
 export function ModelNotes({ assessment, visit }: { assessment: Assessment; visit: Bench['visit'] }) {
   const { stem, root, strength, requirement, identifiability, provenance } = assessment;
-  const { measured } = visit;
+  const { pole, measured } = visit;
   const lines: [string, ReactNode][] = [];
   if (root) {
     lines.push(['Root model', `${root.model}: ${root.chosenBecause}`]);
@@ -119,7 +119,7 @@ export function ModelNotes({ assessment, visit }: { assessment: Assessment; visi
   lines.push(['Inputs, SHA-256', provenance.inputsSha256]);
   return (
     <>
-      {assessment.priors.length > 0 && <PriorTable assessment={assessment} />}
+      {assessment.priors.length > 0 && <PriorTable assessment={assessment} lengthM={pole.lengthM} />}
       {assessment.priors.length > 0 && <RootModelTable assessment={assessment} />}
       <h3>Model and inputs</h3>
       <Facts lines={lines} />

@@ -162,6 +162,10 @@ test('overrules a strike, sets a prior, and has both in the stored result and in
   await page.getByText(/Used by hand/).waitFor();
   await page.getByRole('tab', { name: /^Model/ }).click();
   await page.getByRole('button', { name: 'Set stem modulus' }).click();
+  // what the program does not take is told at its field, and the result stays
+  await page.getByRole('textbox', { name: 'from', exact: true }).fill('0.01');
+  await page.getByRole('button', { name: 'Set for this visit' }).click();
+  await page.getByText('type a number from 0.1 to 1000 GPa').waitFor();
   await page.getByRole('textbox', { name: 'from', exact: true }).fill('9');
   await page.getByRole('textbox', { name: 'to', exact: true }).fill('12');
   await page.getByRole('textbox', { name: 'Reason' }).fill('a core was tested');

@@ -28,24 +28,31 @@ export function PriorPopover(props: {
   );
 }
 
-/** The end of such a form: why, what is wrong with it, and the button that sets it. */
+/** The end of such a form: what is wrong with the numbers together, why they are set, and the button that sets them. */
 export function ReasonFields(props: {
   reason: string;
-  wrong: string | null;
+  wrong: { numbers?: string | undefined; reason?: string | undefined };
+  waiting?: boolean;
   onChange: (reason: string) => void;
 }) {
+  const { numbers, reason } = props.wrong;
   return (
     <>
+      {numbers && (
+        <p role="alert" className="prior-wrong">
+          {numbers}
+        </p>
+      )}
       <TextInput
         size="xs"
         className="prior-reason"
         label="Reason"
         value={props.reason}
-        error={props.wrong}
+        error={reason}
         maxLength={400}
         onChange={(event) => props.onChange(event.currentTarget.value)}
       />
-      <Button size="compact-sm" type="submit">
+      <Button size="compact-sm" type="submit" loading={props.waiting ?? false}>
         Set for this visit
       </Button>
     </>

@@ -2,16 +2,17 @@ import './priors.css';
 import { Button, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { displayUnitOf, rangeOfPrior } from '../../../core/workspace/contract.ts';
-import { readNumber } from '../../parts/index.ts';
 import { decide, forgetTyped, priorDecisionFor, useBench, useTyped, withdraw } from '../../state/index.ts';
-import type { Assessment, Estimate, Prior } from '../../types.ts';
+import type { Assessment, Estimate, Prior, PriorDecision } from '../../types.ts';
 import { formatEstimate, formatSignificant } from '../../words/index.ts';
 import { PriorPopover, ReasonFields } from './PriorPopover.tsx';
 import { type EditableName, editableName, priorOf } from './priorEdits.ts';
 import { RangeStrip } from './RangeStrip.tsx';
+import { readRange, type WrongEnds } from './readRange.ts';
+import { useAgreement } from './useAgreement.ts';
 
 /** What is taken as known before the recordings, each with its source; those that can be set are set here, with a reason. */
-export function PriorTable({ assessment }: { assessment: Assessment }) {
+export function PriorTable({ assessment, lengthM }: { assessment: Assessment; lengthM: number }) {
   return (
     <table className="prior-table">
       <caption>Taken as known before recording: median (90 % range), beside what came out</caption>
@@ -30,7 +31,7 @@ export function PriorTable({ assessment }: { assessment: Assessment }) {
       </thead>
       <tbody>
         {assessment.priors.filter(isOfOneQuantity).map((prior) => (
-          <PriorRow key={prior.name} prior={prior} after={posteriorOf(prior, assessment)} />
+          <PriorRow key={prior.name} prior={prior} after={posteriorOf(prior, assessment)} lengthM={lengthM} />
         ))}
       </tbody>
     </table>
@@ -60,7 +61,8 @@ function posteriorOf({ setBy }: Prior, { stem, root }: Assessment): Estimate | n
   }
 }
 
-function PriorRow({ prior, after }: { prior: Prior; after: Estimate | null }) {
+function PriorRow(props: { prior: Prior; after: Estimate | null; lengthM: number }) {
+  const { prior, after, lengthM } = props;
   const name = editableName(prior);
   const { choices } = useBench();
   const decision = name && priorDecisionFor(choices.decisions, name);
@@ -75,12 +77,14 @@ function PriorRow({ prior, after }: { prior: Prior; after: Estimate | null }) {
       </td>
       <td>{after ? formatEstimate(after, unit, perUnit) : <span className="quiet">not told</span>}</td>
       <td>{after && <RangeStrip before={shown} after={after} />}</td>
-      <td>{name && <PriorEditor name={name} prior={prior} isSet={Boolean(decision)} />}</td>
+      <td>{name && <PriorEditor name={name} prior={prior} lengthM={lengthM} />}</td>
     </tr>
   );
 }
 
-function PriorEditor({ name, prior, isSet }: { name: EditableName; prior: Prior; isSet: boolean }) {
+type Editing = { name: EditableName; prior: Prior; lengthM: number };
+
+function PriorEditor({ name, prior, lengthM }: Editing) {
   const { choices, change } = useBench();
   const decision = priorDecisionFor(choices.decisions, name);
   return (
@@ -90,23 +94,15 @@ function PriorEditor({ name, prior, isSet }: { name: EditableName; prior: Prior;
           <PriorForm
             name={name}
             prior={prior}
-            onSet={(range, reason) => {
-              change(
-                {
-                  decisions: decide(choices.decisions, {
-                    kind: 'prior',
-                    prior: priorOf(name, range),
-                    reason,
-                  }),
-                },
-                `prior of ${prior.name}`,
-              );
+            lengthM={lengthM}
+            onSet={(set) => {
+              change({ decisions: decide(choices.decisions, set) }, `prior of ${prior.name}`);
               close();
             }}
           />
         )}
       </PriorPopover>
-      {isSet && decision && (
+      {decision && (
         <Button
           size="compact-xs"
           variant="default"
@@ -125,12 +121,8 @@ function PriorEditor({ name, prior, isSet }: { name: EditableName; prior: Prior;
   );
 }
 
-function PriorForm(props: {
-  name: EditableName;
-  prior: Prior;
-  onSet: (range: { low: number; high: number }, reason: string) => void;
-}) {
-  const { name, prior, onSet } = props;
+function PriorForm(props: Editing & { onSet: (decision: PriorDecision) => void }) {
+  const { name, prior, lengthM, onSet } = props;
   const { visitId, choices } = useBench();
   const decision = priorDecisionFor(choices.decisions, name);
   const { symbol: unit, scale: perUnit } = displayUnitOf(prior.unit);
@@ -140,18 +132,23 @@ function PriorForm(props: {
   const [low, setLow] = useTyped(form, 'low', formatSignificant(start.low / perUnit));
   const [high, setHigh] = useTyped(form, 'high', formatSignificant(start.high / perUnit));
   const [reason, setReason] = useTyped(form, 'reason', decision?.reason ?? '');
-  const [wrong, setWrong] = useState<string | null>(null);
+  const [wrong, setWrong] = useState<WrongEnds & { reason?: string }>({});
+  const agreement = useAgreement((agreed) => {
+    forgetTyped(form);
+    onSet(agreed);
+  });
 
   function submit(event: FormEvent): void {
     event.preventDefault();
-    const limits = { least: 0, most: Number.POSITIVE_INFINITY, unit };
-    const [from, to] = [readNumber(low, limits), readNumber(high, limits)];
-    if ('wrong' in from || 'wrong' in to) setWrong('Type two numbers above 0');
-    else if (!(from.number > 0 && to.number > from.number)) setWrong('The first number must be the smaller');
-    else if (reason.trim() === '') setWrong('Give the reason');
-    else {
-      forgetTyped(form);
-      onSet({ low: from.number * perUnit, high: to.number * perUnit }, reason.trim());
+    const read = readRange(name, { low, high }, { symbol: unit, scale: perUnit }, lengthM);
+    const because = reason.trim();
+    const missing = because === '' ? { reason: 'Give the reason' } : {};
+    if ('wrong' in read || because === '') {
+      setWrong({ ...('wrong' in read && read.wrong), ...missing });
+      agreement.ask(null);
+    } else {
+      setWrong({});
+      agreement.ask({ kind: 'prior', prior: priorOf(name, read.range), reason: because });
     }
   }
 
@@ -161,9 +158,26 @@ function PriorForm(props: {
         {prior.name}
         {unit && `, ${unit}`}: nine in ten lie
       </strong>
-      <TextInput size="xs" label="from" value={low} onChange={(event) => setLow(event.currentTarget.value)} />
-      <TextInput size="xs" label="to" value={high} onChange={(event) => setHigh(event.currentTarget.value)} />
-      <ReasonFields reason={reason} wrong={wrong} onChange={setReason} />
+      <TextInput
+        size="xs"
+        label="from"
+        value={low}
+        error={wrong.low}
+        onChange={(event) => setLow(event.currentTarget.value)}
+      />
+      <TextInput
+        size="xs"
+        label="to"
+        value={high}
+        error={wrong.high}
+        onChange={(event) => setHigh(event.currentTarget.value)}
+      />
+      <ReasonFields
+        reason={reason}
+        wrong={{ numbers: agreement.refusal, reason: wrong.reason }}
+        waiting={agreement.waiting}
+        onChange={setReason}
+      />
     </form>
   );
 }

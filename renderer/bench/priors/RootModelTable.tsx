@@ -115,22 +115,26 @@ function SharesForm(props: {
     ROOT_MODELS.map(({ model }) => String(Math.round(100 * props.shares[model]))),
   );
   const [reason, setReason] = useTyped(form, 'reason', props.reason);
-  const [wrong, setWrong] = useState<string | null>(null);
+  const [wrong, setWrong] = useState<{ shares?: (string | null)[]; numbers?: string; reason?: string }>({});
 
   function submit(event: FormEvent): void {
     event.preventDefault();
-    const [bedded, coupled, spring] = typed.map((text) => {
-      const read = readNumber(text, PERCENT);
-      return 'wrong' in read ? Number.NaN : read.number / PERCENT.most;
-    }) as [number, number, number];
+    const read = typed.map((text) => readNumber(text, PERCENT));
+    const [bedded, coupled, spring] = read.map((share) =>
+      'wrong' in share ? Number.NaN : share.number / PERCENT.most,
+    ) as [number, number, number];
     const sum = bedded + coupled + spring;
-    if (Number.isNaN(sum)) setWrong('Type three numbers from 0 to 100');
-    else if (sum === 0) setWrong('At least one model must be possible');
-    else if (reason.trim() === '') setWrong('Give the reason');
-    else {
+    const because = reason.trim();
+    if (sum > 0 && because !== '') {
       forgetTyped(form);
-      props.onSet({ bedded, coupled, spring }, reason.trim());
+      props.onSet({ bedded, coupled, spring }, because);
+      return;
     }
+    setWrong({
+      shares: read.map((share) => ('wrong' in share ? share.wrong : null)),
+      ...(sum === 0 && { numbers: 'At least one model must be possible' }),
+      ...(because === '' && { reason: 'Give the reason' }),
+    });
   }
 
   return (
@@ -142,6 +146,7 @@ function SharesForm(props: {
           size="xs"
           label={model}
           value={typed[i]}
+          error={wrong.shares?.[i]}
           onChange={({ currentTarget: { value } }) => setTyped(typed.with(i, value))}
         />
       ))}

@@ -1,16 +1,10 @@
+import { PRIOR_LIMITS } from '../../../core/workspace/contract.ts';
 import type { Prior, RangedPrior } from '../../types.ts';
 
 /** A prior that an analyst can set: its field in the visit file names it. */
 export type EditableName = RangedPrior['name'];
 
 const FIELD = /^options\.priors\.(\w+)$/;
-const LOGNORMAL: readonly string[] = [
-  'modulusPa',
-  'densityKgPerM3',
-  'soilModulus',
-  'rotationalStiffnessNmPerRad',
-] satisfies EditableName[];
-const LENGTHS: readonly string[] = ['settingDepthM', 'tipGirthM'] satisfies EditableName[];
 
 /** Half the width of a 90 % range in standard deviations. */
 const Z_OF_90_PERCENT = 1.6449;
@@ -20,9 +14,7 @@ const DIGITS = 6;
 /** The name under which a prior is set; null for those that follow from what was measured. */
 export function editableName({ setBy }: Prior): EditableName | null {
   const name = setBy === undefined ? undefined : FIELD.exec(setBy)?.[1];
-  return name !== undefined && (LOGNORMAL.includes(name) || LENGTHS.includes(name))
-    ? (name as EditableName)
-    : null;
+  return name !== undefined && Object.hasOwn(PRIOR_LIMITS, name) ? (name as EditableName) : null;
 }
 
 /** A prior of this median and 90 % range, in SI units, as a decision holds it. */
@@ -36,4 +28,10 @@ export function priorOf(name: EditableName, { low, high }: { low: number; high: 
     median: round(Math.sqrt(low * high)),
     logSd: round(Math.log(high / low) / (2 * Z_OF_90_PERCENT)),
   };
+}
+
+/** The greatest end that a 90 % range of a prior may have above its least, in SI units. */
+export function widestHigh(name: EditableName, low: number): number {
+  const reach = 2 * Z_OF_90_PERCENT * PRIOR_LIMITS[name].widest;
+  return name === 'settingDepthM' || name === 'tipGirthM' ? low + reach : low * Math.exp(reach);
 }
