@@ -221,7 +221,15 @@ export function concludeVisit(
     );
   const mixture = fitUnder(tables);
   const { posterior } = mixture[0]!;
-  const fitted = used.length > 0 ? summarisePosterior(mixture, analysed.prior) : null;
+  const proposal = listProposal(analysed);
+  const refused = proposal.filter(
+    ({ candidate, number }) =>
+      number !== null && (isRefused(candidate, decisions.refusals) || isRejected(candidate.plane, number)),
+  );
+  const fitted =
+    used.length > 0
+      ? summarisePosterior(mixture, analysed.prior, new Set(refused.map(({ number }) => number!)))
+      : null;
   const summariseUnder = (by: Tabulated | null) =>
     fitted && by ? summarisePosterior(fitUnder(by.tables), by.prior) : null;
   const usual = summariseUnder(bySpecies);
@@ -233,7 +241,6 @@ export function concludeVisit(
     measured,
     ...posterior.results[used.length + i]!,
   }));
-  const proposal = listProposal(analysed);
   const recordingWarnings = analysed.recordings.flatMap(({ fileName, warnings }) =>
     warnings.map(({ code, message }) => ({ recording: fileName, code, text: message })),
   );
@@ -250,9 +257,7 @@ export function concludeVisit(
     recordingWarnings,
     posterior: used.length > 0 ? posterior : null,
     root,
-    refusedFirst: proposal
-      .filter(({ candidate, number }) => number === 1 && isRefused(candidate, decisions.refusals))
-      .map(({ candidate }) => candidate),
+    refusedFirst: refused.filter(({ number }) => number === 1).map(({ candidate }) => candidate),
     isFirstUncounted: proposed.some(
       ({ candidate: { plane, frequencyHz } }) =>
         used.some((pick) => pick.candidate.plane === plane) &&

@@ -1,14 +1,16 @@
 import type { Assessment } from './assessment.ts';
+import { nameFinding } from './nameFinding.ts';
 import { namePlane } from './namePlane.ts';
 
 /**
- * What to do next: first about what withholds the result and about picks set by hand that it rests on, then by the checks
- * and by how far the result tells stem from root; each once, the gravest first.
+ * What to do next: first about strikes and picks set by hand that the result rests on and about what withholds it, then by the
+ * checks and by how far the result tells stem from root; each once, the gravest first.
  */
 export function collectAdvice(assessment: Assessment): string[] {
   const { strikes, recordingChecks, identifiability, findings, withheldBecause } = assessment;
   const checks = [...strikes.flatMap((strike) => strike.checks), ...recordingChecks];
   const advice = [
+    adviseOnOverruled(assessment),
     ...adviseOnOwnPicks(assessment),
     findings.find(({ text }) => text === withheldBecause)?.advice ?? '',
     ...checks.filter((check) => check.verdict === 'repeat').map((check) => check.advice),
@@ -16,6 +18,17 @@ export function collectAdvice(assessment: Assessment): string[] {
     identifiability?.advice ?? '',
   ];
   return [...new Set(advice)].filter((words) => words !== '');
+}
+
+/** Strikes that count by hand though their checks ask for another blow; empty where there are none. */
+function adviseOnOverruled({ strikes }: Assessment): string {
+  const kept = strikes.filter(({ verdict, overruled }) => verdict === 'repeat' && overruled?.use);
+  if (kept.length === 0) return '';
+  const list = kept.map(({ recording, startS, checks }) => {
+    const faults = checks.filter(({ verdict }) => verdict === 'repeat').map(({ id }) => nameFinding(id));
+    return `${recording} at ${startS.toFixed(2)} s (${faults.join(', ')})`;
+  });
+  return `Used by hand in spite of the checks: ${list.join('; ')}. Leave out what you cannot vouch for, or strike again.`;
 }
 
 /** Picks set by hand that a finding is about. */

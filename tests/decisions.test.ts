@@ -97,6 +97,15 @@ describe('a refused peak', () => {
     );
   });
 
+  test('of mode 1 is not called missing where stem and root cannot be told apart without it', () => {
+    const allButSecond = undecided.modes
+      .filter(({ number }) => number !== 2)
+      .map(({ plane, number }): Decision => ({ plane, number, frequencyHz: null }));
+    expect(concludeVisit(analysed, allButSecond).assessment.identifiability!.advice).toMatch(
+      /^Mode 1 was refused by an analyst: take that back, or strike again with the hand, /,
+    );
+  });
+
   test('beside others that no longer count for that is not said to be every mode', () => {
     const all = undecided.modes
       .filter(({ plane, number }) => plane !== 1 || number !== 2)
@@ -267,6 +276,22 @@ describe('a strike overruled', () => {
       (decision, i) => (i === 0 ? { ...decision, use: true } : decision) as Decision,
     );
     expect(analyseVisit(analysed.input, one, analysed.judgement).segments).toHaveLength(1);
+  });
+
+  test('to count in spite of its checks is what the advice names first', () => {
+    const [kept] = undecided.strikes;
+    const clipped: Assessment['strikes'][number] = {
+      ...kept!,
+      verdict: 'repeat',
+      overruled: { use: true, reason: 'short' },
+      checks: kept!.checks.map((check) =>
+        check.id === 'clipping' ? { ...check, verdict: 'repeat' } : check,
+      ),
+    };
+    const [first] = collectAdvice({ ...undecided, strikes: [clipped] });
+    expect(first).toBe(
+      `Used by hand in spite of the checks: ${kept!.recording} at ${kept!.startS.toFixed(2)} s (clipping). Leave out what you cannot vouch for, or strike again.`,
+    );
   });
 
   test('that is not there is named', () => {

@@ -58,12 +58,23 @@ const SAME_STEM_LOG_DISTANCE = 0.1;
 /** A root is soft where it is below what one pole in ten of the same soil and depth would have. */
 const SOFT_ROOT_QUANTILE_Z = -1.2816;
 
+/** What makes a mode ring, by its number. */
+const HOW_TO_STRIKE: Readonly<Record<number, string>> = {
+  1: 'with the hand, long and soft, and record 10 s or more',
+  2: 'with the hammer at chest height',
+};
+
 /**
  * Estimates, expectation against finding, and how much the picks told, from posteriors under one or more root models.
  * @param mixture - given the picks
  * @param prior - the same models without picks
+ * @param refused - numbers of modes that were found and that an analyst refused
  */
-export function summarisePosterior(mixture: RootMixture, prior: RootMixture): StemRootSummary {
+export function summarisePosterior(
+  mixture: RootMixture,
+  prior: RootMixture,
+  refused: ReadonlySet<number> = new Set(),
+): StemRootSummary {
   const after = marginals(mixture);
   const before = marginals(prior);
   const expected = momentsOf(before.stiffness);
@@ -80,7 +91,7 @@ export function summarisePosterior(mixture: RootMixture, prior: RootMixture): St
     fixityMapped: mapEstimate(estimateFrom(after.fixity), (v) => Math.exp(v) / (1 + Math.exp(v))),
     rootStiffness: mapEstimate(estimateFrom(after.rootStiffness), Math.exp),
     softRootChance: shareBelow(after.stiffness, softBelow),
-    identifiability: judgeIdentifiability(mixture, after, before),
+    identifiability: judgeIdentifiability(mixture, after, before, refused),
   };
 }
 
@@ -132,7 +143,12 @@ function estimateDensity(mixture: RootMixture): Estimate {
   };
 }
 
-function judgeIdentifiability(mixture: RootMixture, after: Marginals, before: Marginals): Identifiability {
+function judgeIdentifiability(
+  mixture: RootMixture,
+  after: Marginals,
+  before: Marginals,
+  refused: ReadonlySet<number>,
+): Identifiability {
   const narrowing = (quantity: 'modulus' | 'stiffness') =>
     Math.max(0, 1 - momentsOf(after[quantity]).sd / momentsOf(before[quantity]).sd);
   const stem = narrowing('modulus');
@@ -150,7 +166,7 @@ function judgeIdentifiability(mixture: RootMixture, after: Marginals, before: Ma
   const openRoot = findOpenRoot(mixture);
   const told = { stem, root, stemTold, rootTold };
   if (stemTold && rootTold && !openRoot) return { ...told, verdict: 'separated', advice: '' };
-  const advice = adviseNext(table, numbers);
+  const advice = adviseNext(table, numbers, refused);
   if (!stemTold && !rootTold) return { ...told, verdict: 'not separated', advice };
   return { ...told, verdict: 'one-sided', advice: openRoot ? `${openRoot} ${advice}` : advice };
 }
@@ -180,10 +196,17 @@ function meanLnModulus({ lnModulus, weights }: StemRootPosterior): number {
   return sum;
 }
 
-function adviseNext(table: FrequencyTable, numbers: ReadonlySet<number>): string {
-  if (!numbers.has(1))
-    return 'Mode 1 is missing: strike again with the hand, long and soft, and record 10 s or more.';
-  if (!numbers.has(2)) return 'Mode 2 is missing: strike again with the hammer at chest height.';
+function adviseNext(
+  table: FrequencyTable,
+  numbers: ReadonlySet<number>,
+  refused: ReadonlySet<number>,
+): string {
+  const absent = [1, 2].find((number) => !numbers.has(number));
+  if (absent !== undefined) {
+    return refused.has(absent)
+      ? `Mode ${absent} was refused by an analyst: take that back, or strike again ${HOW_TO_STRIKE[absent]}.`
+      : `Mode ${absent} is missing: strike again ${HOW_TO_STRIKE[absent]}.`;
+  }
   if (!numbers.has(3)) return 'Mode 3 would help most: strike again with the hammer, low on the pole.';
   if (table.model.density.logSd > 0.05) {
     return 'The wood’s density would help most: take a core, or weigh and measure a sample.';
