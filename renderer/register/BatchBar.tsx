@@ -2,7 +2,7 @@ import { Button, CloseButton, Modal } from '@mantine/core';
 import { useEffect, useState } from 'react';
 import { callHost } from '../client.ts';
 import { ErrorNote, ScrollRegion } from '../parts/index.ts';
-import { RulingForm, useAnalyst } from '../ruling/index.ts';
+import { RulingForm, TakeBack } from '../ruling/index.ts';
 import { type SelectedVisit, useRegister, useWindow } from '../state/index.ts';
 import type { Failure, Ruling } from '../types.ts';
 import { AssessButton } from './AssessButton.tsx';
@@ -17,7 +17,6 @@ export function BatchBar({ matching }: { matching: number }) {
   const [ruling, setRuling] = useState(false);
   const [ruled, setRuled] = useState<readonly Ruling[]>([]);
   const [failure, setFailure] = useState<Failure | null>(null);
-  const [analyst] = useAnalyst();
   const chosen = [...selected.values()];
   useEscape(clearSelection);
   if (chosen.length === 0 && ruled.length === 0 && !failure) return null;
@@ -37,18 +36,6 @@ export function BatchBar({ matching }: { matching: number }) {
         true,
       );
     }
-    noteStored();
-  }
-
-  async function takeBack(): Promise<void> {
-    const person = analyst || ruled[0]!.analyst;
-    const answer = await callHost('rulings.withdraw', {
-      rulingIds: ruled.map(({ rulingId }) => rulingId),
-      person,
-    });
-    setFailure(answer.ok ? null : answer);
-    if (!answer.ok) return;
-    setRuled([]);
     noteStored();
   }
 
@@ -74,9 +61,13 @@ export function BatchBar({ matching }: { matching: number }) {
       {ruled.length > 0 && (
         <span role="status">
           Ruled “{ruled[0]!.decision}” on {ruled.length === 1 ? '1 visit' : `${ruled.length} visits`}.{' '}
-          <Button size="compact-xs" variant="default" onClick={() => void takeBack()}>
-            Take back
-          </Button>
+          <TakeBack
+            rulings={ruled}
+            onTakenBack={() => {
+              setRuled([]);
+              noteStored();
+            }}
+          />
         </span>
       )}
       {failure && <ErrorNote failure={failure} />}

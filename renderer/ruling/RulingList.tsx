@@ -4,6 +4,7 @@ import { callHost } from '../client.ts';
 import { ErrorNote } from '../parts/index.ts';
 import type { Failure, Ruling } from '../types.ts';
 import { formatMoment } from '../words/index.ts';
+import { TakeBack } from './TakeBack.tsx';
 import { useAnalyst } from './useAnalyst.ts';
 
 type RulingListProps = {
@@ -22,12 +23,6 @@ export function RulingList({ rulings, assessmentId, isShown, fresh, onChanged }:
   const [analyst] = useAnalyst();
   const [failure, setFailure] = useState<Failure | null>(null);
 
-  async function withdraw({ rulingId, analyst: by }: Ruling): Promise<void> {
-    const answer = await callHost('rulings.withdraw', { rulingIds: [rulingId], person: analyst || by });
-    setFailure(answer.ok ? null : answer);
-    if (answer.ok) onChanged();
-  }
-
   async function sign({ rulingId }: Ruling): Promise<void> {
     const answer = await callHost('ruling.sign', { rulingId, person: analyst });
     setFailure(answer.ok ? null : answer);
@@ -43,9 +38,7 @@ export function RulingList({ rulings, assessmentId, isShown, fresh, onChanged }:
           <li key={ruling.rulingId}>
             <RulingWords ruling={ruling} about={nameResult(ruling.assessmentId, assessmentId, isShown)} />
             {!ruling.withdrawn && fresh.has(ruling.rulingId) && (
-              <Button size="compact-xs" variant="default" onClick={() => void withdraw(ruling)}>
-                Take back
-              </Button>
+              <TakeBack rulings={[ruling]} onTakenBack={onChanged} />
             )}
             {canSign(ruling, analyst) && (
               <Button size="compact-xs" variant="default" onClick={() => void sign(ruling)}>

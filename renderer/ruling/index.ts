@@ -4,4 +4,4 @@
  */
 export { RulingForm } from './RulingForm.tsx';
 export { RulingList } from './RulingList.tsx';
-export { useAnalyst } from './useAnalyst.ts';
+export { TakeBack } from './TakeBack.tsx';

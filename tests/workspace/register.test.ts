@@ -224,7 +224,8 @@ describe('rulings', () => {
     const { handlers, visits } = await makeAssessed(1);
     await call(handlers, 'visits.rule', { visits, ...SIGNED });
     const withdrawn = { person: 'B. Oss', markedAt: expect.any(String) };
-    expect(await call(handlers, 'rulings.withdraw', { rulingIds: [1], person: 'B. Oss' })).toMatchObject({
+    const takeBack = { rulingIds: [1], person: 'B. Oss', reason: 'the wrong pole' };
+    expect(await call(handlers, 'rulings.withdraw', takeBack)).toMatchObject({
       rulings: [{ rulingId: 1, withdrawn }],
     });
     expect(await settled(handlers)).toEqual([false]);
@@ -237,6 +238,28 @@ describe('rulings', () => {
     expect(await callService(handlers, 'ruling.sign', { rulingId: 1, person: 'C' })).toMatchObject({
       code: 'ruling.withdrawn',
     });
+  });
+
+  it('that are signed, or another person’s, are withdrawn only for a reason, which the trail keeps', async () => {
+    const { handlers, visits } = await makeAssessed(3);
+    const { analyst } = SIGNED;
+    await call(handlers, 'visits.rule', { visits: visits.slice(0, 2), ...SIGNED });
+    await call(handlers, 'visits.rule', { visits: visits.slice(2), ...SIGNED, secondPerson: 'B. Oss' });
+    await call(handlers, 'rulings.withdraw', { rulingIds: [1], person: ` ${analyst.toUpperCase()}` });
+    expect(await callService(handlers, 'rulings.withdraw', { rulingIds: [2], person: 'C' })).toMatchObject({
+      code: 'ruling.reason',
+      message: `The ruling “${SIGNED.decision}” by ${analyst} is taken back only for a reason.`,
+    });
+    const both = { rulingIds: [2, 3], person: analyst };
+    expect(await callService(handlers, 'rulings.withdraw', both)).toMatchObject({
+      code: 'ruling.reason',
+      message: `The ruling “${SIGNED.decision}” signed by B. Oss is taken back only for a reason.`,
+    });
+    expect(await settled(handlers)).toEqual([false, true, true]);
+    await call(handlers, 'rulings.withdraw', { ...both, reason: ' felled meanwhile ' });
+    expect(await settled(handlers)).toEqual([false, false, false]);
+    const { entries } = await call(handlers, 'care.trail', { limit: 1 });
+    expect(entries).toMatchObject([{ subject: 'ruling 3', why: 'felled meanwhile' }]);
   });
 
   it('keep a pole against its result only where somebody says so', async () => {

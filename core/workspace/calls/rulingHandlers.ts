@@ -54,10 +54,11 @@ export function createRulingHandlers({ db }: Store): HandlersOf<typeof rulingCal
         await refreshVisits(transaction, [visitId]);
         return ruling;
       }),
-    'rulings.withdraw': ({ rulingIds, person }) =>
+    'rulings.withdraw': ({ rulingIds, person, reason }) =>
       db.transaction().execute(async (transaction) => {
         const withdrawn: RulingOfVisit[] = [];
-        for (const rulingId of rulingIds) withdrawn.push(await withdraw(transaction, rulingId, person));
+        for (const rulingId of rulingIds)
+          withdrawn.push(await withdraw(transaction, rulingId, person, reason));
         await refreshVisits(
           transaction,
           withdrawn.map(({ visitId }) => visitId),
@@ -151,15 +152,46 @@ async function sign(db: Db, rulingId: number, person: string): Promise<void> {
   await mark(db, rulingId, 'signed', person);
 }
 
-async function withdraw(db: Db, rulingId: number, person: string): Promise<RulingOfVisit> {
-  refuseWithdrawn((await getRuling(db, rulingId)).ruling);
-  await mark(db, rulingId, 'withdrawn', person);
+async function withdraw(
+  db: Db,
+  rulingId: number,
+  person: string,
+  reason: string | undefined,
+): Promise<RulingOfVisit> {
+  const { ruling } = await getRuling(db, rulingId);
+  refuseWithdrawn(ruling);
+  if (reason === undefined) refuseWithoutReason(ruling, person);
+  await mark(db, rulingId, 'withdrawn', person, reason);
   return getRuling(db, rulingId);
 }
 
-async function mark(db: Db, rulingId: number, kind: 'signed' | 'withdrawn', person: string): Promise<void> {
+async function mark(
+  db: Db,
+  rulingId: number,
+  kind: 'signed' | 'withdrawn',
+  person: string,
+  why?: string,
+): Promise<void> {
   await markRuling(db, rulingId, kind, person, new Date().toISOString());
-  await appendTrail(db, { action: 'rule', subject: `ruling ${rulingId}`, who: person, after: kind });
+  await appendTrail(db, {
+    action: 'rule',
+    subject: `ruling ${rulingId}`,
+    who: person,
+    after: kind,
+    ...(why !== undefined && { why }),
+  });
+}
+
+/** What two people answer for, or somebody else does, nobody takes back without a word. */
+function refuseWithoutReason({ decision, analyst, signed }: Ruling, person: string): void {
+  const by = isSamePerson(person, analyst) ? '' : ` by ${analyst}`;
+  const beside = signed ? `${by && ','} signed by ${signed.person}` : '';
+  if (by + beside === '') return;
+  throw new InputError(
+    'ruling.reason',
+    `The ruling “${decision}”${by}${beside} is taken back only for a reason.`,
+    'Say why; it is kept in the trail.',
+  );
 }
 
 function refuseWithdrawn({ rulingId, withdrawn }: Ruling): void {

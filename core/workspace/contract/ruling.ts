@@ -12,6 +12,9 @@ export const DECISIONS = [
 /** Who ruled, signed or withdrew. */
 export const personSchema = z.string().trim().min(1).max(120);
 
+/** Why a person ruled, or took a ruling back. */
+export const reasonSchema = z.string().trim().min(1).max(4000);
+
 const markSchema = z.object({ person: z.string(), markedAt: z.string() });
 
 export const rulingSchema = z.object({
@@ -29,7 +32,7 @@ export const rulingSchema = z.object({
 export const newRulingSchema = z.object({
   analyst: personSchema,
   decision: rulingSchema.shape.decision,
-  reason: z.string().trim().min(1).max(4000),
+  reason: reasonSchema,
   inSpite: z
     .boolean()
     .optional()

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { visitId } from './common.ts';
-import { newRulingSchema, personSchema, rulingSchema } from './ruling.ts';
+import { newRulingSchema, personSchema, reasonSchema, rulingSchema } from './ruling.ts';
 
 const assessmentId = z
   .int()
@@ -42,6 +42,9 @@ export const rulingCalls = {
     request: z.object({
       rulingIds: z.array(z.int().positive()).min(1).max(MOST_VISITS),
       person: personSchema,
+      reason: reasonSchema
+        .optional()
+        .describe('Why; asked for where a ruling is signed or another person’s, and kept in the trail.'),
     }),
     response: z.object({ rulings: z.array(rulingSchema) }),
   },
