@@ -46,6 +46,7 @@ export { namePlane } from '../namePlane.ts';
 export { rangeOfPrior } from '../rangeOfPrior.ts';
 export { deepestSettingM, PRIOR_LIMITS } from '../recording/priorLimits.ts';
 export { SOILS, SPECIES } from '../recording/visitFile.ts';
+export { tellWindSource } from '../strength/requirement/tellWindSource.ts';
 export { tellUninspected } from '../tellUninspected.ts';
 export { type RegionRing, traceRegions } from '../traceRegions.ts';
 export { WINDOW_COMMANDS, type WindowCommandId } from '../windowCommands.ts';

@@ -22,10 +22,11 @@ function makeProfile(loads: Record<string, unknown>): RequirementProfile {
 
 describe('requirementFromLoads', () => {
   it('takes a cylinder at half its height: 500 Pa x 0.3 m x 10 m x 5 m = 7500 N m', () => {
-    const { items, groundlineMomentNm } = requirementFromLoads(makeProfile({ wind: WIND }), {
+    const { items, groundlineMomentNm, source } = requirementFromLoads(makeProfile({ wind: WIND }), {
       ...POLE,
       tipDiameterM: 0.3,
     });
+    expect(source).toContain('Wind: assumed for this test.');
     expect(items).toHaveLength(1);
     expect(items![0]).toMatchObject({ name: 'Wind on the pole', kind: 'wind', factor: 1 });
     expect(items![0]!.loadN).toBeCloseTo(1500, 9);
@@ -62,7 +63,8 @@ describe('requirementFromLoads', () => {
         },
       ],
     });
-    const { items } = requirementFromLoads(profile, POLE);
+    const { items, source } = requirementFromLoads(profile, POLE);
+    expect(source).toContain('Wind: assumed for this test, without wind on the pole.');
     // 3 x 500 x 0.02 x 80 x cos 30 = 2078.46 N; 3 x 2 x 4000 x sin 30 = 12,000 N
     expect(items!.map(({ name }) => name)).toEqual(['Wind on phases', 'Tension of phases']);
     expect(items![0]!.loadN).toBeCloseTo(2078.461, 3);

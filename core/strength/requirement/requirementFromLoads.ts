@@ -1,6 +1,7 @@
 import { InputError } from '../../errors.ts';
 import type { RequirementProfile } from '../../recording/index.ts';
 import type { RequiredMoment, RequirementItem } from './requiredMoment.ts';
+import { tellWindSource } from './tellWindSource.ts';
 import { windOnPoleFace } from './windOnPoleFace.ts';
 
 /** A pole as loads see it: a straight taper from ground line to tip. */
@@ -54,7 +55,7 @@ export function requirementFromLoads(profile: RequirementProfile, pole: LoadedPo
     groundlineMomentNm: items.reduce((sum, { requiredMomentNm }) => sum + requiredMomentNm, 0),
     source: [
       `${profile.name}: ${endSentence(profile.source)}`,
-      profile.wind && `Wind: ${endSentence(profile.wind.source)}`,
+      profile.wind && `Wind: ${endSentence(tellWindSource(profile.wind))}`,
       `Factors: ${endSentence(factors.source)}`,
       'All loads to one side; what deflection adds is not in it. Check your local code.',
     ]

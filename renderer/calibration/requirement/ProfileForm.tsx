@@ -1,3 +1,4 @@
+import { tellWindSource } from '../../../core/workspace/contract.ts';
 import { NumberField, Panel } from '../../parts/index.ts';
 import { formatSignificant } from '../../words/index.ts';
 import type { ProfileSettings, RequirementProfile } from '../calibrationTypes.ts';
@@ -84,7 +85,7 @@ function WindFields({ profile: { wind }, settings, onChange }: FieldsProps) {
             />{' '}
             The wind meets the pole too
           </label>
-          <p className="quiet source-line">{wind.source}</p>
+          <p className="quiet source-line">{tellWindSource(wind)}</p>
         </>
       )}
     </>
