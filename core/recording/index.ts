@@ -6,7 +6,6 @@ export { type CalibratedRecording, calibrateChannels } from './calibrateChannels
 export { decodeCsv, guessDelimiter } from './csvText.ts';
 export { describeAsUff } from './describeAsUff.ts';
 export { buildLowPassTaps, DECIMATION_PASS_SHARE } from './lowPassTaps.ts';
-export { deepestSettingM } from './priorLimits.ts';
 export { readCalibrated } from './readCalibrated.ts';
 export { readCsv } from './readCsv.ts';
 export { readRecording } from './readRecording.ts';

@@ -6,6 +6,7 @@ import { lineOfText } from './lineOfText.ts';
 import { PRIOR_LIMITS } from './priorLimits.ts';
 import { requirementProfileSchema } from './requirementProfile.ts';
 
+export { deepestSettingM, PRIOR_LIMITS } from './priorLimits.ts';
 export { type RequirementProfile, requirementProfileSchema } from './requirementProfile.ts';
 
 const azimuthDeg = z.number().min(-360).max(360).describe('Degrees clockwise from north.');

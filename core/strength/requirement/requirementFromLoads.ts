@@ -1,7 +1,7 @@
 import { InputError } from '../../errors.ts';
 import type { RequirementProfile } from '../../recording/index.ts';
+import { tellWindSource } from '../../tellWindSource.ts';
 import type { RequiredMoment, RequirementItem } from './requiredMoment.ts';
-import { tellWindSource } from './tellWindSource.ts';
 import { windOnPoleFace } from './windOnPoleFace.ts';
 
 /** A pole as loads see it: a straight taper from ground line to tip. */
