@@ -19,6 +19,14 @@ export type CalibrationTables = {
     pole_code: string;
     test_json: string;
   };
+  break_test_choices: {
+    choice_id: Generated<number>;
+    test_id: number;
+    standing: 'in use' | 'set aside';
+    chosen_at: string;
+    chosen_by: string;
+    reason: string;
+  };
   calibrations: {
     calibration_id: Generated<number>;
     name: string;

@@ -1,5 +1,6 @@
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import { SPECIES } from '../../core/recording/index.ts';
+import { runChooseTests, type Standing, type StandingOptions } from './calibrate/chooseTests.ts';
 import { runListTests } from './calibrate/listTests.ts';
 import { type PriceOptions, runPrice } from './calibrate/price.ts';
 import { type ReadTestsOptions, runReadTests } from './calibrate/readTests.ts';
@@ -57,6 +58,8 @@ function addTestCommands(calibrate: Command, finish: (exitCode: number) => void)
       (test: string, before: string[]) => [...before, test],
       [],
     )
+    .addOption(alreadyOption())
+    .option('--by <name>', 'who says so')
     .option('--json', 'one JSON object')
     .action(async (workspace: string, table: string, options: ReadTestsOptions) =>
       finish(await runReadTests(workspace, table, options)),
@@ -69,6 +72,36 @@ function addTestCommands(calibrate: Command, finish: (exitCode: number) => void)
     .action(async (workspace: string, options: { json?: boolean }) =>
       finish(await runListTests(workspace, options)),
     );
+  addStandingCommand(calibrate, 'set-aside', 'set aside', finish).description(
+    'have no relation fitted to the tests of a table; nothing is deleted',
+  );
+  addStandingCommand(calibrate, 'take-up', 'in use', finish)
+    .description('take up again what of a table is set aside')
+    .addOption(alreadyOption());
+}
+
+function addStandingCommand(
+  calibrate: Command,
+  name: string,
+  standing: Standing,
+  finish: (exitCode: number) => void,
+): Command {
+  return calibrate
+    .command(name)
+    .argument('<workspace>')
+    .argument('<set>', 'number of the table, as "calibrate tests" prints it', parseSet)
+    .requiredOption('--by <name>', 'who says so')
+    .option('--reason <text>', 'why', '')
+    .action(async (workspace: string, setId: number, options: StandingOptions) =>
+      finish(await runChooseTests(workspace, setId, standing, options)),
+    );
+}
+
+function alreadyOption(): Option {
+  return new Option(
+    '--already <answer>',
+    'tests that are in use already: leave them out, set the earlier ones aside, or count both',
+  ).choices(['leave-out', 'replace', 'keep-both']);
 }
 
 function addRelationCommands(calibrate: Command, finish: (exitCode: number) => void): void {
@@ -182,6 +215,12 @@ function addRecomputeCommands(calibrate: Command, finish: (exitCode: number) => 
     .action(async (workspace: string, options: DifferencesOptions) =>
       finish(await runDifferences(workspace, options)),
     );
+}
+
+function parseSet(text: string): number {
+  const setId = Number(text);
+  if (Number.isInteger(setId) && setId > 0) return setId;
+  throw new InvalidArgumentError('The number of a table is expected.');
 }
 
 function parseCount(text: string): number {

@@ -97,8 +97,9 @@ type ShownViewProps = { view: CalibrationView; overview: Overview; tests: Tests;
 function ShownView({ view, overview, tests, onRead }: ShownViewProps) {
   if (view === 'requirement') return <RequirementView />;
   if (view === 'versions') return <VersionsView overview={overview} />;
-  if (tests.tests.length === 0) return <NoTests onRead={onRead} />;
+  if (tests.sets.length === 0) return <NoTests onRead={onRead} />;
   if (view === 'tests') return <TestsView tests={tests} />;
+  if (tests.tests.length === 0) return <p className="place empty">All break tests are set aside.</p>;
   if (view === 'relations') return <RelationsView tests={tests} overview={overview} />;
   return <ThresholdView />;
 }

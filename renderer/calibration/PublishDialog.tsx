@@ -27,6 +27,7 @@ export function PublishDialog({ overview, tests, onClose }: PublishDialogProps) 
   const stored = useWindow((s) => s.stored);
   const appraisal = useAnswer('calibration.appraise', { candidate, leftOut: [...leftOut] }, stored);
   const isWeak = (appraisal.value?.weaknesses.length ?? 0) > 0;
+  const out = tests?.tests.filter(({ testId }) => leftOut.includes(testId)).length ?? 0;
   const isWrong = name !== '' && !NAME_FORM.test(name);
 
   async function publish(): Promise<void> {
@@ -53,8 +54,8 @@ export function PublishDialog({ overview, tests, onClose }: PublishDialogProps) 
     <SmallDialog title="Publish a calibration" size="lg" onClose={onClose}>
       <p>
         <strong>{candidate.name}</strong> is kept with its tests
-        {leftOut.length > 0 && `, ${leftOut.length} of them left out`}. A published version never changes;
-        under the same name the next one gets the next number. Results take it once it is put to use.
+        {out > 0 && `, ${out} of them left out`}. A published version never changes; under the same name the
+        next one gets the next number. Results take it once it is put to use.
       </p>
       <AppraisalNote answer={appraisal} />
       <TextInput
@@ -106,14 +107,15 @@ export function PublishDialog({ overview, tests, onClose }: PublishDialogProps) 
   );
 }
 
-/** The last set of tests and the last version of the name, as this window knows them. */
-function describeSeen({ calibrations }: Overview, { sets }: Tests, name: string) {
+/** The last set of tests, the last choice of them and the last version of the name, as this window knows them. */
+function describeSeen({ calibrations }: Overview, { sets, lastChoice }: Tests, name: string) {
   const numbers = calibrations.flatMap(({ label, origin }) => {
     const [own, number] = label.split('@');
     return own === name && origin !== 'built in' ? [Number(number)] : [];
   });
   return {
     setId: sets.length > 0 ? Math.max(...sets.map(({ setId }) => setId)) : null,
+    choice: lastChoice,
     number: Math.max(0, ...numbers),
   };
 }

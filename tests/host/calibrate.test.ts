@@ -221,6 +221,38 @@ describe('calibrate', () => {
     });
   });
 
+  it('asks what becomes of tests that are here already, sets a table aside and takes it up again', async () => {
+    await run('read', workspace, table, '--keep');
+    const corrected = join(folder, 'corrected.csv');
+    writeFileSync(corrected, makeBreakTests().replace(/^(KB-03.*),9025,/m, '$1,9100,'));
+    const keep = (...said: string[]) => run('read', workspace, corrected, '--keep', ...said);
+    const asked = await keep();
+    expect(asked.code).toBe(1);
+    expect(asked.out).toContain(
+      'Line 4, test KB-03, is here with other values: modulus of rupture, moment at ground line.',
+    );
+    expect(asked.out).toContain(
+      '60 of 60 tests are here already, from break-tests.csv, 59 with the same values, 1 with others. Say',
+    );
+    expect(asked.out).toMatch(/Nothing was kept\.\n$/);
+    expect((await keep('--already', 'replace')).error).toContain('Nobody is named who says so.');
+    expect(await keep('--already', 'replace', '--by', 'E. Engineer')).toMatchObject({ code: 0 });
+    const replaced = await run('tests', workspace);
+    expect(replaced.out).toMatch(
+      /Set 1: .*\n {2}60 of them set aside .* by E\. Engineer: replaced by correc/,
+    );
+    expect((await run('try', workspace)).out).toContain('60 tests that all can use');
+    const by = ['--by', 'E. Engineer', '--reason', 'a try'];
+    expect((await run('take-up', workspace, '1', ...by)).error).toContain('60 of 60 tests are here already');
+    const both = await run('take-up', workspace, '1', ...by, '--already', 'keep-both');
+    expect(both.out).toBe('60 tests of set 1 are in use.\n');
+    expect((await run('set-aside', workspace, '2', ...by)).out).toBe('60 tests of set 2 are set aside.\n');
+    expect((await keep()).out).toContain(
+      'Was kept before, as set 2. Where it is set aside: calibrate take-up',
+    );
+    expect((await run('try', workspace)).out).toContain('60 tests that all can use');
+  });
+
   it('leaves out tests by their numbers', async () => {
     await run('read', workspace, table, '--keep');
     const { out } = await run('try', workspace, '--leave-out', '1,2');
@@ -239,6 +271,8 @@ describe('calibrate', () => {
     [['publish', 'W', '--name', 'a'], 2, "'--author <name>' not specified"],
     [['publish', 'W', '--name', 'a', '--author', 'E'], 2, "'--note <text>' not specified"],
     [['try', 'W', '--species', 'some'], 2, 'Allowed choices'],
+    [['set-aside', 'W', '1', '--by', 'E'], 1, 'There is no table of break tests 1'],
+    [['set-aside', 'W', 'x', '--by', 'E'], 2, 'The number of a table is expected'],
     [['try', 'W', '--leave-out', 'x'], 2, 'Numbers of tests are expected'],
     [['read', 'W', 'a.csv', '--column', 'nothing'], 2, 'A header, a field and its unit are expected'],
     [['price', 'W', '--missed', '-1'], 2, 'A number above 0 is expected'],

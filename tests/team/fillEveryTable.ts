@@ -13,6 +13,8 @@ const ROWS = [
   sql`INSERT INTO break_test_sets (file_name, csv_brotli, csv_sha256, mapping_json, contents_sha256, refused_json, kept_at)
     VALUES ('Brüche – 1.csv', ${Buffer.from([0, 255, 7])}, ${HASH}, '{}', ${HASH}, '[]', ${NOW})`,
   sql`INSERT INTO break_tests (set_id, line, pole_code, test_json) VALUES (1, 2, 'TV-0001', '{"momentNm":31.5e3}')`,
+  sql`INSERT INTO break_test_choices (test_id, standing, chosen_at, chosen_by, reason)
+    VALUES (1, 'set aside', ${NOW}, 'A. Analyst', 'brought in twice')`,
   sql`INSERT INTO calibrations (name, number, document_json, document_sha256, origin, added_at)
     VALUES ('mine', 1, '{}', ${HASH}, 'published', ${NOW})`,
   sql`INSERT INTO calibration_choices (calibration_id, chosen_at, chosen_by, reason) VALUES (1, ${NOW}, 'P. Ublisher', '')`,

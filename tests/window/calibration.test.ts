@@ -134,6 +134,26 @@ describe('without break tests', () => {
     await dialog.getByRole('combobox', { name: 'Unit of column break_load_n' }).selectOption('N');
     await dialog.getByRole('button', { name: 'Keep 59 tests' }).click();
     await page.getByText('59 tests, 1 linked to visits').waitFor();
+    await page.getByRole('checkbox', { name: 'Use test KB-10', exact: true }).click();
+    const again = await bringIn(page);
+    const here = again.getByRole('group', {
+      name: /^59 of 59 tests are here already, from break-tests\.csv/,
+    });
+    expect(await readText(here)).toContain('Line 3, test KV-0101: link to the visit');
+    expect(await again.getByRole('button', { name: 'Keep 59 tests' }).isDisabled()).toBe(true);
+    await here.getByRole('radio', { name: 'Set the earlier ones aside' }).click();
+    await again.getByRole('textbox', { name: 'Your name' }).fill('E. Engineer');
+    await again.getByRole('button', { name: 'Keep 59 tests' }).click();
+    const tables = page.getByRole('region', { name: 'Tables' });
+    await tables.getByText(/^Set aside on .* by E\. Engineer: replaced by break-tests\.csv$/).waitFor();
+    await page.getByText('59 tests, none linked to visits').waitFor();
+    await page.getByText('1 left out').waitFor();
+    await tables.getByRole('button', { name: 'Take break-tests.csv up again' }).click();
+    const takeUp = page.getByRole('dialog', { name: 'Take break-tests.csv up again' });
+    await takeUp.getByRole('radio', { name: 'Set the earlier ones aside' }).click();
+    await takeUp.getByRole('textbox', { name: 'Your name' }).fill('E. Engineer');
+    await takeUp.getByRole('button', { name: 'Take up again' }).click();
+    await page.getByText('59 tests, 1 linked to visits').waitFor();
     const row = page.getByRole('row', { name: /KV-0101/ });
     await row.getByRole('button', { name: 'Open pole KV-0101' }).click();
     await page.getByRole('heading', { name: 'KV-0101', level: 1 }).waitFor();

@@ -104,15 +104,26 @@ describe('what two windows do upon the same state', () => {
     const { setId } = await keepSeries(one);
     const candidate = { name: 'series', spec: PLAIN };
     const wanted = { candidate, name: 'series', author: 'B. Oss', note: 'invented series', despite: 'a try' };
-    const early = { ...wanted, seen: { setId: null, number: 0 } };
+    const early = { ...wanted, seen: { setId: null, choice: 0, number: 0 } };
     expect(await refused(two, 'calibration.publish', early)).toMatch(
       /rests on was changed since you looked\. Then: none\. Now: up to set \d+ \(break-tests\.csv\), by /,
     );
     const calibrationId = await publish(one);
-    expect(await refused(two, 'calibration.publish', { ...wanted, seen: { setId, number: 0 } })).toContain(
+    const seen = { setId, choice: 0, number: 0 };
+    expect(await refused(two, 'calibration.publish', { ...wanted, seen })).toContain(
       'The last version of series was changed since you looked. Then: none. Now: series@1, by E. Engineer, ',
     );
-    await call(two, 'calibration.publish', { ...wanted, seen: { setId, number: 1 } });
+    const aside = { setId, standing: 'set aside' as const, chosenBy: 'E. Engineer', seenChoice: 0 };
+    await call(one, 'calibration.chooseTests', aside);
+    const takenUp = { ...aside, standing: 'in use' as const, chosenBy: 'B. Oss' };
+    expect(await refused(two, 'calibration.chooseTests', takenUp)).toContain('by E. Engineer, ');
+    const { lastChoice: seenChoice } = await call(two, 'calibration.tests', {});
+    await call(two, 'calibration.chooseTests', { ...takenUp, seenChoice });
+    expect(await refused(two, 'calibration.publish', { ...wanted, seen: { ...seen, number: 1 } })).toContain(
+      'Which break tests are in use was changed since you looked. Then: as they were listed. Now: tests of break-tests.csv in use, by B. Oss, ',
+    );
+    const { lastChoice: choice } = await call(two, 'calibration.tests', {});
+    await call(two, 'calibration.publish', { ...wanted, seen: { ...seen, choice, number: 1 } });
     await call(one, 'calibration.use', {
       calibrationId,
       chosenBy: 'E. Engineer',

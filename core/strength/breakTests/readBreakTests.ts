@@ -163,7 +163,7 @@ function nameRecord(
   const visit = texts.get('visit');
   const testId = texts.get('testId');
   const id = testId ?? [poleId, visit].filter((part) => part !== undefined).join(' ');
-  const used = id === '' ? `line ${line}` : id;
+  const used = id === '' ? nameByLine(line) : id;
   if (used.length > LONGEST_TEXT) {
     throw new Refusal(
       'visit',
@@ -180,6 +180,11 @@ function nameRecord(
     );
   }
   return { id: used, poleId: poleId ?? used };
+}
+
+/** Name of a test that its table gives none. */
+export function nameByLine(line: number): string {
+  return `line ${line}`;
 }
 
 function makeRow(

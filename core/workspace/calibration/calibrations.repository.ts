@@ -12,6 +12,7 @@ import {
 import type { Tables } from '../tables.ts';
 import { tellConflict } from '../tellConflict.ts';
 import { appendTrail, findWriter } from '../trail/index.ts';
+import { refuseOvertakenTests } from './breakTestChoices.repository.ts';
 import { choiceOf, requireReason } from './requireReason.ts';
 
 type Db = Kysely<Tables>;
@@ -155,11 +156,13 @@ export async function insertCalibration(
 export type SeenForPublishing = {
   /** The set of break tests that was kept last; null: none. */
   setId: number | null;
+  /** The last choice of tests to be in use or set aside; 0: none. */
+  choice: number;
   /** The last version of the name; 0: none. */
   number: number;
 };
 
-/** @throws StoreError `store.conflict` where break tests, or a version of the name, were added since */
+/** @throws StoreError `store.conflict` where break tests or a version of the name were added, or tests set aside or taken up since */
 async function refuseOvertakenPublication(db: Db, name: string, seen: SeenForPublishing): Promise<void> {
   const last = await db
     .selectFrom('break_test_sets')
@@ -177,6 +180,7 @@ async function refuseOvertakenPublication(db: Db, name: string, seen: SeenForPub
       },
     );
   }
+  await refuseOvertakenTests(db, seen.choice, { seen: 'as they were listed' });
   const number = (await nextNumber(db, name)) - 1;
   if (number === seen.number) return;
   const newest = await db

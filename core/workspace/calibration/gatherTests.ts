@@ -7,7 +7,7 @@ import { type BreakTestRow, countArmsNotShortened, separateMeasurement } from '.
 import { findLatestAssessment } from '../assessments.repository.ts';
 import type { Tables } from '../tables.ts';
 import { decodeVisitFile } from '../visits.repository.ts';
-import { type KeptBreakTest, listBreakTests } from './breakTests.repository.ts';
+import { type KeptBreakTest, listTestsInUse } from './breakTests.repository.ts';
 import { compareWithVisit } from './compareWithVisit.ts';
 import { findTestedVisit } from './findTestedVisit.ts';
 import { listVisitsOfPoles, type StoredVisit } from './listVisitsOfPoles.ts';
@@ -28,13 +28,13 @@ export type GatheredTest = {
 };
 
 /**
- * Every kept break test as a relation takes it. A test of a pole that was visited takes stiffness, frequencies and fixity from the
+ * Every break test in use as a relation takes it. A test of a pole that was visited takes stiffness, frequencies and fixity from the
  * newest result of that visit, where that result was not withheld over its stem: of the visit that its table names by date or
  * file name, else of the pole's only one. A test whose table and visit do not tell of one pole is linked only where a person said
  * that it is. Tests of other poles stand by themselves.
  */
 export async function gatherTests(db: Db): Promise<GatheredTest[]> {
-  const tests = await listBreakTests(db);
+  const tests = await listTestsInUse(db);
   const visits = await listVisitsOfPoles(db, db.selectFrom('break_tests').select('pole_code'));
   const names = new Set<string>();
   const gathered: GatheredTest[] = [];

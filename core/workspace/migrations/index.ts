@@ -10,6 +10,7 @@ import { lessons } from './20261127T080000_lessons.ts';
 import { zstandard } from './20261127T160000_zstandard.ts';
 import { register } from './20261127T170000_register.ts';
 import { recordingPieces } from './20261128T080000_recordingPieces.ts';
+import { breakTestChoices } from './20261128T190000_breakTestChoices.ts';
 
 type Migration = { readonly name: string; readonly up: string };
 
@@ -22,4 +23,5 @@ export const migrations: readonly Migration[] = [
   zstandard,
   register,
   recordingPieces,
+  breakTestChoices,
 ];

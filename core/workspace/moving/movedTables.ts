@@ -9,6 +9,7 @@ const KEYS: Readonly<Record<string, readonly string[]>> = {
   visit_recordings: ['visit_id', 'position'],
   break_test_sets: ['set_id'],
   break_tests: ['test_id'],
+  break_test_choices: ['choice_id'],
   calibrations: ['calibration_id'],
   calibration_choices: ['choice_id'],
   recomputes: ['recompute_id'],

@@ -12,7 +12,7 @@ export const ROLES: Readonly<Record<Right, string>> = {
 const ADDED_TO_BY_ANALYSTS = [
   ...['poles', 'visits', 'recordings', 'recording_pieces', 'visit_recordings', 'trail'],
   ...['assessments', 'rulings', 'ruling_marks'],
-  ...['break_test_sets', 'break_tests', 'requirement_profiles', 'profile_choices'],
+  ...['break_test_sets', 'break_tests', 'break_test_choices', 'requirement_profiles', 'profile_choices'],
 ];
 /** Tables whose rows come and go. */
 const CHANGED_BY_ANALYSTS = [

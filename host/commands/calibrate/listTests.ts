@@ -7,7 +7,7 @@ const PA_PER_MPA = 1e6;
 const PA_PER_GPA = 1e9;
 const NM_PER_KNM = 1e3;
 
-/** Prints every kept break test. */
+/** Prints the tables of break tests, and every test in use. */
 export function runListTests(workspace: string, { json }: { json?: boolean }): Promise<number> {
   return withWorkspace(workspace, async (handlers) => {
     const answer = await ask(handlers, 'calibration.tests', {});
@@ -15,10 +15,15 @@ export function runListTests(workspace: string, { json }: { json?: boolean }): P
       printJson(answer);
       return 0;
     }
-    for (const { setId, fileName, keptAt, tests, refused, csvSha256 } of answer.sets) {
+    for (const { setId, fileName, keptAt, tests, refused, csvSha256, setAside } of answer.sets) {
       print(
         `Set ${setId}: ${fileName}, kept ${keptAt.slice(0, 10)}, ${tests} tests, ${refused.length} cells refused, SHA-256 ${csvSha256}`,
       );
+      for (const { tests: aside, chosenAt, chosenBy, reason } of setAside) {
+        print(
+          `  ${aside} of them set aside ${chosenAt.slice(0, 10)} by ${chosenBy}${reason && `: ${reason}`}`,
+        );
+      }
     }
     const figure = (value: number | null, per = 1) => (value === null ? '-' : formatNumber(value / per));
     print(

@@ -1,6 +1,6 @@
 import { basename } from 'node:path';
 import { InputError } from '../../../core/errors.ts';
-import type { CallResponse } from '../../../core/workspace/index.ts';
+import type { CallRequest, CallResponse } from '../../../core/workspace/index.ts';
 import { ask } from '../ask.ts';
 import { readInput } from '../files.ts';
 import { layTable, print, printJson } from '../print.ts';
@@ -15,12 +15,15 @@ export type ReadTestsOptions = {
   decimal?: Mapping['decimalMark'];
   species: NonNullable<Mapping['species']>;
   samePole: string[];
+  already?: NonNullable<CallRequest<'calibration.keepTests'>['alreadyHere']>['answer'];
+  by?: string;
   json?: boolean;
 };
 
 /**
  * Reads a table of break tests, prints what its columns are taken for and what is refused, and keeps it where asked to.
- * @returns 1 where the table cannot be read yet, or nothing of it could be kept
+ * @returns 1 where the table cannot be read yet, nothing of it could be kept, or it waits for what becomes of tests that are in use already
+ * @throws InputError `calibrate.column`, `calibrate.by`
  */
 export function runReadTests(workspace: string, path: string, options: ReadTestsOptions): Promise<number> {
   const file = { fileName: basename(path), base64: readInput(path).toString('base64') };
@@ -30,9 +33,13 @@ export function runReadTests(workspace: string, path: string, options: ReadTests
     if (mapping !== reading.mapping)
       reading = await ask(handlers, 'calibration.readTests', { ...file, mapping });
     const canKeep = reading.lacks.length === 0 && reading.readable > 0;
+    const isAsked = options.keep && reading.alreadyHere !== null && options.already === undefined;
     const kept =
-      options.keep && canKeep
-        ? await ask(handlers, 'calibration.keepTests', { ...file, mapping: reading.mapping })
+      options.keep && canKeep && !isAsked
+        ? await ask(handlers, 'calibration.keepTests', {
+            ...{ ...file, mapping: reading.mapping },
+            ...answerHere(reading, options),
+          })
         : null;
     if (options.json) printJson({ ...reading, kept });
     else {
@@ -41,12 +48,20 @@ export function runReadTests(workspace: string, path: string, options: ReadTests
         print(
           kept.isNew
             ? `Kept as set ${kept.setId}: ${kept.kept} tests.`
-            : `Was kept before, as set ${kept.setId}.`,
+            : `Was kept before, as set ${kept.setId}. Where it is set aside: calibrate take-up.`,
         );
-      else if (canKeep) print('Nothing was kept; add --keep to keep it.');
+      else if (canKeep) print(`Nothing was kept${isAsked ? '' : '; add --keep to keep it'}.`);
     }
-    return canKeep ? 0 : 1;
+    return canKeep && !isAsked ? 0 : 1;
   });
+}
+
+function answerHere({ alreadyHere }: Reading, { already: answer, by: chosenBy }: ReadTestsOptions) {
+  if (!alreadyHere || answer === undefined) return {};
+  if (chosenBy === undefined) {
+    throw new InputError('calibrate.by', 'Nobody is named who says so.', 'Add --by "your name".');
+  }
+  return { alreadyHere: { answer, tests: alreadyHere.tests, chosenBy } };
 }
 
 /** The proposed mapping with what the command line says otherwise. @throws InputError `calibrate.column` */
@@ -109,6 +124,14 @@ function describe(reading: Reading): void {
     print(
       `Line ${line}, test ${test}: ${isSamePole ? 'linked' : 'not linked'} to the visit of ${visit}: ${differences.join('; ')}.` +
         (isSamePole ? '' : ` If it is the same pole all the same: --same-pole "${test}"`),
+    );
+  }
+  if (reading.alreadyHere) {
+    for (const { test, line, differences } of reading.alreadyHere.differing) {
+      print(`Line ${line}, test ${test}, is here with other values: ${differences.join(', ')}.`);
+    }
+    print(
+      `${reading.alreadyHere.words} Say what becomes of them: --already leave-out, replace or keep-both, and --by "your name".`,
     );
   }
   if (lacks.length === 0) {

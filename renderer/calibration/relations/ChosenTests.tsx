@@ -11,6 +11,7 @@ type ChosenTestsProps = { tests: readonly KeptTest[]; judged: JudgedRelation | n
 export function ChosenTests({ tests, judged }: ChosenTestsProps) {
   const { chosen, choose, leftOut, setLeftOut } = useCalibration();
   const openVisit = useWindow((s) => s.openVisit);
+  const out = tests.filter(({ testId }) => leftOut.includes(testId)).length;
   const rows = chosen.flatMap((testId) => tests.find((test) => test.testId === testId) ?? []);
   return (
     <Panel
@@ -36,9 +37,9 @@ export function ChosenTests({ tests, judged }: ChosenTestsProps) {
         )
       }
     >
-      {leftOut.length > 0 && (
+      {out > 0 && (
         <p className="left-out">
-          {leftOut.length === 1 ? '1 test is left out.' : `${leftOut.length} tests are left out.`}{' '}
+          {out === 1 ? '1 test is left out.' : `${out} tests are left out.`}{' '}
           <Button size="compact-xs" variant="default" onClick={() => setLeftOut([])}>
             Take all in again
           </Button>

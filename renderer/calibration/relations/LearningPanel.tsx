@@ -2,7 +2,7 @@ import type { Data, Layout } from 'plotly.js';
 import { useMemo } from 'react';
 import { ErrorNote, Panel, usePalette, Waiting } from '../../parts/index.ts';
 import { axisStyle, baseLayout, Figure } from '../../plots/index.ts';
-import { useAnswer } from '../../state/index.ts';
+import { useAnswer, useWindow } from '../../state/index.ts';
 import type { Palette } from '../../theme.ts';
 import { formatShare } from '../../words/index.ts';
 import type { Learning } from '../calibrationTypes.ts';
@@ -16,7 +16,8 @@ export function LearningPanel() {
   const palette = usePalette();
   const { candidates, shown, leftOut } = useCalibration();
   const candidate = candidates.find(({ name }) => name === shown) ?? candidates[0]!;
-  const { value, failure } = useAnswer('calibration.learning', { candidate, leftOut: [...leftOut] });
+  const stored = useWindow((s) => s.stored);
+  const { value, failure } = useAnswer('calibration.learning', { candidate, leftOut: [...leftOut] }, stored);
   const points = value?.points;
   const figure = useMemo(() => (points ? draw(palette, points) : null), [palette, points]);
   return (

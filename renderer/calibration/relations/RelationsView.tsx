@@ -1,7 +1,7 @@
 import './relations.css';
 import { useMemo } from 'react';
 import { ErrorNote, Waiting } from '../../parts/index.ts';
-import { useAnswer } from '../../state/index.ts';
+import { useAnswer, useWindow } from '../../state/index.ts';
 import { describeSpecies } from '../../words/index.ts';
 import type { Overview, Tests } from '../calibrationTypes.ts';
 import { SeriesNotes } from '../tests/SeriesNotes.tsx';
@@ -26,10 +26,12 @@ const MARKS: Readonly<Record<string, string>> = {
 /** Candidate relations side by side, and everything that speaks for or against the one that is shown. */
 export function RelationsView({ tests, overview }: { tests: Tests; overview: Overview }) {
   const { candidates, shown, leftOut } = useCalibration();
-  const { value, failure, waiting } = useAnswer('calibration.tryRelations', {
-    candidates: [...candidates],
-    leftOut: [...leftOut],
-  });
+  const stored = useWindow((s) => s.stored);
+  const { value, failure, waiting } = useAnswer(
+    'calibration.tryRelations',
+    { candidates: [...candidates], leftOut: [...leftOut] },
+    stored,
+  );
   const species = useMemo(() => [...new Set(tests.tests.map((test) => test.species))], [tests]);
   const wordsOf = useMemo(() => nameTests(tests, species), [tests, species]);
   const tried = value?.relations.find(({ name }) => name === shown);

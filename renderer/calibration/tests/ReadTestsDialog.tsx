@@ -1,11 +1,13 @@
 import './tests.css';
-import { Button, FileButton } from '@mantine/core';
+import { Button, FileButton, TextInput } from '@mantine/core';
 import { type DragEvent, useState } from 'react';
 import { callHost } from '../../client.ts';
 import { ErrorNote, readBase64, Waiting } from '../../parts/index.ts';
 import { forgetTyped, useTyped, useWindow } from '../../state/index.ts';
 import type { CallResponse, Failure } from '../../types.ts';
 import { SmallDialog } from '../SmallDialog.tsx';
+import { useCalibration } from '../useCalibration.ts';
+import { AlreadyHere, type Answer, usualAnswer } from './AlreadyHere.tsx';
 import { DifferingTests } from './DifferingTests.tsx';
 import { MappingTable } from './MappingTable.tsx';
 import { RefusedRows } from './RefusedRows.tsx';
@@ -22,7 +24,12 @@ export function ReadTestsDialog({ onClose }: { onClose: () => void }) {
   const noteStored = useWindow((s) => s.noteStored);
   const [chosen, setChosen] = useTyped<Chosen | null>(FORM, 'chosen', null);
   const [reading, setReading] = useTyped<Reading | null>(FORM, 'reading', null);
+  const [said, setSaid] = useTyped<Answer | null>(FORM, 'answer', null);
+  const [chosenBy, setChosenBy] = useTyped(FORM, 'chosenBy', '');
   const [failure, setFailure] = useState<Failure | null>(null);
+
+  const here = reading?.alreadyHere ?? null;
+  const answer = here && (said ?? usualAnswer(here));
 
   async function read(file: Chosen, mapping?: Mapping): Promise<void> {
     setChosen(file);
@@ -34,13 +41,21 @@ export function ReadTestsDialog({ onClose }: { onClose: () => void }) {
   async function take(file: File | null | undefined): Promise<void> {
     if (!file) return;
     setReading(null);
+    setSaid(null);
     await read({ fileName: file.name, base64: await readBase64(file) });
   }
 
   async function keep(): Promise<void> {
     if (!chosen || !reading) return;
-    const answer = await callHost('calibration.keepTests', { ...chosen, mapping: reading.mapping });
-    if (!answer.ok) return setFailure(answer);
+    const kept = await callHost('calibration.keepTests', {
+      ...{ ...chosen, mapping: reading.mapping },
+      ...(here && answer && { alreadyHere: { answer, tests: here.tests, chosenBy: chosenBy.trim() } }),
+    });
+    if (!kept.ok) {
+      if (kept.code === 'store.conflict') await read(chosen, reading.mapping);
+      return setFailure(kept);
+    }
+    leaveOutAgain(kept.value.replaced);
     noteStored();
     forgetTyped(FORM);
     onClose();
@@ -98,13 +113,28 @@ export function ReadTestsDialog({ onClose }: { onClose: () => void }) {
             <UnknownSpecies reading={reading} onChange={(mapping) => void read(chosen, mapping)} />
           )}
           {reading.refused.length > 0 && <RefusedRows refused={reading.refused} />}
+          {here && (
+            <>
+              <AlreadyHere here={here} answer={answer} onAnswer={setSaid} />
+              <TextInput
+                label="Your name"
+                value={chosenBy}
+                onChange={(event) => setChosenBy(event.currentTarget.value)}
+              />
+            </>
+          )}
           <div className="dialog-commands">
             <Button
               size="sm"
-              disabled={reading.readable === 0 || reading.lacks.length > 0}
+              disabled={
+                reading.readable === 0 ||
+                reading.lacks.length > 0 ||
+                reading.keptAs !== null ||
+                (here !== null && (answer === null || chosenBy.trim() === ''))
+              }
               onClick={() => void keep()}
             >
-              Keep {reading.readable} tests
+              Keep {reading.readable - (answer === 'leave-out' ? here!.tests : 0)} tests
             </Button>
           </div>
         </>
@@ -113,7 +143,16 @@ export function ReadTestsDialog({ onClose }: { onClose: () => void }) {
   );
 }
 
-function describe({ rows, readable, linked, refused, lacks }: Reading): string {
+/** A test that was left out of the fits stays out of them in its new form. */
+function leaveOutAgain(replaced: CallResponse<'calibration.keepTests'>['replaced']): void {
+  const { leftOut, setLeftOut } = useCalibration.getState();
+  const later = replaced.flatMap(({ testId, by }) => (leftOut.includes(testId) ? [by] : []));
+  if (later.length > 0) setLeftOut([...new Set([...leftOut, ...later])]);
+}
+
+function describe({ rows, readable, linked, refused, lacks, keptAs }: Reading): string {
+  if (keptAs !== null)
+    return 'This very table is here already. Where it is set aside, take it up again in the list of tables.';
   if (lacks.length > 0) return `${rows} rows; columns are still to be named.`;
   const lines = new Set(refused.map(({ line }) => line)).size;
   const parts = [`${readable} of ${rows} rows can be taken`];

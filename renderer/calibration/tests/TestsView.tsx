@@ -5,8 +5,8 @@ import { useWindow } from '../../state/index.ts';
 import { describeSpecies, formatSignificant } from '../../words/index.ts';
 import type { KeptTest, Tests } from '../calibrationTypes.ts';
 import { useCalibration } from '../useCalibration.ts';
-import { RefusedRows } from './RefusedRows.tsx';
 import { SeriesNotes } from './SeriesNotes.tsx';
+import { TestSets } from './TestSets.tsx';
 
 const PA_PER_MPA = 1e6;
 const PA_PER_GPA = 1e9;
@@ -19,6 +19,7 @@ const figure = (value: number | null, per = 1) =>
 export function TestsView({ tests }: { tests: Tests }) {
   const { leftOut, setLeftOut } = useCalibration();
   const linked = tests.tests.filter(({ visitId }) => visitId !== null).length;
+  const out = tests.tests.filter(({ testId }) => leftOut.includes(testId)).length;
   const toggle = (testId: number) =>
     setLeftOut(leftOut.includes(testId) ? leftOut.filter((own) => own !== testId) : [...leftOut, testId]);
   return (
@@ -27,25 +28,14 @@ export function TestsView({ tests }: { tests: Tests }) {
         title="Tables"
         remark={`${tests.tests.length} tests, ${linked === 0 ? 'none' : linked} linked to visits`}
       >
-        <ul className="test-sets">
-          {tests.sets.map((set) => (
-            <li key={set.setId}>
-              <strong>{set.fileName}</strong>, brought in {set.keptAt.slice(0, 10)}: {set.tests} tests
-              {set.refused.length > 0 && `, ${set.refused.length} rows not taken`}{' '}
-              <span className="quiet" title={`SHA-256 ${set.csvSha256}`}>
-                SHA-256 {set.csvSha256.slice(0, 12)}…
-              </span>
-              {set.refused.length > 0 && <RefusedRows refused={set.refused} />}
-            </li>
-          ))}
-        </ul>
+        <TestSets tests={tests} />
         <SeriesNotes notes={tests.notes} />
       </Panel>
       <Panel
         title="Tests"
-        remark={leftOut.length > 0 ? `${leftOut.length} left out` : 'all are used'}
+        remark={out > 0 ? `${out} left out` : 'all are used'}
         controls={
-          leftOut.length > 0 && (
+          out > 0 && (
             <Button size="compact-xs" variant="default" onClick={() => setLeftOut([])}>
               Take all in again
             </Button>

@@ -3,7 +3,7 @@ import { Button } from '@mantine/core';
 import { useMemo } from 'react';
 import { ErrorNote, NumberField, Panel, usePalette, Waiting } from '../../parts/index.ts';
 import { Figure } from '../../plots/index.ts';
-import { useAnswer } from '../../state/index.ts';
+import { useAnswer, useWindow } from '../../state/index.ts';
 import { describeSpecies, formatSignificant } from '../../words/index.ts';
 import type { Price } from '../calibrationTypes.ts';
 import { useCalibration } from '../useCalibration.ts';
@@ -20,13 +20,12 @@ export function ThresholdView() {
   const { candidates, shown, leftOut, thresholds } = useCalibration();
   const candidate = candidates.find(({ name }) => name === shown) ?? candidates[0]!;
   const { costs, weakBelow, shareWeak } = thresholds;
-  const { value, failure, waiting } = useAnswer('calibration.price', {
-    candidate,
-    leftOut: [...leftOut],
-    costs,
-    weakBelow,
-    shareWeak,
-  });
+  const stored = useWindow((s) => s.stored);
+  const { value, failure, waiting } = useAnswer(
+    'calibration.price',
+    { candidate, leftOut: [...leftOut], costs, weakBelow, shareWeak },
+    stored,
+  );
   return (
     <div className="choices-and-results" aria-busy={waiting}>
       <div className="threshold-side">

@@ -1,11 +1,11 @@
 import { brotliDecompressSync } from 'node:zlib';
 import { describe, expect, it, vi } from 'vitest';
 import { hashSha256 } from '../../../core/hashSha256.ts';
-import { callService, importVisit } from '../../../core/workspace/index.ts';
+import { callService, type Handlers, importVisit } from '../../../core/workspace/index.ts';
 import { makeBreakTests } from '../../../samples/breakTests.ts';
 import { makeCsv, makeVisitFile, makeWorkspace } from '../visitFixture.ts';
 import { makeSource } from '../visitSources.ts';
-import { call, encode, keepSeries, makeAssessed, SERIES } from './calibrationFixture.ts';
+import { call, encode, keepSeries, makeAssessed, PLAIN, SERIES } from './calibrationFixture.ts';
 import { modulusOfPole, WITHHELD_POLE } from './measuredChain.ts';
 
 vi.mock('../../../core/assess.ts', async () => (await import('./measuredChain.ts')).measuredChain);
@@ -146,7 +146,10 @@ describe('calibration.readTests', () => {
 describe('calibration.keepTests', () => {
   it('keeps the very bytes of the table with their hash, and the same table once', async () => {
     const { store, handlers } = await makeWorkspace();
-    expect(await keepSeries(handlers)).toEqual({ setId: 1, isNew: true, kept: 60, refused: 0 });
+    expect(await keepSeries(handlers)).toEqual({
+      ...{ setId: 1, isNew: true, kept: 60, refused: 0 },
+      replaced: [],
+    });
     expect(await keepSeries(handlers)).toMatchObject({ setId: 1, isNew: false });
     const kept = await store.db.selectFrom('break_test_sets').selectAll().executeTakeFirstOrThrow();
     const csv = makeBreakTests();
@@ -169,10 +172,170 @@ describe('calibration.keepTests', () => {
   it('gives tests of the same name in two tables names of their own', async () => {
     const { handlers } = await makeWorkspace();
     await keepSeries(handlers, [HEADER, row('XX-1')].join('\n'), 'first.csv');
-    await keepSeries(handlers, [HEADER, row('XX-1', '', '30')].join('\n'), 'second.csv');
+    const said = { answer: 'keep-both', tests: 1, chosenBy: 'E. Engineer' } as const;
+    await keepSeries(handlers, [HEADER, row('XX-1', '', '30')].join('\n'), 'second.csv', said);
     const { tests } = await call(handlers, 'calibration.tests', {});
     expect(tests.map(({ name }) => name)).toEqual(['XX-1', 'XX-1 (2, line 2)']);
     expect(tests.map(({ poleId }) => poleId)).toEqual(['XX-1', 'XX-1']);
+  });
+});
+
+describe('tests that are here already', () => {
+  // 83 cm are not quite the number that 0.83 m are
+  const slim = (pole: string) => row(pole).replace('0.85', '0.83');
+  const FIRST = [HEADER, slim('XX-1'), slim('XX-2'), slim('XX-3')].join('\n');
+  /** One as it was, one with another load, one that is new. */
+  const CORRECTED = [HEADER, slim('XX-1'), slim('XX-2').replace('12000', '13000'), slim('XX-4')].join('\n');
+  const said = { tests: 2, chosenBy: 'E. Engineer' };
+  const looked = (handlers: Handlers, table: string, fileName: string) => {
+    const file = { fileName, base64: encode(table) };
+    return call(handlers, 'calibration.readTests', file);
+  };
+  const makeFirst = async () => {
+    const made = await makeWorkspace();
+    await keepSeries(made.handlers, FIRST, 'first.csv');
+    return made;
+  };
+  /** Names of the tests in use, with their set. */
+  const inUse = async (handlers: Handlers) =>
+    (await call(handlers, 'calibration.tests', {})).tests.map(({ setId, poleId }) => `${setId} ${poleId}`);
+
+  it('are told when a table is looked at, with what differs, and whether it is that very table', async () => {
+    const { handlers } = await makeFirst();
+    expect(await looked(handlers, CORRECTED, 'second.csv')).toMatchObject({
+      keptAs: null,
+      alreadyHere: {
+        words: '2 of 3 tests are here already, from first.csv, 1 with the same values, 1 with others.',
+        tests: 2,
+        differing: [{ test: 'XX-2', line: 3, differences: ['modulus of rupture', 'moment at ground line'] }],
+      },
+    });
+    const inCm = FIRST.replace('circumference_m', 'circumference_cm').replaceAll('0.83', '83');
+    expect((await looked(handlers, inCm, 'other.csv')).alreadyHere).toMatchObject({
+      words: '3 of 3 tests are here already, from first.csv, with the same values.',
+      differing: [],
+    });
+    expect(await looked(handlers, FIRST, 'first.csv')).toMatchObject({ keptAs: 1, alreadyHere: null });
+  });
+
+  it('are not kept before somebody said what becomes of them, of as many as there are', async () => {
+    const { handlers } = await makeFirst();
+    const { mapping } = await looked(handlers, CORRECTED, 'second.csv');
+    const wanted = { fileName: 'second.csv', base64: encode(CORRECTED), mapping };
+    const keep = (request: object) =>
+      callService(handlers, 'calibration.keepTests', { ...wanted, ...request });
+    expect(await keep({})).toMatchObject({
+      code: 'breakTests.here',
+      message: expect.stringContaining('2 of 3 tests are here already'),
+    });
+    const alreadyHere = { ...said, tests: 1, answer: 'replace' };
+    expect(await keep({ alreadyHere })).toMatchObject({ code: 'store.conflict' });
+    expect((await call(handlers, 'calibration.tests', {})).sets).toHaveLength(1);
+  });
+
+  it.each([
+    ['leave-out', ['1 XX-1', '1 XX-2', '1 XX-3', '2 XX-4'], [], [2, 'here already, from first.csv']],
+    ['replace', ['1 XX-3', '2 XX-1', '2 XX-2', '2 XX-4'], [2, 'replaced by second.csv'], []],
+    ['keep-both', ['1 XX-1', '1 XX-2', '1 XX-3', '2 XX-1', '2 XX-2', '2 XX-4'], [], []],
+  ] as const)('%s: count as somebody said, who is named in list and trail', async (answer, ...expected) => {
+    const { handlers } = await makeFirst();
+    const kept = await keepSeries(handlers, CORRECTED, 'second.csv', { ...said, answer });
+    expect(kept).toMatchObject({ setId: 2, isNew: true, kept: 3 });
+    expect(kept.replaced).toEqual(
+      answer === 'replace'
+        ? [
+            { testId: 1, by: 4 },
+            { testId: 2, by: 5 },
+          ]
+        : [],
+    );
+    const [used, ...aside] = expected;
+    expect(await inUse(handlers)).toEqual(used);
+    const { sets, lastChoice } = await call(handlers, 'calibration.tests', {});
+    expect(lastChoice).toBe(2);
+    expect(sets.map(({ setAside }) => setAside.flatMap(({ tests, reason }) => [tests, reason]))).toEqual(
+      aside,
+    );
+    const { entries } = await call(handlers, 'care.trail', { limit: 1 });
+    expect(entries).toMatchObject([{ action: 'import', who: 'E. Engineer' }]);
+    expect(JSON.stringify(entries[0]!.after)).toContain(answer);
+  });
+
+  it('are taken for the same under a name that is only that of their line, where they tell the same', async () => {
+    const { handlers } = await makeWorkspace();
+    const nameless = (load: number) =>
+      [HEADER.replace('pole_id', 'remark'), row('').replace('12000', `${load}`), ''].join('\n');
+    await keepSeries(handlers, nameless(12000).trimEnd(), 'first.csv');
+    expect((await looked(handlers, nameless(13000), 'second.csv')).alreadyHere).toBeNull();
+    expect((await looked(handlers, nameless(12000), 'second.csv')).alreadyHere).toMatchObject({ tests: 1 });
+  });
+});
+
+describe('a table that is set aside', () => {
+  const choose = (handlers: Handlers, standing: 'in use' | 'set aside', more = {}) =>
+    callService(handlers, 'calibration.chooseTests', {
+      ...{ setId: 1, standing, chosenBy: 'E. Engineer', reason: 'wrong yard' },
+      ...more,
+    });
+
+  it('is in no fit, stays with who, when and why, and is taken up again', async () => {
+    const { handlers } = await makeWorkspace();
+    await keepSeries(handlers);
+    expect(await choose(handlers, 'set aside')).toMatchObject({ ok: true, value: { tests: 60 } });
+    const aside = await call(handlers, 'calibration.tests', {});
+    expect(aside).toMatchObject({
+      tests: [],
+      notes: [],
+      sets: [{ tests: 60, setAside: [{ tests: 60, chosenBy: 'E. Engineer', reason: 'wrong yard' }] }],
+    });
+    const candidates = [{ name: 'stiffness', spec: PLAIN }];
+    const tried = await call(handlers, 'calibration.tryRelations', { candidates });
+    expect(tried).toMatchObject({ commonTests: 0, relations: [{ judged: null }] });
+    const { entries } = await call(handlers, 'care.trail', { limit: 1 });
+    expect(entries).toMatchObject([
+      { action: 'set', subject: `break tests, ${SERIES}`, who: 'E. Engineer', why: 'wrong yard' },
+    ]);
+    expect(await choose(handlers, 'set aside')).toMatchObject({ code: 'breakTests.standing' });
+    expect(await choose(handlers, 'in use', { setId: 7 })).toMatchObject({ code: 'breakTests.unknown' });
+    expect(await choose(handlers, 'in use')).toMatchObject({ ok: true, value: { tests: 60 } });
+    expect((await call(handlers, 'calibration.tests', {})).tests).toHaveLength(60);
+  });
+
+  it('is not taken up beside the table that replaced it, unless somebody says so', async () => {
+    const { handlers } = await makeWorkspace();
+    const rows = ['XX-1', 'XX-2', 'XX-3'].map((pole) => row(pole));
+    await keepSeries(handlers, [HEADER, ...rows].join('\n'), 'first.csv');
+    const two = [HEADER, ...rows.slice(0, 2)].join('\n');
+    await keepSeries(handlers, two, 'second.csv', { answer: 'replace', tests: 2, chosenBy: 'E. Engineer' });
+    const { sets } = await call(handlers, 'calibration.tests', {});
+    expect(sets.map(({ alreadyHere }) => alreadyHere?.words ?? null)).toEqual([
+      '2 of 2 tests are here already, from second.csv, with the same values.',
+      null,
+    ]);
+    expect(await choose(handlers, 'in use')).toMatchObject({ code: 'breakTests.here' });
+    const answered = (answer: string) => choose(handlers, 'in use', { alreadyHere: { answer, tests: 2 } });
+    expect(await answered('leave-out')).toMatchObject({ code: 'breakTests.standing' });
+    expect(await answered('replace')).toMatchObject({ ok: true, value: { tests: 2 } });
+    const used = async () => (await call(handlers, 'calibration.tests', {})).tests.map(({ setId }) => setId);
+    expect(await used()).toEqual([1, 1, 1]);
+    const back = { setId: 2, alreadyHere: { answer: 'keep-both', tests: 2 } };
+    expect(await choose(handlers, 'in use', back)).toMatchObject({ ok: true, value: { tests: 2 } });
+    expect(await used()).toEqual([1, 1, 1, 2, 2]);
+  });
+
+  it('that counts beside another has its poles counted before its tests', async () => {
+    const { handlers } = await makeWorkspace();
+    await keepSeries(handlers);
+    await keepSeries(handlers, `${makeBreakTests()}\n`, 'again.csv', {
+      ...{ answer: 'keep-both', tests: 60, chosenBy: 'E. Engineer' },
+    });
+    const candidate = { name: 'stiffness', spec: PLAIN };
+    const { lines, weaknesses } = await call(handlers, 'calibration.appraise', { candidate });
+    expect(lines[0]).toEqual({ name: 'Tests', text: '60 poles, in 120 break tests' });
+    expect(weaknesses).toContainEqual({
+      id: 'pole-repeated',
+      text: expect.stringContaining('120 of 120 tests, of 60 poles'),
+    });
   });
 });
 

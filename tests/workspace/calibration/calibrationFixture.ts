@@ -59,11 +59,16 @@ export async function makeAssessed(
   return { store, handlers };
 }
 
-/** Keeps the invented series, or a table of one's own, with the proposed mapping. */
-export async function keepSeries(handlers: Handlers, table = series, fileName = SERIES) {
+/** Keeps the invented series, or a table of one's own, with the proposed mapping. @param alreadyHere - what becomes of tests that are in use */
+export async function keepSeries(
+  handlers: Handlers,
+  table = series,
+  fileName = SERIES,
+  alreadyHere?: CallRequest<'calibration.keepTests'>['alreadyHere'],
+) {
   const file = { fileName, base64: encode(table) };
   const { mapping } = await call(handlers, 'calibration.readTests', file);
-  return call(handlers, 'calibration.keepTests', { ...file, mapping });
+  return call(handlers, 'calibration.keepTests', { ...file, mapping, ...(alreadyHere && { alreadyHere }) });
 }
 
 /** The series tells nothing of its arms, so that every relation to it has a weakness. */

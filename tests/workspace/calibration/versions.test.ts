@@ -257,9 +257,11 @@ describe('tables of calibration', () => {
     const { profileId } = await call(handlers, 'profiles.keep', { profile, author: 'E' });
     await call(handlers, 'profiles.choose', { profileId, poleIds: ['MC-1'], chosenBy: 'E' });
     await recompute(handlers, calibrationId);
+    await call(handlers, 'calibration.chooseTests', { setId: 1, standing: 'set aside', chosenBy: 'E' });
     for (const [table, column] of [
       ['break_test_sets', 'file_name'],
       ['break_tests', 'pole_code'],
+      ['break_test_choices', 'reason'],
       ['calibrations', 'name'],
       ['calibration_choices', 'chosen_by'],
       ['requirement_profiles', 'author'],

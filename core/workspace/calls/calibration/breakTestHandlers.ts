@@ -1,13 +1,20 @@
+import { hashSha256 } from '../../../hashSha256.ts';
 import { noteKeptTests, proposeBreakTests, readBreakTests, readStrengthPa } from '../../../strength/index.ts';
+import { describeHere, findHere } from '../../calibration/alreadyHere.ts';
+import { chooseTestSet, readLastTestChoice } from '../../calibration/breakTestChoices.repository.ts';
 import {
-  insertBreakTestSet,
+  findBreakTestSet,
+  hashContents,
   type KeptBreakTest,
+  type ListedBreakTest,
   listBreakTestSets,
   listBreakTests,
+  listTestsInUse,
 } from '../../calibration/breakTests.repository.ts';
 import { compareWithVisit } from '../../calibration/compareWithVisit.ts';
 import { findTestedVisit } from '../../calibration/findTestedVisit.ts';
 import { type GatheredTest, gatherTests } from '../../calibration/gatherTests.ts';
+import { keepBreakTestSet } from '../../calibration/keepBreakTestSet.ts';
 import { listVisitsOfPoles } from '../../calibration/listVisitsOfPoles.ts';
 import type { breakTestCalls } from '../../contract/calibration/breakTestCalls.ts';
 import type { CallResponse } from '../../contract.ts';
@@ -25,6 +32,7 @@ export function createBreakTestHandlers(store: Store): HandlersOf<typeof breakTe
       const { rows, details, refused, unknownSpecies, notes } =
         proposal.lacks.length > 0 ? NOTHING_READ : readBreakTests(csv, fileName, proposal.mapping);
       const tests = rows.map((row, i) => ({ row, detail: details[i]! }));
+      const keptAs = await findBreakTestSet(db, hashContents(hashSha256(csv), proposal.mapping));
       return {
         mapping: proposal.mapping,
         lacks: [...proposal.lacks],
@@ -33,24 +41,37 @@ export function createBreakTestHandlers(store: Store): HandlersOf<typeof breakTe
         readable: rows.length,
         ...(await findLinks(store, tests)),
         unknownSpecies: unknownSpecies.map((species) => ({ ...species })),
+        keptAs: keptAs ?? null,
+        alreadyHere:
+          keptAs === undefined ? describeHere(findHere(tests, await listTestsInUse(db)), tests.length) : null,
         refused: [...refused],
         notes: [...notes],
         fields: proposal.choices.map((choice) => ({ ...choice, units: [...choice.units] })),
       };
     },
-    'calibration.keepTests': async ({ fileName, base64, mapping }) => {
+    'calibration.keepTests': async ({ fileName, base64, mapping, alreadyHere }) => {
       requireWritable(store);
       const csv = Buffer.from(base64, 'base64');
       const { rows, details, refused } = readBreakTests(csv, fileName, mapping);
       const tests = rows.map((row, i) => ({ row, detail: details[i]! }));
-      const kept = await insertBreakTestSet(db, { fileName, csv, mapping, tests, refused });
+      const kept = await keepBreakTestSet(db, { fileName, csv, mapping, tests, refused, alreadyHere });
       return { ...kept, kept: tests.length, refused: refused.length };
     },
-    'calibration.tests': async () => ({
-      sets: await listBreakTestSets(db),
-      tests: (await gatherTests(db)).map(describeTest),
-      notes: noteKeptTests(await listBreakTests(db)),
-    }),
+    'calibration.tests': async () => {
+      // read first: a choice made in between is then refused rather than overlooked
+      const lastChoice = await readLastTestChoice(db);
+      const tests = await listBreakTests(db);
+      return {
+        lastChoice,
+        sets: (await listBreakTestSets(db)).map((set) => ({ ...set, ...describeStanding(set.setId, tests) })),
+        tests: (await gatherTests(db)).map(describeTest),
+        notes: noteKeptTests(tests.filter(({ setAside }) => setAside === null)),
+      };
+    },
+    'calibration.chooseTests': async (choice) => {
+      requireWritable(store);
+      return chooseTestSet(db, choice);
+    },
   };
 }
 
@@ -61,6 +82,19 @@ const NOTHING_READ: ReturnType<typeof readBreakTests> = {
   unknownSpecies: [],
   notes: [],
 };
+
+/** How many tests a table has, which choices set some of them aside, and what of these would count twice. */
+function describeStanding(setId: number, tests: readonly ListedBreakTest[]) {
+  const own = tests.filter((test) => test.setId === setId);
+  const aside = own.filter(({ setAside }) => setAside !== null);
+  const inUse = tests.filter(({ setAside }) => setAside === null);
+  const choices = Map.groupBy(aside, ({ setAside }) => JSON.stringify(setAside));
+  return {
+    tests: own.length,
+    setAside: [...choices.values()].map((chosen) => ({ tests: chosen.length, ...chosen[0]!.setAside! })),
+    alreadyHere: describeHere(findHere(aside, inUse), aside.length),
+  };
+}
 
 function describeTest({ testId, setId, line, visitId, remark, row }: GatheredTest) {
   return {

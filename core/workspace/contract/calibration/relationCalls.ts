@@ -140,6 +140,7 @@ export const relationCalls = {
       seen: z
         .object({
           setId: key.nullable().describe('The set of break tests that was kept last; null: none.'),
+          choice: z.int().min(0).describe('lastChoice of the list of break tests.'),
           number: z.int().min(0).describe('The last version of this name; 0: none.'),
         })
         .optional()

@@ -12,6 +12,7 @@ import { register } from './20261127T170000_register.ts';
 import { recordingPieces } from './20261128T080000_recordingPieces.ts';
 import { registerRanges } from './20261128T083000_registerRanges.ts';
 import { sealedEntries } from './20261128T090000_sealedEntries.ts';
+import { breakTestChoices } from './20261128T190000_breakTestChoices.ts';
 
 type Migration = { readonly name: string; readonly up: string };
 
@@ -26,4 +27,5 @@ export const teamMigrations: readonly Migration[] = [
   recordingPieces,
   registerRanges,
   sealedEntries,
+  breakTestChoices,
 ];

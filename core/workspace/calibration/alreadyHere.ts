@@ -1,0 +1,86 @@
+import { InputError } from '../../errors.ts';
+import { compareBreakTests, nameByLine } from '../../strength/index.ts';
+import type { CallRequest, CallResponse } from '../contract.ts';
+import { tellConflict } from '../tellConflict.ts';
+import type { KeptBreakTest, ListedBreakTest } from './breakTests.repository.ts';
+
+/** A test that is to come into use, whose specimen is in use already. */
+export type TestHere<T extends KeptBreakTest> = {
+  readonly test: T;
+  readonly earlier: readonly ListedBreakTest[];
+  /** From the newest of these, in words; empty where both tell the same. */
+  readonly differences: readonly string[];
+};
+
+/** What becomes of tests that are in use already, and how many these were when somebody said so. */
+export type AnswerHere = NonNullable<CallRequest<'calibration.chooseTests'>['alreadyHere']>;
+
+/** Tests whose name another one in use has. One that is named by its line alone is taken for the same only where it tells the same. */
+export function findHere<T extends KeptBreakTest>(
+  tests: readonly T[],
+  inUse: readonly ListedBreakTest[],
+): TestHere<T>[] {
+  const byName = Map.groupBy(inUse, ({ detail }) => detail.id);
+  return tests.flatMap((test) => {
+    const earlier = byName.get(test.detail.id);
+    if (!earlier) return [];
+    const differences = compareBreakTests(earlier.at(-1)!, test);
+    const isNamed = test.detail.id !== nameByLine(test.detail.line);
+    return isNamed || differences.length === 0 ? [{ test, earlier, differences }] : [];
+  });
+}
+
+/** What a person is asked about, before tests come into use; null where nothing would count twice. */
+export function describeHere(
+  here: readonly TestHere<KeptBreakTest>[],
+  tests: number,
+): CallResponse<'calibration.readTests'>['alreadyHere'] {
+  if (here.length === 0) return null;
+  return {
+    words: tellHere(here, tests),
+    tests: here.length,
+    differing: here.flatMap(({ test: { detail }, differences }) =>
+      differences.length > 0 ? [{ test: detail.id, line: detail.line, differences: [...differences] }] : [],
+    ),
+  };
+}
+
+/** Which tables have the tests, and how many tell the same, in a sentence. */
+function tellHere(here: readonly TestHere<KeptBreakTest>[], tests: number): string {
+  const differing = here.filter(({ differences }) => differences.length > 0).length;
+  const values =
+    differing === 0
+      ? 'with the same values'
+      : differing === here.length
+        ? 'with other values'
+        : `${here.length - differing} with the same values, ${differing} with others`;
+  return `${here.length} of ${tests} tests are here already, from ${nameTables(here)}, ${values}.`;
+}
+
+export function nameTables(here: readonly TestHere<KeptBreakTest>[]): string {
+  return [...new Set(here.flatMap(({ earlier }) => earlier.map(({ fileName }) => fileName)))].join(', ');
+}
+
+/**
+ * Lets no test count twice unless somebody said so of as many tests as there are.
+ * @param tests - all that are to come into use
+ * @throws InputError `breakTests.here`; StoreError `store.conflict`
+ */
+export function requireAnswer(
+  here: readonly TestHere<KeptBreakTest>[],
+  tests: number,
+  answer: AnswerHere | undefined,
+): void {
+  if (here.length > 0 && !answer) {
+    throw new InputError(
+      'breakTests.here',
+      tellHere(here, tests),
+      'Say whether they are left out, replace the earlier ones, or are kept beside them.',
+    );
+  }
+  if (answer && answer.tests !== here.length) {
+    throw tellConflict('What is here of the table', `${answer.tests} tests`, {
+      words: `${here.length} tests`,
+    });
+  }
+}
