@@ -2,7 +2,7 @@ import { Button, Textarea, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { callHost } from '../../client.ts';
 import { ErrorNote } from '../../parts/index.ts';
-import { forgetTyped, useTyped, useWindow } from '../../state/index.ts';
+import { forgetTyped, useRegister, useTyped, useWindow } from '../../state/index.ts';
 import type { Failure } from '../../types.ts';
 import type { KeptProfile } from '../calibrationTypes.ts';
 import { SmallDialog } from '../SmallDialog.tsx';
@@ -19,6 +19,8 @@ export function ChooseProfileDialog(props: {
   const [poles, setPoles] = useTyped(form, 'poles', '');
   const [chosenBy, setChosenBy] = useTyped(form, 'chosenBy', '');
   const [failure, setFailure] = useState<Failure | null>(null);
+  const selected = useRegister((s) => s.selected);
+  const inRegister = [...new Set([...selected.values()].map(({ poleId }) => poleId))];
   const poleIds = poles.split(/[\s,;]+/).filter(Boolean);
 
   async function choose(): Promise<void> {
@@ -54,6 +56,11 @@ export function ChooseProfileDialog(props: {
         onChange={(event) => setPoles(event.currentTarget.value)}
         data-autofocus
       />
+      {inRegister.length > 0 && (
+        <Button size="compact-sm" variant="default" onClick={() => setPoles(inRegister.join('\n'))}>
+          Take the {inRegister.length === 1 ? 'one' : inRegister.length} chosen in the register
+        </Button>
+      )}
       <TextInput
         label="Your name"
         value={chosenBy}

@@ -151,6 +151,15 @@ describe('calibration.recompute', () => {
     expect((await call(handlers, 'profiles.list', {})).profiles).toMatchObject([
       { name: 'storm line', number: 1, poles: 1 },
     ]);
+    const tall = { ...profile, forces: [{ ...profile.forces[0]!, heightM: 12 }] };
+    const { profileId: tallId } = await call(handlers, 'profiles.keep', {
+      profile: tall,
+      author: 'E. Engineer',
+    });
+    const choice = { profileId: tallId, poleIds: ['MC-1', 'MC-3'], chosenBy: 'E. Engineer' };
+    await expect(call(handlers, 'profiles.choose', choice)).rejects.toThrow(
+      / These loads do not go with MC-1, MC-3\. MC-1: Requirement "storm line": pull at 12 m is above the tip, which stands \d+\.\d\d m over ground line\.$/,
+    );
     await call(handlers, 'profiles.choose', { profileId: null, poleIds: ['MC-1'], chosenBy: 'E. Engineer' });
     const { assessment } = await call(handlers, 'visit.assess', { visitId: 1, decisions: [] });
     expect(assessment.requirement!.groundlineMomentNm).not.toBeCloseTo(7 * 20_000, 6);

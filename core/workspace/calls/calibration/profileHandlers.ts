@@ -14,6 +14,7 @@ import {
   listProfiles,
   readLastProfileChoice,
 } from '../../calibration/profiles.repository.ts';
+import { refuseUnfitPoles } from '../../calibration/refuseUnfitPoles.ts';
 import type { profileCalls } from '../../contract/calibration/profileCalls.ts';
 import type { CallRequest } from '../../contract.ts';
 import type { HandlersOf } from '../../handlers.ts';
@@ -54,6 +55,8 @@ export function createProfileHandlers({ db }: Store): HandlersOf<typeof profileC
     'profiles.keep': ({ profile, author }) => insertProfile(db, profile, author),
     'profiles.choose': async ({ profileId, poleIds, ...choice }) => {
       const unique = [...new Set(poleIds)];
+      const chosen = (await listProfiles(db)).find((kept) => kept.profileId === profileId);
+      if (chosen) await refuseUnfitPoles(db, chosen.profile, unique);
       await chooseProfile(db, profileId, unique, choice);
       return { poles: unique.length };
     },
