@@ -204,7 +204,10 @@ function recomputeOne(
     const visit = giveRequirement(ownVisit, inUse);
     const conclusion = concludeAnew(raw, visit, kept.calibration);
     if (conclusion.verdict === 'assessed' && conclusion.strength === null) {
-      left.failed.push({ visitId: source.visit_id, message: `${source.file_name}: ${describeLack(source.basis_id)}` });
+      left.failed.push({
+        visitId: source.visit_id,
+        message: `${source.file_name}: ${describeLack(source.basis_id)}`,
+      });
       return null;
     }
     if (isSame(previous, conclusion)) {
@@ -215,7 +218,10 @@ function recomputeOne(
     const profileId = visit === ownVisit ? null : inUse!.profileId;
     return toRow(source, kept, { own, whole: composeResult(raw, own), profileId });
   } catch (error) {
-    left.failed.push({ visitId: source.visit_id, message: `${source.file_name}: ${describeFailure(error, source.basis_id)}` });
+    left.failed.push({
+      visitId: source.visit_id,
+      message: `${source.file_name}: ${describeFailure(error, source.basis_id)}`,
+    });
     return null;
   }
 }
