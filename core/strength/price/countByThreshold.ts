@@ -10,6 +10,8 @@ export type ThresholdCuts = {
   readonly kept: readonly number[];
   /** Of each cut: a pole is replaced where its chance is at or above; null: never. Half way between neighbours. */
   readonly thresholds: readonly (number | null)[];
+  /** Of each cut: above this threshold the tests are parted so, which is the greatest chance below it; null: from 0 on. */
+  readonly above: readonly (number | null)[];
   /** Of each cut: the highest threshold that parts the tests so, which is the least chance above it; null: any higher one. */
   readonly highest: readonly (number | null)[];
 };
@@ -28,8 +30,9 @@ export function cutByThreshold(tests: readonly JudgedTest[]): ThresholdCuts {
     if (below === sorted.length) return null;
     return (sorted[below - 1]!.chanceBelow + sorted[below]!.chanceBelow) / 2;
   });
+  const above = used.map((below) => sorted[below - 1]?.chanceBelow ?? null);
   const highest = used.map((below) => sorted[below]?.chanceBelow ?? null);
-  return { sorted, kept: used, thresholds, highest };
+  return { sorted, kept: used, thresholds, above, highest };
 }
 
 /**

@@ -35,7 +35,8 @@ type Share = { readonly value: number } & Interval;
 export type ThresholdPrice = {
   /** Replace where the chance of being below the requirement is at or above; null: replace none. */
   readonly threshold: number | null;
-  /** Up to here, from above that of the price before, thresholds part the tests so, or nearly where the list was thinned; null: however high. */
+  /** From above the one up to the other, thresholds part the tests so; null: from 0, however high. Between prices of a list that was thinned, nearly so. */
+  readonly above: number | null;
   readonly highest: number | null;
   /** Weak poles kept and sound poles replaced among the tests, with bootstrap intervals of the counts. */
   readonly missed: Counted;
@@ -119,6 +120,7 @@ export function priceThresholds(
     const parts = partsAt(seen, c, costs, shareWeak);
     return {
       threshold,
+      above: cuts.above[c]!,
       highest: cuts.highest[c]!,
       missed: count(drawn.missed, seen.missed[c]!),
       needless: count(drawn.needless, seen.needless[c]!),

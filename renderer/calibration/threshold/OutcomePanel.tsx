@@ -4,12 +4,13 @@ import type { Price } from '../calibrationTypes.ts';
 import { nameAlike, nameThreshold } from './priceAt.ts';
 
 /** What becomes of the tested poles at one threshold, and what the tests cannot tell of it. */
-export function OutcomePanel({ price, at }: { price: Price; at: number }) {
+export function OutcomePanel(props: { price: Price; at: number; threshold: number | null }) {
+  const { price, at, threshold } = props;
   const { prices } = price;
   const step = prices.prices[at]!;
   const sound = prices.tests - prices.weak;
   return (
-    <Panel title="At this threshold" remark={nameAlike(prices.prices, at)}>
+    <Panel title="At this threshold" remark={nameAlike(step, threshold)}>
       <ScrollRegion label="What becomes of the tested poles" className="threshold-outcome">
         <dl className="threshold-figures" aria-live="polite">
           <Figures

@@ -124,7 +124,7 @@ function PricedThreshold({ price, best }: { price: Price; best: NonNullable<Pric
         </Figure>
       </Panel>
       <RocPanel roc={price.roc} threshold={step.threshold} />
-      <OutcomePanel price={price} at={at} />
+      <OutcomePanel price={price} at={at} threshold={wanted} />
       <SecondVisitsPanel />
     </div>
   );

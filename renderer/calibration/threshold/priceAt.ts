@@ -7,12 +7,13 @@ type Step = Price['prices']['prices'][number];
 export const NEVER_PERCENT = 110;
 /** Digits beyond are dust of the hundred. */
 const TYPED_DIGITS = 12;
+const MOST_DIGITS = 12;
 
 export function percentOf(threshold: number | null): number {
   return threshold === null ? NEVER_PERCENT : 100 * threshold;
 }
 
-/** The price of a threshold: all that part the tests alike cost the same. */
+/** The price of a threshold: all that part the tests alike cost the same; where the list was thinned, the next above it. */
 export function stepOf(steps: readonly Step[], threshold: number | null): number {
   const last = steps.length - 1;
   if (threshold === null) return last;
@@ -20,15 +21,16 @@ export function stepOf(steps: readonly Step[], threshold: number | null): number
   return at < 0 ? last : at;
 }
 
-/** Which thresholds part the tests as this one does. */
-export function nameAlike(steps: readonly Step[], at: number): string {
-  const above = steps[at - 1]?.highest ?? null;
-  const upTo = steps[at]!.highest;
+/** Which thresholds part the tests as this one does, or nearly so. */
+export function nameAlike({ above, highest }: Step, threshold: number | null): string {
+  const isNear = above !== null && threshold !== null && threshold <= above;
+  const gap = 100 * ((highest ?? 1) - (above ?? 0));
+  const digits = gap > 0 ? Math.min(Math.ceil(-Math.log10(gap)), MOST_DIGITS) : 0;
   const ends = [
-    above !== null && `above ${namePercent(above)}`,
-    upTo !== null && `up to ${namePercent(upTo)}`,
+    above !== null && `above ${namePercent(above, digits)}`,
+    highest !== null && `up to ${namePercent(highest, digits)}`,
   ];
-  return `the same ${ends.filter(Boolean).join(' ')}`;
+  return [isNear ? 'nearly the same as' : 'the same', ...ends].filter(Boolean).join(' ');
 }
 
 /** A threshold in per cent as it was typed; where the tests part it is no round number, and three digits of it do. */
@@ -57,6 +59,8 @@ export function nameThreshold(threshold: number | null): string {
   return namePercent(threshold);
 }
 
-function namePercent(share: number): string {
-  return `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`;
+/** @param digits - behind the point, where more than usual are needed */
+function namePercent(share: number, digits = 0): string {
+  const usual = share > 0 && share < 0.1 ? 1 : 0;
+  return `${(100 * share).toFixed(Math.max(usual, digits))} %`;
 }

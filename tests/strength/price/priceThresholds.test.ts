@@ -42,6 +42,7 @@ describe('priceThresholds', () => {
       null,
     ]);
     // each as far as the least chance that is replaced
+    expect(prices.map(({ above }) => above)).toEqual([null, 0.1, 0.2, 0.4, 0.9]);
     expect(prices.map(({ highest }) => highest)).toEqual([0.1, 0.2, 0.4, 0.9, null]);
     expect(prices.map(({ missed }) => missed.count)).toEqual([0, 0, 1, 1, 2]);
     expect(prices.map(({ needless }) => needless.count)).toEqual([3, 2, 2, 0, 0]);
@@ -148,6 +149,8 @@ describe('priceThresholds', () => {
     const { prices } = priceThresholds(tests, COSTS, { resamples: 100 });
     expect(prices).toHaveLength(201);
     expect([prices[0]!.threshold, prices.at(-1)!.threshold]).toEqual([0, null]);
+    // what parts the tests so reaches from one chance to the next, not from one price to the next
+    expect(prices[1]).toMatchObject({ above: 0.004, highest: 0.005 });
   });
 
   it('refuses what cannot be priced', () => {

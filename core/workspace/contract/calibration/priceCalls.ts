@@ -30,12 +30,14 @@ const priceSchema = z.object({
     .array(
       z.object({
         threshold,
+        above: z
+          .number()
+          .nullable()
+          .describe('Every threshold above this, up to `highest`, parts the tests so.'),
         highest: z
           .number()
           .nullable()
-          .describe(
-            'Up to here every threshold above the one before parts the tests so; null: however high.',
-          ),
+          .describe('null: however high. Between it and the next `above`, tests are parted nearly so.'),
         missed: counted,
         needless: counted,
         missedShare: share.nullable(),
