@@ -15,8 +15,16 @@ export const QUANTITIES = {
   length: {
     units: [
       { name: 'm', size: 1, spellings: ['m', 'metre', 'metres', 'meter', 'meters'] },
-      { name: 'cm', size: 0.01, spellings: ['cm'] },
-      { name: 'mm', size: 0.001, spellings: ['mm'] },
+      {
+        name: 'cm',
+        size: 0.01,
+        spellings: ['cm', 'centimetre', 'centimetres', 'centimeter', 'centimeters'],
+      },
+      {
+        name: 'mm',
+        size: 0.001,
+        spellings: ['mm', 'millimetre', 'millimetres', 'millimeter', 'millimeters'],
+      },
       { name: 'ft', size: METRE_PER_FOOT, spellings: ['ft', 'feet', 'foot', "'"] },
       { name: 'in', size: METRE_PER_INCH, spellings: ['in', 'inch', 'inches', '"'] },
     ],
@@ -25,10 +33,18 @@ export const QUANTITIES = {
   force: {
     units: [
       { name: 'N', size: 1, spellings: ['n', 'newton', 'newtons'] },
-      { name: 'kN', size: 1000, spellings: ['kn'] },
+      { name: 'kN', size: 1000, spellings: ['kn', 'kilonewton', 'kilonewtons'] },
       { name: 'daN', size: 10, spellings: ['dan'] },
-      { name: 'lbf', size: NEWTON_PER_POUND, spellings: ['lbf', 'lb', 'lbs', 'pound', 'pounds'] },
-      { name: 'kip', size: 1000 * NEWTON_PER_POUND, spellings: ['kip', 'kips', 'klbf'] },
+      {
+        name: 'lbf',
+        size: NEWTON_PER_POUND,
+        spellings: ['lbf', 'lb', 'lbs', 'pound', 'pounds', 'poundforce', 'poundsforce'],
+      },
+      {
+        name: 'kip',
+        size: 1000 * NEWTON_PER_POUND,
+        spellings: ['kip', 'kips', 'klbf', '1000lb', '1000lbs', '1000lbf'],
+      },
       { name: 'kgf', size: NEWTON_PER_KILOPOND, spellings: ['kgf', 'kp', 'kg'] },
     ],
     usual: null,
@@ -40,8 +56,12 @@ export const QUANTITIES = {
       { name: 'MPa', size: 1e6, spellings: ['mpa', 'n/mm2'] },
       { name: 'GPa', size: 1e9, spellings: ['gpa', 'kn/mm2'] },
       { name: 'psi', size: PA_PER_PSI, spellings: ['psi', 'lbf/in2', 'lb/in2', 'lbs/in2'] },
-      { name: 'ksi', size: 1e3 * PA_PER_PSI, spellings: ['ksi'] },
-      { name: '10^6 psi', size: 1e6 * PA_PER_PSI, spellings: ['106psi', 'x106psi', 'msi', 'mpsi'] },
+      { name: 'ksi', size: 1e3 * PA_PER_PSI, spellings: ['ksi', '103psi', 'x103psi', '1000psi'] },
+      {
+        name: '10^6 psi',
+        size: 1e6 * PA_PER_PSI,
+        spellings: ['106psi', 'x106psi', 'psix106', 'millionpsi', 'msi', 'mpsi'],
+      },
       { name: 'kgf/cm2', size: NEWTON_PER_KILOPOND * 1e4, spellings: ['kgf/cm2', 'kg/cm2'] },
     ],
     usual: null,
@@ -53,17 +73,17 @@ export const QUANTITIES = {
       {
         name: 'ft lbf',
         size: METRE_PER_FOOT * NEWTON_PER_POUND,
-        spellings: ['ftlbf', 'ftlb', 'ftlbs', 'lbfft', 'lbft', 'lbsft'],
+        spellings: ['ftlbf', 'ftlb', 'ftlbs', 'lbfft', 'lbft', 'lbsft', 'footpounds', 'ftpounds'],
       },
       {
         name: 'kip ft',
         size: 1000 * METRE_PER_FOOT * NEWTON_PER_POUND,
-        spellings: ['kipft', 'kipsft', 'ftkip', 'ftkips'],
+        spellings: ['kipft', 'kipsft', 'ftkip', 'ftkips', '1000ftlb', '1000ftlbs', '1000ftlbf'],
       },
       {
         name: 'in lbf',
         size: METRE_PER_INCH * NEWTON_PER_POUND,
-        spellings: ['inlbf', 'inlb', 'inlbs', 'lbfin', 'lbin'],
+        spellings: ['inlbf', 'inlb', 'inlbs', 'lbfin', 'lbin', 'lbsin', 'inchpounds', 'inpounds'],
       },
     ],
     usual: null,
@@ -110,6 +130,8 @@ function spellUnit(text: string): string {
     .toLowerCase()
     .replace(/²/g, '2')
     .replace(/³/g, '3')
+    .replace(/⁶/g, '6')
+    .replace(/×/g, 'x')
     .replace(/\bper\b/g, '/')
     .replace(/(?<=.)-(?=.)|[\s_·*.^]/g, '');
 }

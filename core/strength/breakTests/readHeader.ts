@@ -10,19 +10,31 @@ const SYNONYMS: ReadonlyMap<string, string> = new Map(
     girth: 'circumference',
     circ: 'circumference',
     circum: 'circumference',
+    circumf: 'circumference',
+    perimeter: 'circumference',
     dia: 'diameter',
     diam: 'diameter',
     gl: 'groundline',
     breaking: 'break',
+    brk: 'break',
     breaks: 'break',
     broken: 'break',
     failure: 'break',
+    failing: 'break',
+    collapse: 'break',
     fracture: 'break',
     maximum: 'max',
     peak: 'max',
     ultimate: 'max',
+    ult: 'max',
     fiber: 'fibre',
     top: 'tip',
+    ht: 'height',
+    hgt: 'height',
+    lgth: 'length',
+    dyn: 'dynamic',
+    std: 'standard',
+    preserv: 'preservative',
     number: 'id',
     no: 'id',
     nr: 'id',
@@ -38,6 +50,8 @@ const SYNONYMS: ReadonlyMap<string, string> = new Map(
     '3rd': '3',
     applied: 'load',
     loading: 'load',
+    pull: 'load',
+    application: '',
     years: 'year',
     yrs: 'year',
     youngs: 'young',
@@ -56,10 +70,14 @@ export function readHeader(header: string): HeaderWords {
   const label = (bracket ? bracket[1]! : header)
     .replace(/([a-z])([A-Z])/g, '$1 $2')
     .toLowerCase()
+    .replace(/\b([a-z])\.(?=[a-z]\b)/g, '$1')
+    .replace(/\bg\/l\b/g, 'gl')
+    .replace(/\bmod\b/g, 'modulus')
     .replace(/young['’]s/g, 'young')
-    .replace(/ground[\s_-]?line/g, ' groundline ')
-    .replace(/modulus of rupture/g, 'mor')
-    .replace(/rupture/g, (word) => (/(modulus|strength)/.test(header.toLowerCase()) ? word : 'break'));
+    .replace(/ground[\s_-]?(line|level)/g, ' groundline ')
+    .replace(/modulus\.? of rupture/g, 'mor')
+    .replace(/rupture/g, (word, _at, whole) => (/(modulus|strength)/.test(whole) ? word : 'break'))
+    .replace(/%/g, ' % ');
   const words = label
     .split(/[^a-z0-9%]+/)
     .map((word) => SYNONYMS.get(word) ?? word)
