@@ -113,7 +113,7 @@ const OpenBench = memo(function OpenBench({ bench, readings }: OpenBenchProps) {
         {showsYears ? (
           <YearsView visitId={visitId} />
         ) : (
-          <div className={hasTallNotes ? 'bench-grid has-tall-notes' : 'bench-grid'}>
+          <div className={classesOf(choices.thought !== null, hasTallNotes)}>
             <div
               className={settings.spectrumKind === 'orders' ? 'bench-signals has-orders' : 'bench-signals'}
             >
@@ -164,3 +164,9 @@ const OpenBench = memo(function OpenBench({ bench, readings }: OpenBenchProps) {
     </TracedFrom>
   );
 });
+
+function classesOf(isThought: boolean, hasTallNotes: boolean): string {
+  return ['bench-grid', isThought && 'is-thought', hasTallNotes && 'has-tall-notes']
+    .filter(Boolean)
+    .join(' ');
+}

@@ -7,7 +7,7 @@ const PA_PER_GPA = 1e9;
 const MARGIN = { l: 52, r: 14, t: 20, b: 36 } as const;
 /** Ticks within a decade of fixity, dense where less than this many decades are shown. */
 const DENSE_DECADES = 2;
-const DENSE_TICKS = [1, 2, 3, 5, 7];
+const DENSE_TICKS = [1, 2, 5];
 const SPARSE_TICKS = [1, 3];
 const DECADES = [0.01, 0.1, 1, 10, 100, 1000];
 

@@ -343,6 +343,9 @@ test('changes the pole in thought by keys, typing and dragging, and stores nothi
   await page.getByRole('button', { name: 'What if' }).click();
   const strip = page.getByRole('region', { name: 'In thought, not stored' });
   const table = strip.getByRole('table', { name: 'Frequencies as fitted and in thought' });
+  // on the smallest screen too the point has room to be dragged in
+  const picture = await page.getByRole('img', { name: /^Stem against root/ }).boundingBox();
+  expect(picture!.width).toBeGreaterThan(400);
   const readFirstMode = async () => {
     await table.and(page.locator('[aria-busy="false"]')).waitFor();
     const [before, after] = (await readText(table.getByRole('cell').first())).split('→').map(Number);
