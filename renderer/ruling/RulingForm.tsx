@@ -109,26 +109,34 @@ export function RulingForm({ visits, onSaved, onOvertaken }: RulingFormProps) {
         value={second}
         onChange={(event) => setSecond(event.currentTarget.value)}
       />
+      {uninspected && <p className="ruling-note">{uninspected}</p>}
       <Textarea
         size="xs"
         className="ruling-reason"
         label="Reason"
-        rows={2}
+        autosize
+        minRows={1}
+        maxRows={4}
         value={reason}
         error={shown(missing.reason)}
         onChange={(event) => setReason(event.currentTarget.value)}
       />
-      {uninspected && <p className="ruling-note">{uninspected}</p>}
+      <Button size="compact-sm" type="submit" disabled={saving}>
+        {visits.length === 1 ? 'Save ruling' : `Rule on ${visits.length} visits`}
+      </Button>
       {failure && (
         <ScrollRegion label="Why nothing was saved" className="ruling-note ruling-failure" ref={noteRef}>
           <ErrorNote failure={failure} />
         </ScrollRegion>
       )}
-      <Button size="compact-sm" type="submit" disabled={saving}>
-        {visits.length === 1 ? 'Save ruling' : `Rule on ${visits.length} visits`}
-      </Button>
       {failure?.code === 'ruling.against' && decision === 'keep' && (
-        <Button size="compact-sm" variant="default" disabled={saving} onClick={() => void save(true)}>
+        <Button
+          className="ruling-in-spite"
+          size="compact-sm"
+          variant="default"
+          disabled={saving}
+          onClick={() => void save(true)}
+        >
           Keep in spite of that
         </Button>
       )}

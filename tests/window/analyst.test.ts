@@ -134,6 +134,8 @@ test('rules on several visits for one reason, takes it back, and rules again wit
   await page.getByRole('button', { name: 'Let it stand' }).click();
   await rowOf(page, 'KV-0101').getByRole('button').click();
   await page.getByRole('tab', { name: /^Rulings/ }).click();
+  await page.getByRole('combobox', { name: 'Decision' }).selectOption('keep');
+  expect(await isInSight(page.getByText('The ground line was not inspected, and no result'))).toBe(true);
   expect(await isInSight(page.getByRole('button', { name: 'Save ruling' }))).toBe(true);
   const rulings = page.getByRole('list', { name: 'Rulings on this visit' });
   await rulings.getByText(/Signed by B\. Oss/).waitFor();
