@@ -132,7 +132,7 @@ function DifferenceTable({ rows }: { rows: readonly Difference[] }) {
                 </button>
               </th>
               <td>{row.date}</td>
-              <td>{nameChange(row)}</td>
+              <td className="change">{nameChange(row)}</td>
               <td className="is-number">{showCapacity(row.before)}</td>
               <td className="is-number">
                 {showCapacity(row.after)}

@@ -61,6 +61,12 @@ export function RecomputePanel({ overview }: { overview: Overview }) {
           />
         )}
         <p role="status">{progress && describe(progress)}</p>
+        {!isRunning && label !== overview.inForce.label && (
+          <p>
+            {label} is not in force. Register and benches will show results under it, while new ones take{' '}
+            {overview.inForce.label}; the way back is to recompute under that.
+          </p>
+        )}
         {refusal && <ErrorNote failure={refusal} />}
         {failure && <ErrorNote failure={failure} />}
         <p className="quiet">
