@@ -148,8 +148,8 @@ describe('without break tests', () => {
     await tables.getByText(/^Set aside on .* by E\. Engineer: replaced by break-tests\.csv$/).waitFor();
     await page.getByText('59 tests, none linked to visits').waitFor();
     await page.getByText('1 left out').waitFor();
-    await tables.getByRole('button', { name: 'Take break-tests.csv up again' }).click();
-    const takeUp = page.getByRole('dialog', { name: 'Take break-tests.csv up again' });
+    await tables.getByRole('button', { name: 'Take up again break-tests.csv' }).click();
+    const takeUp = page.getByRole('dialog', { name: 'Take up again break-tests.csv' });
     await takeUp.getByRole('radio', { name: 'Set the earlier ones aside' }).click();
     await takeUp.getByRole('textbox', { name: 'Your name' }).fill('E. Engineer');
     await takeUp.getByRole('button', { name: 'Take up again' }).click();

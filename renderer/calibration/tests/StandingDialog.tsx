@@ -45,7 +45,7 @@ export function StandingDialog(props: {
   const isAside = standing === 'set aside';
   return (
     <SmallDialog
-      title={isAside ? `Set ${set.fileName} aside` : `Take ${set.fileName} up again`}
+      title={isAside ? `Set aside ${set.fileName}` : `Take up again ${set.fileName}`}
       size="lg"
       onClose={onClose}
     >

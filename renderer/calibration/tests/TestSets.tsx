@@ -46,7 +46,7 @@ function TestSetLine({ set, onChoose }: { set: TestSet; onChoose: (standing: Sta
         <Button
           size="compact-xs"
           variant="default"
-          aria-label={`Set ${set.fileName} aside`}
+          aria-label={`Set aside ${set.fileName}`}
           onClick={() => onChoose('set aside')}
         >
           Set aside
@@ -56,7 +56,7 @@ function TestSetLine({ set, onChoose }: { set: TestSet; onChoose: (standing: Sta
         <Button
           size="compact-xs"
           variant="default"
-          aria-label={`Take ${set.fileName} up again`}
+          aria-label={`Take up again ${set.fileName}`}
           onClick={() => onChoose('in use')}
         >
           Take up again
