@@ -43,7 +43,7 @@ export function runReadTests(workspace: string, path: string, options: ReadTests
         : null;
     if (options.json) printJson({ ...reading, kept });
     else {
-      describe(reading);
+      describe(reading, options);
       if (kept)
         print(
           kept.isNew
@@ -92,7 +92,7 @@ function changeMapping(
   };
 }
 
-function describe(reading: Reading): void {
+function describe(reading: Reading, { already }: ReadTestsOptions): void {
   const { mapping, fields, lacks, rows, readable, linked, differing, unknownSpecies, refused, notes } =
     reading;
   const labelOf = new Map(fields.map(({ field, label }) => [field, label]));
@@ -130,9 +130,9 @@ function describe(reading: Reading): void {
     for (const { test, line, differences } of reading.alreadyHere.differing) {
       print(`Line ${line}, test ${test}, is here with other values: ${differences.join(', ')}.`);
     }
-    print(
-      `${reading.alreadyHere.words} Say what becomes of them: --already leave-out, replace or keep-both, and --by "your name".`,
-    );
+    const question =
+      ' Say what becomes of them: --already leave-out, replace or keep-both, and --by "your name".';
+    print(`${reading.alreadyHere.words}${already === undefined ? question : ''}`);
   }
   if (lacks.length === 0) {
     print(
