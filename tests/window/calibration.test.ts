@@ -407,7 +407,7 @@ describe('a version', () => {
     await openView(page, 'Relations');
     await publish(page, 'kelvermoor');
     await page.getByRole('combobox', { name: 'Under' }).selectOption('kelvermoor@1');
-    await page.getByText('kelvermoor@1 is not in force.').waitFor();
+    await page.getByText('kelvermoor@1 is not in force').waitFor();
     await page.getByRole('textbox', { name: 'Your name' }).fill('E. Engineer');
     await page.getByRole('button', { name: 'Recompute', exact: true }).click();
     await page.getByText('Under kelvermoor@1: done').waitFor();

@@ -63,8 +63,8 @@ export function RecomputePanel({ overview }: { overview: Overview }) {
         <p role="status">{progress && describe(progress)}</p>
         {!isRunning && label !== overview.inForce.label && (
           <p>
-            {label} is not in force. Register and benches will show results under it, while new ones take{' '}
-            {overview.inForce.label}; the way back is to recompute under that.
+            {label} is not in force: results shown will be under it, new ones under {overview.inForce.label}.
+            Recompute under that to go back.
           </p>
         )}
         {refusal && <ErrorNote failure={refusal} />}
