@@ -127,6 +127,7 @@ function componentVariables(palette: Palette): Record<string, string> {
   return {
     '--mantine-color-body': palette.panel,
     '--mantine-color-text': palette.ink,
+    '--mantine-color-error': palette.ink,
     '--mantine-color-dimmed': palette.quiet,
     '--mantine-color-placeholder': palette.quiet,
     '--mantine-color-default-border': palette.rule,
