@@ -196,7 +196,7 @@ export function concludeVisit(
   const assignments = isAsProposed ? analysed.numberings : numberPicks(table, proposed);
   const numbers = assignments[0]?.numbers ?? [];
   const sure = listSureNumbers(assignments);
-  const isRejected = (plane: number, number: number) =>
+  const isRejected = (plane: number, number: number | null) =>
     decisions.picks.some((d) => d.plane === plane && d.number === number && d.frequencyHz === null);
   const settled = proposed
     .map((pick, index) => ({ ...pick, index, number: numbers[index] ?? null }))
@@ -222,13 +222,15 @@ export function concludeVisit(
   const mixture = fitUnder(tables);
   const { posterior } = mixture[0]!;
   const proposal = listProposal(analysed);
-  const refused = proposal.filter(
-    ({ candidate, number }) =>
-      number !== null && (isRefused(candidate, decisions.refusals) || isRejected(candidate.plane, number)),
-  );
+  const refused = proposal.filter(({ candidate }) => isRefused(candidate, decisions.refusals));
+  const rejected = proposal.filter(({ candidate: { plane }, number }) => isRejected(plane, number));
   const fitted =
     used.length > 0
-      ? summarisePosterior(mixture, analysed.prior, new Set(refused.map(({ number }) => number!)))
+      ? summarisePosterior(
+          mixture,
+          analysed.prior,
+          new Set([...refused, ...rejected].flatMap(({ number }) => number ?? [])),
+        )
       : null;
   const summariseUnder = (by: Tabulated | null) =>
     fitted && by ? summarisePosterior(fitUnder(by.tables), by.prior) : null;

@@ -165,7 +165,7 @@ describe('one visit', () => {
       .map(({ plane, number }) => ({ plane, number, frequencyHz: null }));
     const result = concludeVisit(analysed, refuseAllButFirst).assessment;
     expect(result.verdict).toBe('withheld');
-    expect(result.withheldBecause).toMatch(/cannot separate stem from root.*Mode 2 is missing/);
+    expect(result.withheldBecause).toMatch(/cannot separate stem from root.*Mode 2 was refused/);
     expect(result.strength).toBeNull();
   });
 

@@ -15,7 +15,10 @@ beforeEach(async () => {
   folder = makeFolder();
   workspace = join(folder, 'test.stemroot');
   const store = openStore(workspace, { create: true });
-  const source = makeSource(makeVisitFile('MC-1'), { 'MC-1.csv': makeCsv() }, 'MC-1.visit.json');
+  const file = makeVisitFile('MC-1');
+  // as long as the line's loads ask
+  const tall = { ...file, pole: { ...file.pole, lengthM: 13.72 } };
+  const source = makeSource(tall, { 'MC-1.csv': makeCsv() }, 'MC-1.visit.json');
   await importVisit(store, source);
   await store.close();
 });
