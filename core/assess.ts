@@ -87,9 +87,9 @@ export type AnalysedVisit = {
   /** One table for each root model that is weighed, the usual first, and the models before any pick. */
   readonly tables: readonly FrequencyTable[];
   readonly prior: RootMixture;
-  /** The same under the species' prior of the modulus, and under the usual priors of the soil, where the visit sets its own. */
+  /** The same under the species' prior of the modulus, and under the usual roots, where the visit sets its own. */
   readonly bySpecies: Tabulated | null;
-  readonly bySoil: Tabulated | null;
+  readonly byUsualRoot: Tabulated | null;
   /** How the accepted candidates are numbered while nobody decided on any, most probable first. */
   readonly numberings: readonly Assignment[];
 };
@@ -148,13 +148,8 @@ export function analyseVisit(
     const tables = these.map((model) => tellFall(pole, model, () => tabulateFrequencies(model, azimuthsDeg)));
     return { tables, prior: fitRoots(tables, []) };
   };
-  const own = input.visit.options.priors;
-  const tabulateWithout = (names: readonly (keyof Priors)[]) =>
-    names.some((name) => own?.[name])
-      ? tabulate(
-          describeRoots(overridePriors(input.visit, Object.fromEntries(names.map((name) => [name, null])))),
-        )
-      : null;
+  const tabulateUnlessSame = (visit: VisitFile) =>
+    visit === input.visit ? null : tabulate(describeRoots(visit));
   const { tables, prior } = tabulate(models);
   const proposal = proposeModes(found.candidates, segments.length > 0 ? listPlausibleBands(tables) : [], {
     strikes: segments.length,
@@ -175,10 +170,24 @@ export function analyseVisit(
     missing: proposal.missing,
     tables,
     prior,
-    bySpecies: tabulateWithout(['modulusPa']),
-    bySoil: tabulateWithout(['soilModulus', 'rotationalStiffnessNmPerRad']),
+    bySpecies: tabulateUnlessSame(withUsual(input.visit, ['modulusPa'])),
+    byUsualRoot: tabulateUnlessSame(
+      withUsual(input.visit, ['soilModulus', 'rotationalStiffnessNmPerRad', 'rootModels', 'root']),
+    ),
     numberings: numberPicks(tables[0]!, proposal.modes.filter(isAccepted).map(leaveFree)),
   };
+}
+
+/** The visit without these choices of its own; itself where it makes none. */
+function withUsual(visit: VisitFile, names: readonly (keyof Priors | 'root')[]): VisitFile {
+  const { root, priors, ...options } = visit.options;
+  const isAsked = root !== undefined && names.includes('root');
+  const own = names.filter((name) => name !== 'root').filter((name) => priors?.[name]);
+  if (!isAsked && own.length === 0) return visit;
+  return overridePriors(
+    isAsked ? { ...visit, options: { ...options, ...(priors && { priors }) } } : visit,
+    Object.fromEntries(own.map((name) => [name, null])),
+  );
 }
 
 /** Fits stem and root to the modes, with the analyst's decisions, and concludes on strength: the quick half. */
@@ -189,7 +198,7 @@ export function concludeVisit(
 ): AssessmentOutcome {
   const decisions = sortDecisions(given);
   refuseContradictions(decisions.picks);
-  const { input, tables, bySpecies, bySoil } = analysed;
+  const { input, tables, bySpecies, byUsualRoot } = analysed;
   const table = tables[0]!;
   const proposed = applyDecisions(analysed, decisions);
   const isAsProposed = decisions.picks.length === 0 && decisions.refusals.length === 0;
@@ -237,7 +246,7 @@ export function concludeVisit(
   const usual = summariseUnder(bySpecies);
   const strikes = listStrikes(analysed, decisions.strikes);
   const modes = used.map((pick, i) => describeUsedMode(pick, posterior, i));
-  const root = fitted && describeRoot(mixture, fitted, summariseUnder(bySoil), input.visit);
+  const root = fitted && describeRoot(mixture, fitted, summariseUnder(byUsualRoot), input.visit);
   const furtherData = posterior.extras.map(({ name, measured }, i) => ({
     name,
     measured,
@@ -603,7 +612,7 @@ function describeUsedMode(
 function describeRoot(
   mixture: RootMixture,
   fitted: StemRootSummary,
-  inUsualSoil: StemRootSummary | null,
+  underUsualRoot: StemRootSummary | null,
   { options, measured: { soil } }: VisitFile,
 ): NonNullable<Assessment['root']> {
   const { model } = mixture[0]!.posterior.table;
@@ -629,9 +638,9 @@ function describeRoot(
         ? null
         : { ...fitted.rootStiffness, unit: model.root.subgrade === 'linear' ? 'N/m3' : 'N/m2' },
     expectedRotationalStiffnessNmPerRad: fitted.expectedRotationalStiffnessNmPerRad,
-    // a soil prior set by hand may expect the softness that it should tell
+    // a root set by hand may expect the softness that it should tell
     softRootChance:
-      soil === 'unknown' ? null : Math.max(fitted.softRootChance, inUsualSoil?.softRootChance ?? 0),
+      soil === 'unknown' ? null : Math.max(fitted.softRootChance, underUsualRoot?.softRootChance ?? 0),
   };
 }
 

@@ -17,7 +17,7 @@ import { nameAzimuth } from './nameAzimuth.ts';
 import { namePlane } from './namePlane.ts';
 import { PRIOR_WORDS } from './priorWords.ts';
 import type { VisitFile } from './recording/index.ts';
-import { ENTRY_REFUSED_SDS, ENTRY_TOLD_SDS, isPoleClass, judgeDensity, LONG_POLE_M } from './wood/index.ts';
+import { isPoleClass, judgeDensity, LONG_POLE_M } from './wood/index.ts';
 
 type Evidence = {
   readonly visit: VisitFile;
@@ -67,6 +67,9 @@ const STEM_LIMIT_SDS = 3;
  * side, where the girth reads too large and the capacity, which goes with its cube, too high. By the prior one sound pole in 44 is as soft, one in 160 as stiff (ours).
  */
 const UNCHECKED_LIMITS_SDS = { softer: 2, stiffer: 2.5 } as const;
+/** A prior set by hand is told, and refused, from what it replaces: one sound pole in eighty, and in 370, is as far off (ours). */
+const OWN_PRIOR_TOLD_SDS = 2.5;
+const OWN_PRIOR_LIMIT_SDS = 3;
 /** A prior set by hand draws a sound stem so far from what the recordings tell once in eighty times (ours). */
 const DRAWN_LIMIT_SDS = 2.5;
 /** What is said of a datum that is odd with more than even chance; such a one takes no part in most of the fit. */
@@ -116,17 +119,17 @@ const KNOWLEDGE_WORDS = {
 } as const;
 
 /**
- * A prior set by hand far from what it replaces: one of the two is wrong. Where it is surer than that, both spreads count; a wide one
- * excuses nothing. What is usual of depths, soils and taper is no knowledge of this pole, and it may well be beside it.
+ * A prior set by hand far from what it replaces: one of the two is wrong. What is usual of depths, soils and taper is no knowledge of
+ * this pole, and it may well be beside it.
  */
 function findContradictedPriors({ visit }: Evidence): Finding[] {
   return compareOwnPriors(visit).flatMap(({ set, replaced, knowledge, distanceSds: sds }) => {
-    if (sds <= ENTRY_TOLD_SDS) return [];
+    if (sds <= OWN_PRIOR_TOLD_SDS) return [];
     const unit = displayUnitOf(set.unit);
     const words = KNOWLEDGE_WORDS[knowledge];
     const text = `The ${set.name} set by hand contradicts ${words.what} (set ${formatRange(set, unit)}, ${words.range} ${formatRange(replaced, { ...unit, symbol: '' })}: ${sds.toFixed(1)} standard deviations apart).`;
     const advice = 'Correct the one that is wrong.';
-    const isRefused = knowledge !== 'usual' && sds > ENTRY_REFUSED_SDS;
+    const isRefused = knowledge !== 'usual' && sds > OWN_PRIOR_LIMIT_SDS;
     return [
       { id: 'prior-contradicted', ...(isRefused ? withholdBy(text, advice) : { text: `${text} ${advice}` }) },
     ];

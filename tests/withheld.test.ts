@@ -212,7 +212,7 @@ describe('a prior set by hand far from what it replaces', () => {
       (visit) => {
         visit.measured.densityKgPerM3 = 394;
       },
-      /^The density set by hand contradicts what was measured \(set 797 to 823 kg\/m³, measured 375 to 414: 22\.8 standard deviations apart\)\./,
+      /^The density set by hand contradicts what was measured \(set 797 to 823 kg\/m³, measured 375 to 414: 24\.0 standard deviations apart\)\./,
     ],
     [
       'the density of its species',
@@ -235,7 +235,7 @@ describe('a prior set by hand far from what it replaces', () => {
         visit.pole.buttToTagM = 3.2;
         visit.measured.tagHeightM = 1.6;
       },
-      /^The setting depth set by hand contradicts what was measured \(set 2\.367 to 2\.433 m, measured 1\.50 to 1\.70: 12\.6 standard deviations apart\)\./,
+      /^The setting depth set by hand contradicts what was measured \(set 2\.367 to 2\.433 m, measured 1\.50 to 1\.70: 13\.3 standard deviations apart\)\./,
     ],
     [
       'a measured girth at the tip',
@@ -295,15 +295,18 @@ describe('a prior set by hand far from what it replaces', () => {
   });
 });
 
-test('a root as soft as the prior set for its soil is told as soft as without that prior', () => {
-  const softChance = (priors?: Priors) =>
+test('a root is told as soft as without what the visit itself expects of soil and root', () => {
+  const softChance = (priors?: Priors, root?: 'spring') =>
     assessChanged((visit) => {
       visit.measured.soil = 'dense-sand';
       if (priors) visit.options.priors = priors;
+      if (root) visit.options.root = root;
     }).root!.softRootChance!;
   const usual = softChance();
   expect(usual).toBeGreaterThan(0.3);
   expect(softChance({ soilModulus: { median: 12e6, logSd: 0.1 } })).toBe(usual);
+  expect(softChance({ rootModels: { bedded: 0, coupled: 0, spring: 1 } })).toBe(usual);
+  expect(softChance({}, 'spring')).toBe(usual);
 });
 
 describe('further data that contradict the modes', () => {

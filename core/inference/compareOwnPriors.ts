@@ -34,16 +34,11 @@ export function compareOwnPriors(visit: VisitFile): OwnPrior[] {
   });
 }
 
-/**
- * Distance of their medians in standard deviations: of what is replaced, and of the set one where it is the narrower, so that two
- * good values of one pole differ by more than 2.5 once in eighty times.
- */
-function distanceSds(set: Prior, replaced: Prior): number {
-  const [own, other] = [set.spread!.sd, replaced.spread!.sd];
-  const [at, from] = [set, replaced].map(({ median, spread }) =>
-    spread!.of === 'ln' ? Math.log(median) : median,
-  );
-  return Math.abs(at! - from!) / Math.hypot(Math.min(own, other), other);
+/** Distance of their medians in standard deviations of what is replaced: a wide range of one's own excuses nothing, since its median draws all the same. */
+function distanceSds(set: Prior, { median, spread }: Prior): number {
+  const { of, sd } = spread!;
+  const at = of === 'ln' ? Math.log(set.median / median) : set.median - median;
+  return Math.abs(at) / sd;
 }
 
 function findPrior(visit: VisitFile, name: keyof Priors): Prior | undefined {

@@ -5,14 +5,13 @@
  */
 
 export { type BreakTestMapping, breakTestMappingSchema } from './breakTests/breakTestMapping.ts';
-export { compareBreakTests } from './breakTests/compareBreakTests.ts';
+export { compareBreakTests, isNamed, tellsSameBreak } from './breakTests/compareBreakTests.ts';
 export { countArmsNotShortened } from './breakTests/countArmsNotShortened.ts';
 export { noteKeptTests } from './breakTests/noteKeptTests.ts';
 export {
   type BreakTestDetail,
   type BreakTestProposal,
   type BreakTests,
-  nameByLine,
   proposeBreakTests,
   readBreakTests,
 } from './breakTests/readBreakTests.ts';

@@ -17,7 +17,7 @@ export { densityPrior } from './densityPrior.ts';
 export { findFibreStress } from './fibreStress.ts';
 export { type ClassGirths, findClassGirths } from './findClassGirths.ts';
 export { guessGirthSlip } from './guessGirthSlip.ts';
-export { ENTRY_REFUSED_SDS, ENTRY_TOLD_SDS, judgeDensity } from './judgeDensity.ts';
+export { judgeDensity } from './judgeDensity.ts';
 export type { Lognormal } from './lognormal.ts';
 export { LONG_POLE_M } from './longPole.ts';
 export { modulusPrior } from './modulusPrior.ts';

@@ -9,10 +9,10 @@ type DensityOffSpecies = {
   readonly advice: string;
 };
 
-/** Standard deviations from what is known from which an entry is told: one sound pole in eighty is as far off (ours). */
-export const ENTRY_TOLD_SDS = 2.5;
-/** The same from which it is wrong: one sound pole in sixteen thousand (ours). */
-export const ENTRY_REFUSED_SDS = 4;
+/** Standard deviations of the logarithm from which a density is told: one sound pole in eighty is as far off (ours). */
+const TOLD_SDS = 2.5;
+/** The same from which no wood of the species weighs it: one sound pole in sixteen thousand (ours). */
+const REFUSED_SDS = 4;
 
 /**
  * Holds a density, moisture included, against the species at that moisture; null where it is one of it.
@@ -28,13 +28,11 @@ export function judgeDensity(
 ): DensityOffSpecies | null {
   const { medianKgPerM3, logSd } = densityPrior(species, moisturePercent);
   const sds = Math.abs(Math.log(densityKgPerM3 / medianKgPerM3)) / logSd;
-  if (sds <= ENTRY_TOLD_SDS) return null;
-  const [least, most] = [-ENTRY_TOLD_SDS, ENTRY_TOLD_SDS].map((at) =>
-    say(medianKgPerM3 * Math.exp(at * logSd)),
-  );
+  if (sds <= TOLD_SDS) return null;
+  const [least, most] = [-TOLD_SDS, TOLD_SDS].map((at) => say(medianKgPerM3 * Math.exp(at * logSd)));
   const moisture = moisturePercent === null ? 'the usual moisture' : `${moisturePercent} % moisture`;
   return {
-    isRefused: sds > ENTRY_REFUSED_SDS,
+    isRefused: sds > REFUSED_SDS,
     words: `A density of ${say(densityKgPerM3)} was ${isSetByHand ? 'set by hand' : 'measured'}, where wood of this species weighs ${least} to ${most} at ${moisture}. The modulus goes with it.`,
     advice: 'Check density, moisture and species.',
   };

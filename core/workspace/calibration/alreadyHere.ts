@@ -1,5 +1,5 @@
 import { InputError } from '../../errors.ts';
-import { compareBreakTests, nameByLine } from '../../strength/index.ts';
+import { compareBreakTests, isNamed, tellsSameBreak } from '../../strength/index.ts';
 import type { CallRequest, CallResponse } from '../contract.ts';
 import { tellConflict } from '../tellConflict.ts';
 import type { KeptBreakTest, ListedBreakTest } from './breakTests.repository.ts';
@@ -15,19 +15,23 @@ export type TestHere<T extends KeptBreakTest> = {
 /** What becomes of tests that are in use already, and how many these were when somebody said so. */
 export type AnswerHere = NonNullable<CallRequest<'calibration.chooseTests'>['alreadyHere']>;
 
-/** Tests whose name another one in use has. One that is named by its line alone is taken for the same only where it tells the same. */
+/** Tests whose specimen is in use: under its name, or the same break of the same pole, or of one that either table leaves without a name. */
 export function findHere<T extends KeptBreakTest>(
   tests: readonly T[],
   inUse: readonly ListedBreakTest[],
 ): TestHere<T>[] {
-  const byName = Map.groupBy(inUse, ({ detail }) => detail.id);
   return tests.flatMap((test) => {
-    const earlier = byName.get(test.detail.id);
-    if (!earlier) return [];
-    const differences = compareBreakTests(earlier.at(-1)!, test);
-    const isNamed = test.detail.id !== nameByLine(test.detail.line);
-    return isNamed || differences.length === 0 ? [{ test, earlier, differences }] : [];
+    const earlier = inUse.filter((other) => isSameSpecimen(test, other));
+    if (earlier.length === 0) return [];
+    return [{ test, earlier, differences: compareBreakTests(earlier.at(-1)!, test) }];
   });
+}
+
+function isSameSpecimen(test: KeptBreakTest, other: KeptBreakTest): boolean {
+  const areNamed = isNamed(test) && isNamed(other);
+  if (areNamed && test.detail.id === other.detail.id) return true;
+  if (!tellsSameBreak(test, other)) return false;
+  return !areNamed || test.row.poleId.toLowerCase() === other.row.poleId.toLowerCase();
 }
 
 /** What a person is asked about, before tests come into use; null where nothing would count twice. */

@@ -261,13 +261,36 @@ describe('tests that are here already', () => {
     expect(JSON.stringify(entries[0]!.after)).toContain(answer);
   });
 
-  it('are taken for the same under a name that is only that of their line, where they tell the same', async () => {
+  const nameless = (...loads: number[]) =>
+    [HEADER.replace('pole_id', 'remark'), ...loads.map((load) => row('').replace('12000', `${load}`))].join(
+      '\n',
+    );
+
+  it('are taken for the same where a table leaves them without a name and they tell the same break, whatever the line', async () => {
     const { handlers } = await makeWorkspace();
-    const nameless = (load: number) =>
-      [HEADER.replace('pole_id', 'remark'), row('').replace('12000', `${load}`), ''].join('\n');
-    await keepSeries(handlers, nameless(12000).trimEnd(), 'first.csv');
-    expect((await looked(handlers, nameless(13000), 'second.csv')).alreadyHere).toBeNull();
-    expect((await looked(handlers, nameless(12000), 'second.csv')).alreadyHere).toMatchObject({ tests: 1 });
+    await keepSeries(handlers, nameless(12000), 'first.csv');
+    await keepSeries(handlers, nameless(14000), 'second.csv');
+    expect((await looked(handlers, nameless(13000), 'third.csv')).alreadyHere).toBeNull();
+    const found = (await looked(handlers, nameless(13000, 14000), 'third.csv')).alreadyHere;
+    expect(found?.words).toBe('1 of 2 tests are here already, from second.csv, with the same values.');
+    const said = { answer: 'replace', tests: 1, chosenBy: 'E. Engineer' } as const;
+    await keepSeries(handlers, nameless(13000, 14000), 'third.csv', said);
+    expect((await inUse(handlers)).map((name) => name.split(' ')[0])).toEqual(['1', '3', '3']);
+    const named = [HEADER, row('XX-7').replace('12000', '13000')].join('\n');
+    expect((await looked(handlers, named, 'named.csv')).alreadyHere).toMatchObject({ tests: 1 });
+  });
+
+  it('are taken for the same under two names of one pole where they tell the same break', async () => {
+    const { handlers } = await makeFirst();
+    const lower = FIRST.replaceAll('XX-', 'xx-').replace('12000', '13000');
+    expect((await looked(handlers, lower, 'lower.csv')).alreadyHere).toMatchObject({ tests: 2 });
+  });
+
+  it('differ where one table has figures that the other has not', async () => {
+    const { handlers } = await makeFirst();
+    const more = FIRST.replace(HEADER, `${HEADER},f1_hz`).replaceAll(/^(XX.*)$/gm, '$1,2.1');
+    const found = (await looked(handlers, more, 'more.csv')).alreadyHere;
+    expect(found?.differing[0]?.differences).toEqual(['frequencies']);
   });
 });
 
