@@ -12,6 +12,7 @@ import { nameAxes } from '../../renderer/classroom/look/nameAxes.ts';
 import { zoomOn } from '../../renderer/classroom/look/zoomOn.ts';
 import { listFaults } from '../../renderer/classroom/nameFault.ts';
 import { drawMarks, marksInFrequency, marksInTime } from '../../renderer/classroom/pictures/drawMarks.ts';
+import { endsBefore } from '../../renderer/classroom/pictures/drawSpectrogram.ts';
 import { compareAnswer } from '../../renderer/classroom/quiz/compareAnswer.ts';
 import { describeSpeed, prepareSound, SPEEDS } from '../../renderer/classroom/sound/prepareSound.ts';
 import { palettes } from '../../renderer/theme.ts';
@@ -196,7 +197,7 @@ test('a blow with nothing wrong but what no quiz asks for is not called right', 
   );
 });
 
-test('a flat top is shown from near and in the waveform alone, a second impact with what is around it', () => {
+test('a fault is shown from near, in the pictures that tell it: a flat top in the waveform alone, an end beside its beginning', () => {
   const mark = { channel: 0, frequencyHz: null, level: null, words: 'w' };
   expect(zoomOn([{ ...mark, fault: 'clipping', timeS: [0.5, 0.504] }])).toEqual({
     timeRangeS: [0.5 - 0.015, 0.504 + 0.015],
@@ -206,10 +207,20 @@ test('a flat top is shown from near and in the waveform alone, a second impact w
   expect(zoomOn([{ ...mark, fault: 'double-blow', timeS: [1, 1] }])).toEqual({
     timeRangeS: [1 - 0.12, 1 + 0.12],
     sharpIn: 'time',
+    pictures: ['waveform', 'spectrum'],
   });
+  expect(zoomOn([{ ...mark, fault: 'cut-short', timeS: [1, 1] }])?.timeRangeS).toEqual([-0.12, 1.12]);
   expect(zoomOn([{ ...mark, fault: 'mains-hum', timeS: null, frequencyHz: [49, 51] }])).toEqual({
     timeRangeS: null,
     frequencyRangeHz: [39, 61],
+    pictures: ['spectrum', 'spectrogram'],
   });
   expect(zoomOn([])).toBeNull();
+});
+
+test('a spectrogram of which nothing is in view is told from one that is cut', () => {
+  const until = (...timesS: number[]) => endsBefore({ timesS, frequenciesHz: [], values: [] }, [-0.2, 3]);
+  expect(until(-0.47, -0.34)).toBe(true);
+  expect(until()).toBe(true);
+  expect(until(-0.47, 0.1)).toBe(false);
 });

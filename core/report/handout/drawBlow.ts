@@ -49,7 +49,7 @@ export function drawBlow(blow: HandoutBlow, pictures: HandoutPictures): Markup {
     box.bottom + BELOW_AXIS,
     `Blow ${blow.number}: waveform of ${whole.channels.length} axes and amplitude spectrum${marks.length > 0 ? `, ${marks.length} places marked` : ''}.`,
     markup`${strips(start, LEFT, splitX, 'first moments, s')}${strips(whole, splitX + MIDDLE_GAP, RIGHT, 'whole ring-down, s')}${drawSpectrum(box, spectrum, marks)}`,
-    markup`Above: acceleration in m/s², one strip for each axis of the sensor, time from the blow. Below: amplitude spectrum, logarithmic, both axes.`,
+    markup`Above: acceleration in m/s², one strip for each axis of the sensor, time from the blow. Below: amplitude spectrum, logarithmic, the second axis dashed.`,
   );
 }
 
@@ -61,7 +61,9 @@ function drawStrips(
   title: string,
 ): Markup {
   const { timesS, channels } = waveform;
-  const x = scaleLinear([timesS[0]!, timesS[timesS.length - 1]!], [left, right]);
+  // the last column has a width too, at the end of which a recording ends
+  const endS = 2 * timesS[timesS.length - 1]! - timesS[timesS.length - 2]!;
+  const x = scaleLinear([timesS[0]!, endS], [left, right]);
   let greatest = 1e-9;
   for (const { low, high } of channels) {
     for (let i = 0; i < high.length; i++) greatest = Math.max(greatest, high[i]!, -low[i]!);
@@ -102,7 +104,7 @@ function drawSpectrum(
       x(hz),
       y(Math.max(values[i]!, least)),
     ]);
-    return markup`<path class="trace" d="${drawPath(points)}" stroke="${planeStyle(c).color}"/>`;
+    return markup`<path class="trace" d="${drawPath(points)}" stroke="${planeStyle(c).color}"${c > 0 && markup` stroke-dasharray="5 3"`}/>`;
   });
   const bands = drawMarks(
     marks.filter(({ frequencyHz, timeS }) => frequencyHz !== null && timeS === null),

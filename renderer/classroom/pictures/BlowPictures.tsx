@@ -4,9 +4,9 @@ import { Figure, paintLevels } from '../../plots/index.ts';
 import { type Range, useCursor } from '../../state/index.ts';
 import { FIRST_FREQUENCY_RANGE_HZ, type PictureView } from '../classroomStore.ts';
 import type { FaultMark } from '../classroomTypes.ts';
-import { drawSpectrogram } from './drawSpectrogram.ts';
+import { drawSpectrogram, endsBefore } from './drawSpectrogram.ts';
 import { drawSpectrum } from './drawSpectrum.ts';
-import { drawWaveform } from './drawWaveform.ts';
+import { drawWaveform, nameStrips } from './drawWaveform.ts';
 import { LinkedCursor } from './LinkedCursor.tsx';
 import { readAcross, readUp } from './pictureFrames.ts';
 import { tabulateSpectrogram, tabulateSpectrum, tabulateWaveform } from './tabulatePictures.ts';
@@ -70,7 +70,11 @@ function WaveformPanel({
     [palette, waveform, marks, timeRangeS, heights.greatest],
   );
   return (
-    <Panel title={titleOf('Waveform', side)} table={tabulateWaveform(name, waveform, marks)}>
+    <Panel
+      title={titleOf('Waveform', side)}
+      remark={nameStrips(waveform)}
+      table={tabulateWaveform(name, waveform, marks)}
+    >
       <Figure
         label={`Waveform of ${name}.${nameMarks(marks)}`}
         {...figure}
@@ -137,8 +141,13 @@ function SpectrogramPanel({
     () => drawSpectrogram(palette, spectrogram, picture, marks, timeRangeS, range),
     [palette, spectrogram, picture, marks, timeRangeS, range],
   );
+  const isTooShort = view.sharpIn === 'frequency' && endsBefore(spectrogram, timeRangeS);
   return (
-    <Panel title={titleOf('Spectrogram', side)} table={tabulateSpectrogram(name, spectrogram)}>
+    <Panel
+      title={titleOf('Spectrogram', side)}
+      remark={isTooShort && 'too short a record: see it sharp in time'}
+      table={tabulateSpectrogram(name, spectrogram)}
+    >
       <Figure
         label={`Spectrogram of ${name}.`}
         {...figure}

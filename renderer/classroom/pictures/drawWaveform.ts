@@ -69,7 +69,7 @@ export function drawWaveform(
         anchor: strips.at(-1)!.axis,
       },
       shapes: [...shapes, ...drawLevels(palette, marks, strips, range)],
-      annotations: [...annotations, ...nameAxes(palette, waveform, strips)],
+      annotations,
     } as unknown as Partial<Layout>,
   };
 }
@@ -99,16 +99,8 @@ function drawLevels(
   });
 }
 
-function nameAxes(palette: Palette, { channels }: Waveform, strips: readonly { from: number }[]): object[] {
-  return channels.map(({ azimuthDeg }, i) => ({
-    xref: 'paper',
-    yref: 'paper',
-    x: 1,
-    y: strips[i]!.from,
-    xanchor: 'right',
-    yanchor: 'bottom',
-    showarrow: false,
-    text: `axis ${nameAzimuth(azimuthDeg)}, m/s²`,
-    font: { size: 12, color: palette.quiet },
-  }));
+/** Which strip is which axis, by its place. */
+export function nameStrips({ channels }: Waveform): string {
+  const names = channels.map(({ azimuthDeg }) => nameAzimuth(azimuthDeg));
+  return `${names.length > 1 ? 'from the top: axis' : 'axis'} ${names.join(', ')}; m/s²`;
 }

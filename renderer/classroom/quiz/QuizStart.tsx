@@ -18,7 +18,7 @@ type QuizStartProps = {
 
 /** Whose quiz it is, and out of which lesson. */
 export function QuizStart({ lessons, onBegin }: QuizStartProps) {
-  const { lessonId, openSection, look } = useClassroom();
+  const { lessonId, beforeZoom, openSection, look } = useClassroom();
   const asked = lessons.filter((lesson) => lesson.asked > 0);
   const [chosen, setChosen] = useState<LessonId | null>(lessonId ?? asked[0]?.lessonId ?? null);
   const [trainee, setTrainee] = useTyped(FORM, 'trainee', '');
@@ -40,7 +40,7 @@ export function QuizStart({ lessons, onBegin }: QuizStartProps) {
     const answer = await callHost('classroom.startQuiz', { lessonId: lesson, quiz: COUNTING_QUIZ });
     if (answer.ok) {
       forgetTyped(FORM);
-      look(FIRST_RANGES);
+      look({ ...beforeZoom, ...FIRST_RANGES });
       onBegin(lesson, trainee.trim(), answer.value.turns.length);
     } else setFailure({ code: answer.code, message: answer.message, hint: answer.hint });
   }
