@@ -112,7 +112,6 @@ const BREAK_TEST_FIELDS = {
     'groundline circumference',
     'glc',
     'circumference',
-    'butt circumference',
   ]),
   groundlineDiameterM: figure('diameter at ground line', 'length', DIAMETER, [
     'groundline diameter',
@@ -247,7 +246,6 @@ const BREAK_TEST_FIELDS = {
     [5e6, 250e6],
     [
       'mor',
-      'mor break',
       'mor groundline',
       'rupture modulus',
       'bending strength',
@@ -255,7 +253,6 @@ const BREAK_TEST_FIELDS = {
       'break stress',
       'max stress',
       'max fibre stress',
-      'break fibre stress',
       'groundline fibre stress',
       'extreme fibre stress',
       'fibre stress',

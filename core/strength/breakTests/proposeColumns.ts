@@ -9,6 +9,8 @@ type Proposal = { field: BreakTestField; unit: string | null; isCertain: boolean
 const LONGEST_UNIT_WORDS = 3;
 /** A header that is understood in part must hold at least so many words of a name. */
 const FEWEST_WORDS_IN_PART = 2;
+/** A height from there is no height above ground line, nor a girth there one at ground line. */
+const FROM_ELSEWHERE = ['butt'];
 
 /**
  * Proposes what each column of a table of break tests holds, and in which unit, from its header: whole names first, then
@@ -60,6 +62,7 @@ function matchWords(words: readonly string[], field: BreakTestField, unit: strin
   for (const name of describeField(field).words) {
     const wanted = name.split(' ');
     if (!wanted.every((word) => words.includes(word))) continue;
+    if (FROM_ELSEWHERE.some((word) => words.includes(word) && !wanted.includes(word))) continue;
     const isCertain = wanted.length === words.length;
     if (!isCertain && wanted.length < FEWEST_WORDS_IN_PART) continue;
     if (best === null || Number(isCertain) > Number(best.isCertain) || wanted.length > best.words) {

@@ -71,7 +71,6 @@ const PROPOSED: readonly (readonly [header: string, field: string | null, unit: 
   ['MOR (psi)', 'modulusOfRupturePa', 'psi'],
   ['M.O.R. at GL (psi)', 'modulusOfRupturePa', 'psi'],
   ['Mod. of rupture (1000 psi)', 'modulusOfRupturePa', 'ksi'],
-  ['Fiber stress at failure (psi)', 'modulusOfRupturePa', 'psi'],
   ['Stiffness E (10^6 psi)', 'modulusPa', '10^6 psi'],
   ['MOE (×10⁶ psi)', 'modulusPa', '10^6 psi'],
   ['Mod. of elasticity (million psi)', 'modulusPa', '10^6 psi'],
@@ -102,6 +101,23 @@ describe('proposeColumns', () => {
   it('says where it understood a part of the header only', () => {
     const [column] = proposeColumns(['Breaking load as read from cell 3 (kN)']);
     expect(column).toMatchObject({ field: 'breakLoadN', unit: 'kN', isCertain: false });
+    // at the moment of failure, or at its place?
+    const [stress] = proposeColumns(['Fiber stress at failure (psi)']);
+    expect(stress).toMatchObject({ field: 'modulusOfRupturePa', unit: 'psi', isCertain: false });
+  });
+
+  it.each([
+    'Pull ht. from butt (ft)',
+    'Perimeter at 6 ft from butt',
+    'Butt circumference (in)',
+    'MOR @ break (psi)',
+  ])('leaves "%s" to the person: it is not at ground line, or not above it', (header) => {
+    expect(proposeColumns([header])[0]!.field).toBeNull();
+  });
+
+  it('takes the stress at ground line where that at the break stands before it', () => {
+    const fields = proposeColumns(['MOR @ break (psi)', 'MOR @ GL (psi)']).map(({ field }) => field);
+    expect(fields).toEqual([null, 'modulusOfRupturePa']);
   });
 
   it('gives each field once: the fuller name, then the first', () => {
