@@ -12,7 +12,7 @@ import { nameAxes } from '../../renderer/classroom/look/nameAxes.ts';
 import { zoomOn } from '../../renderer/classroom/look/zoomOn.ts';
 import { listFaults } from '../../renderer/classroom/nameFault.ts';
 import { drawMarks, marksInFrequency, marksInTime } from '../../renderer/classroom/pictures/drawMarks.ts';
-import { endsBefore } from '../../renderer/classroom/pictures/drawSpectrogram.ts';
+import { endsBefore } from '../../renderer/classroom/pictures/endsBefore.ts';
 import { compareAnswer } from '../../renderer/classroom/quiz/compareAnswer.ts';
 import { describeSpeed, prepareSound, SPEEDS } from '../../renderer/classroom/sound/prepareSound.ts';
 import { palettes } from '../../renderer/theme.ts';

@@ -47,8 +47,3 @@ export function drawSpectrogram(
     } as unknown as Partial<Layout>,
   };
 }
-
-/** Whether nothing of a spectrogram lies in view: a segment stands for its middle, and of a short record that comes early. */
-export function endsBefore({ timesS }: Spectrogram, [from]: Range): boolean {
-  return (timesS.at(-1) ?? from) <= from;
-}
