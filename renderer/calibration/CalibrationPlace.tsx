@@ -55,6 +55,7 @@ export default function CalibrationPlace() {
         {overview.value && (
           <span className="quiet">
             New results take <strong>{overview.value.inForce.label}</strong>
+            {restsOnSetAside(overview.value) && '; some of its tests are set aside'}
           </span>
         )}
         <Button size="compact-sm" variant="default" onClick={() => setReading(true)}>
@@ -89,6 +90,12 @@ export default function CalibrationPlace() {
         <PublishDialog overview={overview.value} tests={tests.value} onClose={() => setPublishing(false)} />
       )}
     </main>
+  );
+}
+
+function restsOnSetAside({ calibrations, inForce }: Overview): boolean {
+  return calibrations.some(
+    ({ calibrationId, setAside }) => calibrationId === inForce.calibrationId && setAside !== null,
   );
 }
 

@@ -49,7 +49,7 @@ export function isNamed({ detail: { id, line } }: Test): boolean {
 }
 
 /** Whether one break is told: of a section so wide, at that moment and stress. Two specimens hardly agree in all digits of these. */
-export function tellsSameBreak({ row: a }: Test, { row: b }: Test): boolean {
+export function tellsSameBreak({ row: a }: Pick<Test, 'row'>, { row: b }: Pick<Test, 'row'>): boolean {
   return (
     isSame(a.modulusOfRupturePa, b.modulusOfRupturePa) &&
     isSame(a.groundlineMomentNm, b.groundlineMomentNm) &&

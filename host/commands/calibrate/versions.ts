@@ -54,7 +54,7 @@ export function runListCalibrations(workspace: string, { json }: { json?: boolea
           calibration.publishedAt?.slice(0, 10) ?? '',
           String(calibration.tests),
           String(calibration.results),
-          calibration.note,
+          [calibration.note, calibration.setAside].filter(Boolean).join(' '),
         ]),
       ),
     );

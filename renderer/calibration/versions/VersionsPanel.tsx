@@ -112,8 +112,20 @@ type VersionRowProps = {
 };
 
 function VersionRow({ calibration, isInForce, onExport, onUse }: VersionRowProps) {
-  const { calibrationId, label, origin, author, publishedAt, note, tests, range, results, kept, about } =
-    calibration;
+  const {
+    calibrationId,
+    label,
+    origin,
+    author,
+    publishedAt,
+    note,
+    tests,
+    setAside,
+    range,
+    results,
+    kept,
+    about,
+  } = calibration;
   const spans = range.map(
     ({ label: name, min, max, unit }) =>
       `${name} ${formatSignificant(min)} to ${formatSignificant(max)} ${unit}`,
@@ -129,6 +141,7 @@ function VersionRow({ calibration, isInForce, onExport, onUse }: VersionRowProps
           ? 'built in'
           : `${author}, ${publishedAt?.slice(0, 10)}${origin === 'imported' ? ', brought in' : ''}`}
         {note && <span className="quiet version-note">{note}</span>}
+        {setAside && <strong className="version-note">{setAside}</strong>}
       </td>
       <td className="is-number">{tests}</td>
       <td className="is-number">{results}</td>

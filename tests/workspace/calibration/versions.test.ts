@@ -243,6 +243,24 @@ describe('calibration.price', () => {
   });
 });
 
+describe('a calibration whose tests are set aside', () => {
+  it('says how many, by whom and why, until they are taken up again', async () => {
+    const { handlers } = await makeAssessed(['MC-1']);
+    await keepSeries(handlers);
+    await publish(handlers);
+    const told = async () => (await call(handlers, 'calibration.overview', {})).calibrations[0]!.setAside;
+    expect(await told()).toBeNull();
+    const choice = { setId: 1, chosenBy: 'E. Engineer' };
+    const reason = 'girths were diameters';
+    await call(handlers, 'calibration.chooseTests', { ...choice, standing: 'set aside', reason });
+    expect(await told()).toMatch(
+      /^(\d+) of its \1 tests are set aside now \(E\. Engineer, \d{4}-\d\d-\d\d: girths were diameters\)\.$/,
+    );
+    await call(handlers, 'calibration.chooseTests', { ...choice, standing: 'in use' });
+    expect(await told()).toBeNull();
+  });
+});
+
 describe('tables of calibration', () => {
   it('are written once', async () => {
     const { store, handlers } = await makeAssessed(['MC-1']);

@@ -10,6 +10,7 @@ import {
   PREDICTORS,
   readCalibrationDocument,
 } from '../../../strength/index.ts';
+import { type ListedBreakTest, listBreakTests } from '../../calibration/breakTests.repository.ts';
 import {
   type CalibrationChoice,
   chooseCalibration,
@@ -23,6 +24,7 @@ import {
   listChoices,
 } from '../../calibration/calibrations.repository.ts';
 import { describeSpans } from '../../calibration/describeRange.ts';
+import { tellSetAside } from '../../calibration/tellSetAside.ts';
 import type { versionCalls } from '../../contract/calibration/versionCalls.ts';
 import type { CallResponse } from '../../contract.ts';
 import type { HandlersOf } from '../../handlers.ts';
@@ -37,12 +39,13 @@ export function createVersionHandlers(store: Store): HandlersOf<typeof versionCa
   const { db } = store;
   return {
     'calibration.overview': async () => {
-      const [kept, choices, inForce, results, recomputes] = await Promise.all([
+      const [kept, choices, inForce, results, recomputes, tests] = await Promise.all([
         listCalibrations(db),
         listChoices(db),
         findCalibrationInForce(db),
         countResults(db),
         listRecomputes(db),
+        listBreakTests(db),
       ]);
       const labels = new Map(kept.map(({ calibrationId, document }) => [calibrationId, labelOf(document)]));
       const nameChoice = ({ calibrationId, ...choice }: CalibrationChoice) => ({
@@ -52,7 +55,10 @@ export function createVersionHandlers(store: Store): HandlersOf<typeof versionCa
       return {
         inForce: { calibrationId: inForce.calibrationId, label: inForce.label },
         choices: choices.map(nameChoice),
-        calibrations: [...kept.reverse().map((one) => describeKept(one, results)), describeHandbook(results)],
+        calibrations: [
+          ...kept.reverse().map((one) => describeKept(one, results, tests)),
+          describeHandbook(results),
+        ],
         recomputes,
         predictors: PREDICTORS.map((name) => {
           const { label, unit, unitInSi } = PREDICTOR_INFO[name];
@@ -143,6 +149,7 @@ function labelOf({ name, number }: CalibrationDocument): string {
 function describeKept(
   { calibrationId, document, origin }: ListedCalibration,
   results: ReadonlyMap<string, Counts>,
+  breakTests: readonly ListedBreakTest[],
 ): Listed {
   const { author, note, publishedAt, rows, dataSha256 } = document;
   const label = labelOf(document);
@@ -156,6 +163,7 @@ function describeKept(
     about: calibrationFromDocument(document).describe(),
     tests: rows.length,
     dataSha256,
+    setAside: tellSetAside(document, breakTests),
     range: describeSpans(document),
     ...(results.get(label) ?? NO_RESULTS),
   };
@@ -172,6 +180,7 @@ function describeHandbook(results: ReadonlyMap<string, Counts>): Listed {
     about: handbookCalibration.describe(),
     tests: 0,
     dataSha256: null,
+    setAside: null,
     range: [],
     ...(results.get(HANDBOOK.label) ?? NO_RESULTS),
   };

@@ -12,6 +12,10 @@ const listedCalibrationSchema = z.object({
   about: z.string().describe('How it predicts, in a few sentences.'),
   tests: z.int().describe('Break tests behind it.'),
   dataSha256: z.string().nullable().describe('Of those tests.'),
+  setAside: z
+    .string()
+    .nullable()
+    .describe('How many of those tests somebody set aside since, in a sentence; null: none.'),
   range: rangeSchema.describe('What its tests spanned, in the unit named.'),
   results: z.int().describe('Visits whose newest result is under it.'),
   kept: z.int().describe('Results stored under it, newer ones beside them or not.'),
