@@ -43,6 +43,7 @@ export { isGroundLineInspected } from '../isGroundLineInspected.ts';
 export { nameAzimuth } from '../nameAzimuth.ts';
 export { nameFinding } from '../nameFinding.ts';
 export { namePlane } from '../namePlane.ts';
+export { Z_OF_90_PERCENT } from '../ninetyPercent.ts';
 export { rangeOfPrior } from '../rangeOfPrior.ts';
 export { deepestSettingM, PRIOR_LIMITS, SOILS, SPECIES } from '../recording/visitFile.ts';
 export { tellUninspected } from '../tellUninspected.ts';

@@ -1,4 +1,4 @@
-import { PRIOR_LIMITS } from '../../../core/workspace/contract.ts';
+import { PRIOR_LIMITS, Z_OF_90_PERCENT } from '../../../core/workspace/contract.ts';
 import type { Prior, RangedPrior } from '../../types.ts';
 
 /** A prior that an analyst can set: its field in the visit file names it. */
@@ -6,8 +6,6 @@ export type EditableName = RangedPrior['name'];
 
 const FIELD = /^options\.priors\.(\w+)$/;
 
-/** Half the width of a 90 % range in standard deviations. */
-const Z_OF_90_PERCENT = 1.6449;
 /** Digits of what is kept: more than anybody types. */
 const DIGITS = 6;
 
