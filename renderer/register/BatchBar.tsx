@@ -32,7 +32,7 @@ export function BatchBar({ matching }: { matching: number }) {
     const answer = await callHost('register.query', { ...query, limit: MOST_AT_ONCE });
     if (answer.ok) {
       select(
-        answer.value.rows.filter(({ visitId }) => selected.has(visitId)),
+        answer.value.rows.filter(({ visitId, poleId }) => selected.get(visitId)?.poleId === poleId),
         true,
       );
     }

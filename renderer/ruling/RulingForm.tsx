@@ -56,8 +56,9 @@ export function RulingForm({ visits, onSaved, onOvertaken }: RulingFormProps) {
     if (decision === '' || missing.analyst || missing.reason) return;
     setSaving(true);
     const answer = await callHost('visits.rule', {
-      visits: visits.map(({ visitId, assessmentId, standingRulingId }) => ({
+      visits: visits.map(({ visitId, poleId, assessmentId, standingRulingId }) => ({
         visitId,
+        poleId,
         assessmentId,
         seenRulingId: standingRulingId,
       })),

@@ -35,7 +35,7 @@ async function refused<N extends CallName>(handlers: Handlers, name: N, request:
 describe('what two windows do upon the same state', () => {
   it('a ruling is refused where another stands than was seen, with both in words', async () => {
     const { one, two } = await makeTwoWindows();
-    const visit = { visitId: 1, assessmentId: 1, seenRulingId: null };
+    const visit = { visitId: 1, poleId: 'MC-1', assessmentId: 1, seenRulingId: null };
     const { rulings } = await call(one, 'visits.rule', { visits: [visit], analyst: 'A. Nalyst', ...SAID });
     const second = {
       visits: [visit],

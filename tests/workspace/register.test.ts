@@ -199,7 +199,11 @@ describe('rulings', () => {
     for (let visitId = 1; visitId <= count; visitId++) {
       await call(handlers, 'visit.assess', { visitId, decisions: [] });
     }
-    const visits = Array.from({ length: count }, (_, i) => ({ visitId: i + 1, assessmentId: i + 1 }));
+    const visits = Array.from({ length: count }, (_, i) => ({
+      visitId: i + 1,
+      poleId: `TV-${i + 1}`,
+      assessmentId: i + 1,
+    }));
     return { handlers, visits };
   }
   const settled = async (handlers: Handlers) =>
@@ -209,7 +213,7 @@ describe('rulings', () => {
 
   it('on several visits are stored together, or not at all', async () => {
     const { handlers, visits } = await makeAssessed(3);
-    const outdated = [...visits.slice(0, 2), { visitId: 3, assessmentId: null }];
+    const outdated = [...visits.slice(0, 2), { visitId: 3, poleId: 'TV-3', assessmentId: null }];
     expect(await callService(handlers, 'visits.rule', { visits: outdated, ...SIGNED })).toMatchObject({
       code: 'store.conflict',
       message: expect.stringContaining('TV-3'),
@@ -218,6 +222,19 @@ describe('rulings', () => {
     const { rulings } = await call(handlers, 'visits.rule', { visits: visits.slice(0, 2), ...SIGNED });
     expect(rulings.map(({ reason }) => reason)).toEqual([SIGNED.reason, SIGNED.reason]);
     expect(await settled(handlers)).toEqual([true, true, false]);
+  });
+
+  it('chosen for one pole never land on another that has its number now', async () => {
+    const { handlers, visits } = await makeAssessed(2);
+    const swapped = [visits[0]!, { ...visits[1]!, poleId: 'KV-9' }];
+    expect(await callService(handlers, 'visits.rule', { visits: swapped, ...SIGNED })).toEqual({
+      ok: false,
+      code: 'ruling.otherPole',
+      message:
+        'The visit that was chosen of pole KV-9 is not in this workspace: under its number there is a visit to pole TV-2.',
+      hint: 'Nothing was stored. Choose the visits anew in the register.',
+    });
+    expect(await settled(handlers)).toEqual([false, false]);
   });
 
   it('are withdrawn once, stay on record, and leave the visit waiting again', async () => {
@@ -264,7 +281,7 @@ describe('rulings', () => {
 
   it('keep a pole against its result only where somebody says so', async () => {
     const handlers = await makeRegister([{ pole: 'TV-FAILS', date: '2026-05-03' }]);
-    const keep = { visits: [{ visitId: 1, assessmentId: null }], ...SIGNED };
+    const keep = { visits: [{ visitId: 1, poleId: 'TV-FAILS', assessmentId: null }], ...SIGNED };
     expect(await callService(handlers, 'visits.rule', keep)).toMatchObject({
       code: 'ruling.against',
       message:
@@ -284,7 +301,11 @@ describe('rulings', () => {
       { pole: 'TV-1', date: '2026-05-03' },
       { pole: 'TV-2', date: '2026-05-04' },
     ]);
-    const visits = [1, 2, 3].map((visitId) => ({ visitId, assessmentId: null }));
+    const visits = ['TV-1', 'TV-1', 'TV-2'].map((poleId, i) => ({
+      visitId: i + 1,
+      poleId,
+      assessmentId: null,
+    }));
     const refused = await callService(handlers, 'visits.rule', { visits, ...SIGNED });
     expect(refused).toMatchObject({
       code: 'ruling.against',

@@ -22,7 +22,12 @@ import { appendTrail } from '../trail/index.ts';
 import { getVisit } from '../visits.repository.ts';
 
 type Db = Kysely<Tables>;
-type Seen = { visitId: number; assessmentId: number | null; seenRulingId?: number | null | undefined };
+type Seen = {
+  visitId: number;
+  poleId?: string;
+  assessmentId: number | null;
+  seenRulingId?: number | null | undefined;
+};
 /** Of one visit. */
 type ToldObjection = Objection & { pole: string; date: string };
 type Said = Pick<NewRuling, 'analyst' | 'decision' | 'reason'> & {
@@ -33,7 +38,10 @@ type Said = Pick<NewRuling, 'analyst' | 'decision' | 'reason'> & {
 export function createRulingHandlers({ db }: Store): HandlersOf<typeof rulingCalls> {
   const rule = (visits: readonly Seen[], said: Said) =>
     db.transaction().execute(async (transaction) => {
-      for (const visit of visits) await refuseOvertaken(transaction, visit);
+      for (const visit of visits) {
+        await refuseOtherPole(transaction, visit);
+        await refuseOvertaken(transaction, visit);
+      }
       if (said.decision === 'keep' && !said.inSpite) await refuseAgainst(transaction, visits);
       const rulings: Ruling[] = [];
       for (const visit of visits) rulings.push(await ruleOn(transaction, { ...visit, ...said }));
@@ -66,6 +74,17 @@ export function createRulingHandlers({ db }: Store): HandlersOf<typeof rulingCal
         return { rulings: withdrawn.map(({ ruling }) => ruling) };
       }),
   };
+}
+
+/** Ids are given anew where another file takes a workspace's place; what was chosen in the one is not meant in the other. */
+async function refuseOtherPole(db: Db, { visitId, poleId }: Seen): Promise<void> {
+  const { visit } = await getVisit(db, visitId);
+  if (poleId === undefined || poleId === visit.pole.id) return;
+  throw new InputError(
+    'ruling.otherPole',
+    `The visit that was chosen of pole ${poleId} is not in this workspace: under its number there is a visit to pole ${visit.pole.id}.`,
+    'Nothing was stored. Choose the visits anew in the register.',
+  );
 }
 
 async function refuseOvertaken(db: Db, { visitId, assessmentId, seenRulingId }: Seen): Promise<void> {
@@ -115,7 +134,7 @@ async function nameVisit(db: Db, visitId: number): Promise<string> {
 
 async function ruleOn(
   db: Db,
-  { secondPerson, inSpite: _, seenRulingId: _seen, ...added }: Seen & NewRuling & Said,
+  { secondPerson, inSpite: _, poleId: _pole, seenRulingId: _seen, ...added }: Seen & NewRuling & Said,
 ): Promise<Ruling> {
   const { visit } = await getVisit(db, added.visitId);
   const before = (await listRulings(db, { visitId: added.visitId })).find(({ ruling }) => !ruling.withdrawn);

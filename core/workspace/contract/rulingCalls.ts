@@ -17,6 +17,11 @@ const seenRulingId = z
     'The ruling that stood when the analyst looked; null: none. Where another stands, nothing is stored.',
   );
 
+const poleId = z
+  .string()
+  .min(1)
+  .describe('The pole that the analyst saw under this visit. Where it is another’s, nothing is stored.');
+
 /** Visits that one call rules on at most: as many as one answer of the register holds. */
 const MOST_VISITS = 500;
 
@@ -28,7 +33,7 @@ export const rulingCalls = {
   },
   'visits.rule': {
     request: newRulingSchema.extend({
-      visits: z.array(z.object({ visitId, assessmentId, seenRulingId })).min(1).max(MOST_VISITS),
+      visits: z.array(z.object({ visitId, poleId, assessmentId, seenRulingId })).min(1).max(MOST_VISITS),
     }),
     response: z
       .object({ rulings: z.array(rulingSchema) })
