@@ -17,10 +17,10 @@ export function LevelScale({ loudest, across, up }: { loudest: number; across: F
       aria-hidden
     >
       <div className="level-colours" style={{ background: GRADIENT }} />
-      {ticks.map((level, i) => (
+      <span className="level-unit">dB</span>
+      {ticks.map((level) => (
         <span key={level} style={{ top: pixelOf(frame, level) - up.endPx }}>
           {`${level}`.replace('-', '−')}
-          {i === ticks.length - 1 && ' dB'}
         </span>
       ))}
     </div>
