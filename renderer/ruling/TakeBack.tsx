@@ -1,5 +1,5 @@
 import { Button, TextInput } from '@mantine/core';
-import { type FormEvent, useState } from 'react';
+import { type FormEvent, useId, useState } from 'react';
 import { callHost } from '../client.ts';
 import { ErrorNote } from '../parts/index.ts';
 import type { Failure, Ruling } from '../types.ts';
@@ -13,13 +13,16 @@ export function TakeBack({ rulings, onTakenBack }: { rulings: readonly Ruling[];
   const [analyst] = useAnalyst();
   const [failure, setFailure] = useState<Failure | null>(null);
   const [reason, setReason] = useState('');
-  const because = reason.trim();
+  const isReasonAsked = failure?.code === REASON_ASKED;
+  const because = isReasonAsked ? reason.trim() : '';
+  const isNameless = analyst.trim() === '';
+  const whyNot = useId();
 
   async function takeBack(event: FormEvent): Promise<void> {
     event.preventDefault();
     const answer = await callHost('rulings.withdraw', {
       rulingIds: rulings.map(({ rulingId }) => rulingId),
-      person: analyst || rulings[0]!.analyst,
+      person: analyst,
       ...(because !== '' && { reason: because }),
     });
     setFailure(answer.ok ? null : answer);
@@ -29,7 +32,7 @@ export function TakeBack({ rulings, onTakenBack }: { rulings: readonly Ruling[];
   return (
     <form className="take-back" onSubmit={(event) => void takeBack(event)}>
       {failure && <ErrorNote failure={failure} />}
-      {failure?.code === REASON_ASKED && (
+      {isReasonAsked && (
         <TextInput
           size="xs"
           label="Taken back because"
@@ -39,11 +42,29 @@ export function TakeBack({ rulings, onTakenBack }: { rulings: readonly Ruling[];
           onChange={(event) => setReason(event.currentTarget.value)}
         />
       )}
-      <Button size="compact-xs" variant="default" type="submit">
+      <Button
+        size="compact-xs"
+        variant="default"
+        type="submit"
+        disabled={isNameless}
+        aria-describedby={isNameless ? whyNot : undefined}
+      >
         Take back
       </Button>
+      {isNameless && (
+        <span id={whyNot} className="quiet">
+          Say under Analyst who takes it back.
+        </span>
+      )}
       {failure && (
-        <Button size="compact-xs" variant="default" onClick={() => setFailure(null)}>
+        <Button
+          size="compact-xs"
+          variant="default"
+          onClick={() => {
+            setFailure(null);
+            setReason('');
+          }}
+        >
           Let it stand
         </Button>
       )}

@@ -130,7 +130,11 @@ test('rules on several visits for one reason, takes it back, and rules again wit
   await page.getByText('Ruled “measure again” on 2 visits.').waitFor();
   await page.getByRole('button', { name: 'Take back' }).click();
   await page.getByText('signed by B. Oss is taken back only for a reason').waitFor();
-  await page.getByRole('textbox', { name: 'Taken back because' }).waitFor();
+  const because = page.getByRole('textbox', { name: 'Taken back because' });
+  await because.fill('a slip');
+  await page.getByRole('button', { name: 'Let it stand' }).click();
+  await page.getByRole('button', { name: 'Take back' }).click();
+  expect(await because.inputValue()).toBe('');
   await page.getByRole('button', { name: 'Let it stand' }).click();
   await rowOf(page, 'KV-0101').getByRole('button').click();
   await page.getByRole('tab', { name: /^Rulings/ }).click();

@@ -493,7 +493,12 @@ test('saves a ruling with its reason, which waits while other things are looked 
   expect(await readText(list)).toContain('A. Nalyst');
   await list.getByText('on the result shown').waitFor();
   await leaveAndComeBack(page);
-  await page.getByRole('button', { name: /^Take back/ }).waitFor();
+  const takeBack = page.getByRole('button', { name: /^Take back/ });
+  await page.getByRole('textbox', { name: 'Analyst' }).fill(' ');
+  await page.getByText('Say under Analyst who takes it back.').waitFor();
+  expect(await takeBack.isDisabled()).toBe(true);
+  await page.getByRole('textbox', { name: 'Analyst' }).fill('A. Nalyst');
+  expect(await takeBack.isEnabled()).toBe(true);
   expect(await page.getByRole('textbox', { name: 'Reason' }).inputValue()).toBe('');
   await page.getByRole('button', { name: 'Register' }).click();
   await page
