@@ -14,7 +14,7 @@ export type ReportRuling = {
   /** A second signature, where somebody gave one. */
   readonly signed: ReportMark | null;
   /** Set where the ruling was taken back. */
-  readonly withdrawn: ReportMark | null;
+  readonly withdrawn: (ReportMark & { readonly reason?: string | undefined }) | null;
   /** Whether it was made on the result that the report shows. */
   readonly isOnThisResult: boolean;
 };

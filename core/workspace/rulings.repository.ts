@@ -90,9 +90,25 @@ function readMark(person: string | null, markedAt: string | null): Ruling['signe
   return person === null || markedAt === null ? null : { person, markedAt };
 }
 
-/** Rulings of one visit, the latest first. */
+/** Rulings of one visit, the latest first, with the reasons for which they were withdrawn. */
 export async function listRulingsOfVisit(db: Db, visitId: number): Promise<Ruling[]> {
-  return (await listRulings(db, { visitId })).map(({ ruling }) => ruling);
+  const rulings: Ruling[] = [];
+  for (const { ruling } of await listRulings(db, { visitId })) {
+    const reason = ruling.withdrawn && (await findReasonOfWithdrawal(db, ruling.rulingId));
+    rulings.push(reason ? { ...ruling, withdrawn: { ...ruling.withdrawn!, reason } } : ruling);
+  }
+  return rulings;
+}
+
+/** The trail alone has it: a signature, the other thing that it tells of a ruling, is given without a reason. */
+async function findReasonOfWithdrawal(db: Db, rulingId: number): Promise<string | null> {
+  const entry = await db
+    .selectFrom('trail')
+    .select('why')
+    .where('subject', '=', `ruling ${rulingId}`)
+    .where('why', 'is not', null)
+    .executeTakeFirst();
+  return entry?.why ?? null;
 }
 
 /** One ruling by its identity. @throws InputError `ruling.unknown` */

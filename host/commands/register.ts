@@ -78,7 +78,7 @@ export async function runShow(workspace: string, poleId: string): Promise<number
       print(result ? formatResult(result, compared) : `${poleId}, visit of ${date}: not assessed`);
       for (const { decidedAt, analyst, decision, reason, assessmentId: on, signed, withdrawn } of rulings) {
         print(
-          `${formatLine('Ruling', `${formatTime(decidedAt)}, ${analyst}: ${decision}. ${reason}${on === assessmentId ? '' : ' (on an earlier result)'}${signed ? ` Signed by ${signed.person}.` : ''}${withdrawn ? ` Withdrawn by ${withdrawn.person}.` : ''}`)}`,
+          `${formatLine('Ruling', `${formatTime(decidedAt)}, ${analyst}: ${decision}. ${reason}${on === assessmentId ? '' : ' (on an earlier result)'}${signed ? ` Signed by ${signed.person}.` : ''}${withdrawn ? ` Withdrawn by ${withdrawn.person}${withdrawn.reason === undefined ? '.' : `: ${withdrawn.reason}`}` : ''}`)}`,
         );
       }
       print('');

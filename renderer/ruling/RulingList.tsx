@@ -68,7 +68,8 @@ function RulingWords({ ruling, about }: { ruling: Ruling; about: string }) {
       {withdrawn && (
         <strong>
           {' '}
-          Withdrawn by {withdrawn.person}, {formatMoment(withdrawn.markedAt)}.
+          Withdrawn by {withdrawn.person}, {formatMoment(withdrawn.markedAt)}
+          {withdrawn.reason === undefined ? '.' : `: ${withdrawn.reason}`}
         </strong>
       )}
       <br />

@@ -140,7 +140,10 @@ describe('a report on an assessed visit', () => {
     const keep = { ...makeInput().rulings[0]!, decision: 'keep' as const, withdrawn: null };
     const text = readText(renderReport({ ...makeWithheld(), rulings: [keep] }));
     expect(text.match(/Kept in spite of the result: the result is withheld/g)).toHaveLength(2);
-    const withdrawn = { ...keep, withdrawn: { person: 'B', markedAt: keep.decidedAt } };
+    const withdrawn = { ...keep, withdrawn: { person: 'B', markedAt: keep.decidedAt, reason: 'a slip' } };
+    expect(readText(renderReport({ ...makeWithheld(), rulings: [withdrawn] }))).toMatch(
+      /withdrawn by B, [\d-]+ [\d:]+ UTC: a slip/,
+    );
     expect(readText(renderReport({ ...makeWithheld(), rulings: [withdrawn] }))).not.toContain(
       'Kept in spite',
     );

@@ -257,7 +257,7 @@ describe('rulings', () => {
     });
   });
 
-  it('that are signed, or another person’s, are withdrawn only for a reason, which the trail keeps', async () => {
+  it('that are signed, or another person’s, are withdrawn only for a reason, which is told with the ruling', async () => {
     const { handlers, visits } = await makeAssessed(3);
     const { analyst } = SIGNED;
     await call(handlers, 'visits.rule', { visits: visits.slice(0, 2), ...SIGNED });
@@ -277,6 +277,10 @@ describe('rulings', () => {
     expect(await settled(handlers)).toEqual([false, false, false]);
     const { entries } = await call(handlers, 'care.trail', { limit: 1 });
     expect(entries).toMatchObject([{ subject: 'ruling 3', why: 'felled meanwhile' }]);
+    const reasonOf = async (visitId: number) =>
+      (await call(handlers, 'visit.open', { visitId })).rulings[0]!.withdrawn!.reason;
+    expect(await reasonOf(1)).toBeUndefined();
+    expect(await reasonOf(3)).toBe('felled meanwhile');
   });
 
   it('keep a pole against its result only where somebody says so', async () => {

@@ -36,7 +36,8 @@ export function writeRulings(input: ReportInput): Markup {
 /** A ruling that was taken back, or that was made on another result, must not pass for one on this. */
 function tellReason({ reason, withdrawn, isOnThisResult }: ReportRuling): Markup | string {
   if (withdrawn) {
-    return markup`${reason} <i>(withdrawn by ${withdrawn.person}, ${formatTime(withdrawn.markedAt)})</i>`;
+    const why = withdrawn.reason === undefined ? '' : `: ${withdrawn.reason}`;
+    return markup`${reason} <i>(withdrawn by ${withdrawn.person}, ${formatTime(withdrawn.markedAt)}${why})</i>`;
   }
   return isOnThisResult ? reason : markup`${reason} <i>(on an earlier result)</i>`;
 }

@@ -25,7 +25,12 @@ export const rulingSchema = z.object({
   reason: z.string(),
   assessmentId: z.int().nullable(),
   signed: markSchema.nullable().describe('A second signature, where somebody gave one.'),
-  withdrawn: markSchema.nullable().describe('Set where the ruling was taken back; it stays on record.'),
+  withdrawn: markSchema
+    .extend({
+      reason: z.string().optional().describe('Where one was given; told with the rulings of one visit.'),
+    })
+    .nullable()
+    .describe('Set where the ruling was taken back; it stays on record.'),
 });
 
 /** What every new ruling says, on however many visits. */
