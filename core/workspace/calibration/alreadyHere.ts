@@ -12,7 +12,7 @@ export type TestHere<T extends KeptBreakTest> = {
   readonly differences: readonly string[];
 };
 
-/** What becomes of tests that are in use already, and how many these were when somebody said so. */
+/** What becomes of tests that are in use already, and which these were when somebody said so. */
 export type AnswerHere = NonNullable<CallRequest<'calibration.chooseTests'>['alreadyHere']>;
 
 /** Tests whose specimen is in use: under its name, or the same break of the same pole, or of one that either table leaves without a name. */
@@ -43,6 +43,7 @@ export function describeHere(
   return {
     words: tellHere(here, tests),
     tests: here.length,
+    earlier: listEarlier(here),
     differing: here.flatMap(({ test: { detail }, differences }) =>
       differences.length > 0 ? [{ test: detail.id, line: detail.line, differences: [...differences] }] : [],
     ),
@@ -61,12 +62,27 @@ function tellHere(here: readonly TestHere<KeptBreakTest>[], tests: number): stri
   return `${here.length} of ${tests} tests are here already, from ${nameTables(here)}, ${values}.`;
 }
 
+/** Tests in use of the same specimens, each once, in order. */
+function listEarlier(here: readonly TestHere<KeptBreakTest>[]): number[] {
+  return [...new Set(here.flatMap(({ earlier }) => earlier.map(({ testId }) => testId)))].sort(
+    (a, b) => a - b,
+  );
+}
+
+/** Tests in use that make way, each with the one that takes its place. */
+export function pairUp<T extends KeptBreakTest>(
+  here: readonly TestHere<T>[],
+  idOf: (test: T) => number,
+): { testId: number; by: number }[] {
+  return here.flatMap(({ test, earlier }) => earlier.map(({ testId }) => ({ testId, by: idOf(test) })));
+}
+
 export function nameTables(here: readonly TestHere<KeptBreakTest>[]): string {
   return [...new Set(here.flatMap(({ earlier }) => earlier.map(({ fileName }) => fileName)))].join(', ');
 }
 
 /**
- * Lets no test count twice unless somebody said so of as many tests as there are.
+ * Lets no test count twice unless somebody said so of the very tests that are in use.
  * @param tests - all that are to come into use
  * @throws InputError `breakTests.here`; StoreError `store.conflict`
  */
@@ -82,9 +98,14 @@ export function requireAnswer(
       'Say whether they are left out, replace the earlier ones, or are kept beside them.',
     );
   }
-  if (answer && answer.tests !== here.length) {
-    throw tellConflict('What is here of the table', `${answer.tests} tests`, {
-      words: `${here.length} tests`,
+  const earlier = listEarlier(here);
+  if (answer && !isSameList(answer.earlier, earlier)) {
+    throw tellConflict('What is here of the table', `${answer.earlier.length} tests in use, as listed`, {
+      words: here.length === 0 ? 'none' : `${earlier.length} tests in use, from ${nameTables(here)}`,
     });
   }
+}
+
+function isSameList(told: readonly number[], now: readonly number[]): boolean {
+  return told.length === now.length && now.every((testId) => told.includes(testId));
 }

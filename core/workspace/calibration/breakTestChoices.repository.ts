@@ -1,10 +1,10 @@
 import type { Kysely } from 'kysely';
 import { InputError } from '../../errors.ts';
-import type { CallRequest } from '../contract.ts';
+import type { CallRequest, CallResponse } from '../contract.ts';
 import type { Tables } from '../tables.ts';
 import { tellConflict } from '../tellConflict.ts';
 import { appendTrail } from '../trail/index.ts';
-import { findHere, requireAnswer } from './alreadyHere.ts';
+import { findHere, pairUp, requireAnswer } from './alreadyHere.ts';
 import { listBreakTests, type TestChoice } from './breakTests.repository.ts';
 
 type Db = Kysely<Tables>;
@@ -34,7 +34,7 @@ export async function insertTestChoices(
 export async function chooseTestSet(
   db: Db,
   choice: CallRequest<'calibration.chooseTests'>,
-): Promise<{ tests: number }> {
+): Promise<CallResponse<'calibration.chooseTests'>> {
   const { setId, standing, chosenBy, reason = '', alreadyHere, seenChoice } = choice;
   return db.transaction().execute(async (transaction) => {
     const all = await listBreakTests(transaction);
@@ -63,14 +63,13 @@ export async function chooseTestSet(
         'List the tables for how their tests stand.',
       );
     }
-    if (alreadyHere?.answer === 'replace') {
-      await insertTestChoices(
-        transaction,
-        here.flatMap(({ earlier }) => earlier.map(({ testId }) => testId)),
-        'set aside',
-        { chosenBy, reason: `replaced by ${fileName}` },
-      );
-    }
+    const replaced = alreadyHere?.answer === 'replace' ? pairUp(here, ({ testId }) => testId) : [];
+    await insertTestChoices(
+      transaction,
+      replaced.map(({ testId }) => testId),
+      'set aside',
+      { chosenBy, reason: `replaced by ${fileName}` },
+    );
     await insertTestChoices(transaction, chosen, standing, { chosenBy, reason });
     await appendTrail(transaction, {
       action: 'set',
@@ -82,7 +81,7 @@ export async function chooseTestSet(
       },
       why: reason,
     });
-    return { tests: chosen.length };
+    return { tests: chosen.length, replaced };
   });
 }
 

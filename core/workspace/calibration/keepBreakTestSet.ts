@@ -5,7 +5,7 @@ import { compressBrotli } from '../compression.ts';
 import type { CallRequest, CallResponse } from '../contract.ts';
 import type { Tables } from '../tables.ts';
 import { appendTrail } from '../trail/index.ts';
-import { type AnswerHere, findHere, nameTables, requireAnswer } from './alreadyHere.ts';
+import { type AnswerHere, findHere, nameTables, pairUp, requireAnswer } from './alreadyHere.ts';
 import { insertTestChoices } from './breakTestChoices.repository.ts';
 import {
   findBreakTestSet,
@@ -29,7 +29,7 @@ type KeptSet = Pick<CallResponse<'calibration.keepTests'>, 'setId' | 'isNew' | '
 /**
  * Keeps a table of break tests with its bytes; the same table under the same mapping is found, not kept twice. All of its tests are
  * kept; those that are in use already are set aside, or the earlier ones are, or both count, as a person says.
- * @throws InputError `breakTests.here` where nobody said; StoreError `store.conflict` where there are more or fewer than was said of
+ * @throws InputError `breakTests.here` where nobody said; StoreError `store.conflict` where others are in use than was said of
  */
 export async function keepBreakTestSet(
   db: Kysely<Tables>,
@@ -71,9 +71,7 @@ export async function keepBreakTestSet(
         .executeTakeFirstOrThrow();
       testIds.set(test, test_id);
     }
-    const pairs = here.flatMap(({ test, earlier }) =>
-      earlier.map(({ testId }) => ({ testId, by: testIds.get(test)! })),
-    );
+    const pairs = pairUp(here, (test) => testIds.get(test)!);
     if (alreadyHere) {
       const { answer, chosenBy } = alreadyHere;
       await insertTestChoices(

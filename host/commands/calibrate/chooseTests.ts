@@ -24,7 +24,7 @@ export function runChooseTests(
     const here = sets.find((set) => set.setId === setId)?.alreadyHere;
     const { tests } = await ask(handlers, 'calibration.chooseTests', {
       ...{ setId, standing, chosenBy, reason, seenChoice },
-      ...(here && answer && { alreadyHere: { answer, tests: here.tests } }),
+      ...(here && answer && { alreadyHere: { answer, earlier: here.earlier } }),
     });
     print(`${tests} tests of set ${setId} are ${standing}.`);
     return 0;

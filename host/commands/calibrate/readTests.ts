@@ -61,7 +61,7 @@ function answerHere({ alreadyHere }: Reading, { already: answer, by: chosenBy }:
   if (chosenBy === undefined) {
     throw new InputError('calibrate.by', 'Nobody is named who says so.', 'Add --by "your name".');
   }
-  return { alreadyHere: { answer, tests: alreadyHere.tests, chosenBy } };
+  return { alreadyHere: { answer, earlier: alreadyHere.earlier, chosenBy } };
 }
 
 /** The proposed mapping with what the command line says otherwise. @throws InputError `calibrate.column` */

@@ -6,9 +6,9 @@ import { ErrorNote, readBase64, Waiting } from '../../parts/index.ts';
 import { forgetTyped, useTyped, useWindow } from '../../state/index.ts';
 import type { CallResponse, Failure } from '../../types.ts';
 import { SmallDialog } from '../SmallDialog.tsx';
-import { useCalibration } from '../useCalibration.ts';
 import { AlreadyHere, type Answer, usualAnswer } from './AlreadyHere.tsx';
 import { DifferingTests } from './DifferingTests.tsx';
+import { leaveOutAgain } from './leaveOutAgain.ts';
 import { MappingTable } from './MappingTable.tsx';
 import { RefusedRows } from './RefusedRows.tsx';
 import { UnknownSpecies } from './UnknownSpecies.tsx';
@@ -49,7 +49,7 @@ export function ReadTestsDialog({ onClose }: { onClose: () => void }) {
     if (!chosen || !reading) return;
     const kept = await callHost('calibration.keepTests', {
       ...{ ...chosen, mapping: reading.mapping },
-      ...(here && answer && { alreadyHere: { answer, tests: here.tests, chosenBy: chosenBy.trim() } }),
+      ...(here && answer && { alreadyHere: { answer, earlier: here.earlier, chosenBy: chosenBy.trim() } }),
     });
     if (!kept.ok) {
       if (kept.code === 'store.conflict') await read(chosen, reading.mapping);
@@ -141,13 +141,6 @@ export function ReadTestsDialog({ onClose }: { onClose: () => void }) {
       )}
     </SmallDialog>
   );
-}
-
-/** A test that was left out of the fits stays out of them in its new form. */
-function leaveOutAgain(replaced: CallResponse<'calibration.keepTests'>['replaced']): void {
-  const { leftOut, setLeftOut } = useCalibration.getState();
-  const later = replaced.flatMap(({ testId, by }) => (leftOut.includes(testId) ? [by] : []));
-  if (later.length > 0) setLeftOut([...new Set([...leftOut, ...later])]);
 }
 
 function describe({ rows, readable, linked, refused, lacks, keptAs }: Reading): string {

@@ -7,6 +7,7 @@ import type { Failure } from '../../types.ts';
 import type { Tests } from '../calibrationTypes.ts';
 import { SmallDialog } from '../SmallDialog.tsx';
 import { AlreadyHere, type Answer, usualAnswer } from './AlreadyHere.tsx';
+import { leaveOutAgain } from './leaveOutAgain.ts';
 
 export type Standing = 'in use' | 'set aside';
 
@@ -30,13 +31,14 @@ export function StandingDialog(props: {
   async function choose(): Promise<void> {
     const result = await callHost('calibration.chooseTests', {
       ...{ setId: set.setId, standing, chosenBy: chosenBy.trim(), reason: reason.trim() },
-      ...(here && answer && { alreadyHere: { answer, tests: here.tests } }),
+      ...(here && answer && { alreadyHere: { answer, earlier: here.earlier } }),
       seenChoice: lastChoice,
     });
     if (!result.ok) {
       if (result.code === 'store.conflict') noteStored();
       return setFailure(result);
     }
+    leaveOutAgain(result.value.replaced);
     noteStored();
     forgetTyped(form);
     onClose();

@@ -172,7 +172,7 @@ describe('calibration.keepTests', () => {
   it('gives tests of the same name in two tables names of their own', async () => {
     const { handlers } = await makeWorkspace();
     await keepSeries(handlers, [HEADER, row('XX-1')].join('\n'), 'first.csv');
-    const said = { answer: 'keep-both', tests: 1, chosenBy: 'E. Engineer' } as const;
+    const said = { answer: 'keep-both', chosenBy: 'E. Engineer' } as const;
     await keepSeries(handlers, [HEADER, row('XX-1', '', '30')].join('\n'), 'second.csv', said);
     const { tests } = await call(handlers, 'calibration.tests', {});
     expect(tests.map(({ name }) => name)).toEqual(['XX-1', 'XX-1 (2, line 2)']);
@@ -186,7 +186,7 @@ describe('tests that are here already', () => {
   const FIRST = [HEADER, slim('XX-1'), slim('XX-2'), slim('XX-3')].join('\n');
   /** One as it was, one with another load, one that is new. */
   const CORRECTED = [HEADER, slim('XX-1'), slim('XX-2').replace('12000', '13000'), slim('XX-4')].join('\n');
-  const said = { tests: 2, chosenBy: 'E. Engineer' };
+  const said = { chosenBy: 'E. Engineer' };
   const looked = (handlers: Handlers, table: string, fileName: string) => {
     const file = { fileName, base64: encode(table) };
     return call(handlers, 'calibration.readTests', file);
@@ -207,6 +207,7 @@ describe('tests that are here already', () => {
       alreadyHere: {
         words: '2 of 3 tests are here already, from first.csv, 1 with the same values, 1 with others.',
         tests: 2,
+        earlier: [1, 2],
         differing: [{ test: 'XX-2', line: 3, differences: ['modulus of rupture', 'moment at ground line'] }],
       },
     });
@@ -218,7 +219,7 @@ describe('tests that are here already', () => {
     expect(await looked(handlers, FIRST, 'first.csv')).toMatchObject({ keptAs: 1, alreadyHere: null });
   });
 
-  it('are not kept before somebody said what becomes of them, of as many as there are', async () => {
+  it('are not kept before somebody said what becomes of them, of the very ones that are in use', async () => {
     const { handlers } = await makeFirst();
     const { mapping } = await looked(handlers, CORRECTED, 'second.csv');
     const wanted = { fileName: 'second.csv', base64: encode(CORRECTED), mapping };
@@ -228,7 +229,7 @@ describe('tests that are here already', () => {
       code: 'breakTests.here',
       message: expect.stringContaining('2 of 3 tests are here already'),
     });
-    const alreadyHere = { ...said, tests: 1, answer: 'replace' };
+    const alreadyHere = { ...said, earlier: [1, 3], answer: 'replace' };
     expect(await keep({ alreadyHere })).toMatchObject({ code: 'store.conflict' });
     expect((await call(handlers, 'calibration.tests', {})).sets).toHaveLength(1);
   });
@@ -273,7 +274,7 @@ describe('tests that are here already', () => {
     expect((await looked(handlers, nameless(13000), 'third.csv')).alreadyHere).toBeNull();
     const found = (await looked(handlers, nameless(13000, 14000), 'third.csv')).alreadyHere;
     expect(found?.words).toBe('1 of 2 tests are here already, from second.csv, with the same values.');
-    const said = { answer: 'replace', tests: 1, chosenBy: 'E. Engineer' } as const;
+    const said = { answer: 'replace', chosenBy: 'E. Engineer' } as const;
     await keepSeries(handlers, nameless(13000, 14000), 'third.csv', said);
     expect((await inUse(handlers)).map((name) => name.split(' ')[0])).toEqual(['1', '3', '3']);
     const named = [HEADER, row('XX-7').replace('12000', '13000')].join('\n');
@@ -329,19 +330,29 @@ describe('a table that is set aside', () => {
     const rows = ['XX-1', 'XX-2', 'XX-3'].map((pole) => row(pole));
     await keepSeries(handlers, [HEADER, ...rows].join('\n'), 'first.csv');
     const two = [HEADER, ...rows.slice(0, 2)].join('\n');
-    await keepSeries(handlers, two, 'second.csv', { answer: 'replace', tests: 2, chosenBy: 'E. Engineer' });
+    await keepSeries(handlers, two, 'second.csv', { answer: 'replace', chosenBy: 'E. Engineer' });
     const { sets } = await call(handlers, 'calibration.tests', {});
     expect(sets.map(({ alreadyHere }) => alreadyHere?.words ?? null)).toEqual([
       '2 of 2 tests are here already, from second.csv, with the same values.',
       null,
     ]);
     expect(await choose(handlers, 'in use')).toMatchObject({ code: 'breakTests.here' });
-    const answered = (answer: string) => choose(handlers, 'in use', { alreadyHere: { answer, tests: 2 } });
+    const answered = (answer: string) =>
+      choose(handlers, 'in use', { alreadyHere: { answer, earlier: [4, 5] } });
     expect(await answered('leave-out')).toMatchObject({ code: 'breakTests.standing' });
-    expect(await answered('replace')).toMatchObject({ ok: true, value: { tests: 2 } });
+    expect(await answered('replace')).toMatchObject({
+      ok: true,
+      value: {
+        tests: 2,
+        replaced: [
+          { testId: 4, by: 1 },
+          { testId: 5, by: 2 },
+        ],
+      },
+    });
     const used = async () => (await call(handlers, 'calibration.tests', {})).tests.map(({ setId }) => setId);
     expect(await used()).toEqual([1, 1, 1]);
-    const back = { setId: 2, alreadyHere: { answer: 'keep-both', tests: 2 } };
+    const back = { setId: 2, alreadyHere: { answer: 'keep-both', earlier: [1, 2] } };
     expect(await choose(handlers, 'in use', back)).toMatchObject({ ok: true, value: { tests: 2 } });
     expect(await used()).toEqual([1, 1, 1, 2, 2]);
   });
@@ -350,7 +361,7 @@ describe('a table that is set aside', () => {
     const { handlers } = await makeWorkspace();
     await keepSeries(handlers);
     await keepSeries(handlers, `${makeBreakTests()}\n`, 'again.csv', {
-      ...{ answer: 'keep-both', tests: 60, chosenBy: 'E. Engineer' },
+      ...{ answer: 'keep-both', chosenBy: 'E. Engineer' },
     });
     const candidate = { name: 'stiffness', spec: PLAIN };
     const { lines, weaknesses } = await call(handlers, 'calibration.appraise', { candidate });

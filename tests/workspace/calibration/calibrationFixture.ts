@@ -59,16 +59,20 @@ export async function makeAssessed(
   return { store, handlers };
 }
 
-/** Keeps the invented series, or a table of one's own, with the proposed mapping. @param alreadyHere - what becomes of tests that are in use */
+/** Keeps the invented series, or a table of one's own, with the proposed mapping. @param said - what becomes of tests that are in use */
 export async function keepSeries(
   handlers: Handlers,
   table = series,
   fileName = SERIES,
-  alreadyHere?: CallRequest<'calibration.keepTests'>['alreadyHere'],
+  said?: Omit<NonNullable<CallRequest<'calibration.keepTests'>['alreadyHere']>, 'earlier'>,
 ) {
   const file = { fileName, base64: encode(table) };
-  const { mapping } = await call(handlers, 'calibration.readTests', file);
-  return call(handlers, 'calibration.keepTests', { ...file, mapping, ...(alreadyHere && { alreadyHere }) });
+  const { mapping, alreadyHere } = await call(handlers, 'calibration.readTests', file);
+  const earlier = alreadyHere?.earlier ?? [];
+  return call(handlers, 'calibration.keepTests', {
+    ...{ ...file, mapping },
+    ...(said && { alreadyHere: { ...said, earlier } }),
+  });
 }
 
 /** The series tells nothing of its arms, so that every relation to it has a weakness. */

@@ -14,6 +14,7 @@ const alreadyHereSchema = z
   .object({
     words: z.string().describe('How many, and from which tables.'),
     tests: z.int(),
+    earlier: z.array(key).describe('Tests in use of the same specimens.'),
     differing: z
       .array(z.object({ test: z.string(), line: z.int(), differences: z.array(z.string()) }))
       .describe('Those whose values differ from the ones in use, with what does.'),
@@ -26,9 +27,13 @@ const answerSchema = z
     answer: z
       .enum(['leave-out', 'replace', 'keep-both'])
       .describe('replace: the earlier ones are set aside.'),
-    tests: z.int().describe('As was told. Where there are more or fewer by now, nothing is stored.'),
+    earlier: z.array(key).describe('As was told. Where they are others by now, nothing is stored.'),
   })
   .describe('What becomes of tests that are in use already; asked for where there are any.');
+
+const replacedSchema = z
+  .array(z.object({ testId: key, by: key }))
+  .describe('Earlier tests that were set aside, each with the one in its place.');
 
 const testSetSchema = z.object({
   setId: key,
@@ -111,9 +116,7 @@ export const breakTestCalls = {
       isNew: z.boolean(),
       kept: z.int(),
       refused: z.int(),
-      replaced: z
-        .array(z.object({ testId: key, by: key }))
-        .describe('Earlier tests that were set aside, each with the new one in its place.'),
+      replaced: replacedSchema,
     }),
   },
   'calibration.tests': {
@@ -142,6 +145,6 @@ export const breakTestCalls = {
           'lastChoice of the list that was looked at. Where another choice of this set was made since, nothing is stored.',
         ),
     }),
-    response: z.object({ tests: z.int().describe('That stand otherwise now.') }),
+    response: z.object({ tests: z.int().describe('That stand otherwise now.'), replaced: replacedSchema }),
   },
 };
