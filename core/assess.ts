@@ -171,9 +171,13 @@ export function analyseVisit(
     tables,
     prior,
     bySpecies: tabulateUnlessSame(withUsual(input.visit, ['modulusPa'])),
-    byUsualRoot: tabulateUnlessSame(
-      withUsual(input.visit, ['soilModulus', 'rotationalStiffnessNmPerRad', 'rootModels', 'root']),
-    ),
+    // of a soil that nobody stated, no root is told as soft
+    byUsualRoot:
+      input.visit.measured.soil === 'unknown'
+        ? null
+        : tabulateUnlessSame(
+            withUsual(input.visit, ['soilModulus', 'rotationalStiffnessNmPerRad', 'rootModels', 'root']),
+          ),
     numberings: numberPicks(tables[0]!, proposal.modes.filter(isAccepted).map(leaveFree)),
   };
 }

@@ -151,13 +151,20 @@ async function nameChoice(db: Db, profileId: number | null): Promise<string> {
   return `${name}, version ${number}`;
 }
 
-async function findProfile(db: Db, profileId: number): Promise<{ name: string; number: number }> {
+/** @throws InputError `profile.unknown` */
+export async function findProfile(
+  db: Db,
+  profileId: number,
+): Promise<Pick<KeptProfile, 'name' | 'number' | 'profile'>> {
   const row = await db
     .selectFrom('requirement_profiles')
-    .select(['name', 'number'])
+    .select(['name', 'number', 'profile_json'])
     .where('profile_id', '=', profileId)
     .executeTakeFirst();
-  if (row) return row;
+  if (row) {
+    const { name, number, profile_json } = row;
+    return { name, number, profile: requirementProfileSchema.parse(JSON.parse(profile_json)) };
+  }
   throw new InputError(
     'profile.unknown',
     `There is no requirement profile ${profileId} in this workspace.`,

@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely';
 import { InputError } from '../../errors.ts';
+import type { VisitFile } from '../../recording/index.ts';
 import { type Objection, speakAgainstKeeping } from '../../speakAgainstKeeping.ts';
 import { findLatestAssessment } from '../assessments.repository.ts';
 import type { rulingCalls } from '../contract/rulingCalls.ts';
@@ -38,9 +39,10 @@ type Said = Pick<NewRuling, 'analyst' | 'decision' | 'reason'> & {
 export function createRulingHandlers({ db }: Store): HandlersOf<typeof rulingCalls> {
   const rule = (visits: readonly Seen[], said: Said) =>
     db.transaction().execute(async (transaction) => {
-      for (const visit of visits) {
-        await refuseOtherPole(transaction, visit);
-        await refuseOvertaken(transaction, visit);
+      for (const seen of visits) {
+        const { visit } = await getVisit(transaction, seen.visitId);
+        refuseOtherPole(seen, visit);
+        await refuseOvertaken(transaction, seen, visit);
       }
       if (said.decision === 'keep' && !said.inSpite) await refuseAgainst(transaction, visits);
       const rulings: Ruling[] = [];
@@ -77,8 +79,7 @@ export function createRulingHandlers({ db }: Store): HandlersOf<typeof rulingCal
 }
 
 /** Ids are given anew where another file takes a workspace's place; what was chosen in the one is not meant in the other. */
-async function refuseOtherPole(db: Db, { visitId, poleId }: Seen): Promise<void> {
-  const { visit } = await getVisit(db, visitId);
+function refuseOtherPole({ poleId }: Seen, visit: VisitFile): void {
   if (poleId === undefined || poleId === visit.pole.id) return;
   throw new InputError(
     'ruling.otherPole',
@@ -87,8 +88,12 @@ async function refuseOtherPole(db: Db, { visitId, poleId }: Seen): Promise<void>
   );
 }
 
-async function refuseOvertaken(db: Db, { visitId, assessmentId, seenRulingId }: Seen): Promise<void> {
-  const name = await nameVisit(db, visitId);
+async function refuseOvertaken(
+  db: Db,
+  { visitId, assessmentId, seenRulingId }: Seen,
+  visit: VisitFile,
+): Promise<void> {
+  const name = `pole ${visit.pole.id}, visit of ${visit.measured.date},`;
   await refuseNewerResult(db, `The result of ${name}`, visitId, assessmentId);
   if (seenRulingId !== undefined) {
     await refuseOtherRuling(db, `The ruling on ${name}`, visitId, seenRulingId);
@@ -125,11 +130,6 @@ function tellByReason(told: readonly ToldObjection[]): string[] {
     });
     return `${reason.charAt(0).toUpperCase()}${reason.slice(1)}: ${names.join(', ')}.`;
   });
-}
-
-async function nameVisit(db: Db, visitId: number): Promise<string> {
-  const { visit } = await getVisit(db, visitId);
-  return `pole ${visit.pole.id}, visit of ${visit.measured.date},`;
 }
 
 async function ruleOn(

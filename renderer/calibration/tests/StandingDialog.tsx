@@ -1,4 +1,4 @@
-import { Button, Textarea, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { callHost } from '../../client.ts';
 import { ErrorNote } from '../../parts/index.ts';
@@ -6,6 +6,7 @@ import { forgetTyped, useTyped, useWindow } from '../../state/index.ts';
 import type { Failure } from '../../types.ts';
 import type { Tests } from '../calibrationTypes.ts';
 import { SmallDialog } from '../SmallDialog.tsx';
+import { useWhoAndWhy, WhoAndWhy } from '../WhoAndWhy.tsx';
 import { AlreadyHere, type Answer, usualAnswer } from './AlreadyHere.tsx';
 import { leaveOutAgain } from './leaveOutAgain.ts';
 
@@ -21,8 +22,7 @@ export function StandingDialog(props: {
   const { set, standing, lastChoice, onClose } = props;
   const noteStored = useWindow((s) => s.noteStored);
   const form = `${standing} ${set.setId}`;
-  const [chosenBy, setChosenBy] = useTyped(form, 'chosenBy', '');
-  const [reason, setReason] = useTyped(form, 'reason', '');
+  const { chosenBy, reason } = useWhoAndWhy(form);
   const [said, setSaid] = useTyped<Answer | null>(form, 'answer', null);
   const [failure, setFailure] = useState<Failure | null>(null);
   const here = standing === 'in use' ? set.alreadyHere : null;
@@ -30,7 +30,7 @@ export function StandingDialog(props: {
 
   async function choose(): Promise<void> {
     const result = await callHost('calibration.chooseTests', {
-      ...{ setId: set.setId, standing, chosenBy: chosenBy.trim(), reason: reason.trim() },
+      ...{ setId: set.setId, standing, chosenBy, reason },
       ...(here && answer && { alreadyHere: { answer, earlier: here.earlier } }),
       seenChoice: lastChoice,
     });
@@ -57,24 +57,12 @@ export function StandingDialog(props: {
           : 'Relations are fitted to its tests again.'}
       </p>
       {here && <AlreadyHere here={here} answer={answer} onAnswer={setSaid} />}
-      <TextInput
-        label="Your name"
-        value={chosenBy}
-        onChange={(event) => setChosenBy(event.currentTarget.value)}
-        data-autofocus
-      />
-      <Textarea
-        label="Why (optional)"
-        autosize
-        minRows={2}
-        value={reason}
-        onChange={(event) => setReason(event.currentTarget.value)}
-      />
+      <WhoAndWhy form={form} why="Why (optional)" />
       {failure && <ErrorNote failure={failure} />}
       <div className="dialog-commands">
         <Button
           size="sm"
-          disabled={chosenBy.trim() === '' || (here !== null && answer === null)}
+          disabled={chosenBy === '' || (here !== null && answer === null)}
           onClick={() => void choose()}
         >
           {isAside ? 'Set aside' : 'Take up again'}

@@ -1,12 +1,13 @@
-import { Button, Textarea, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { callHost } from '../../client.ts';
 import { ErrorNote } from '../../parts/index.ts';
-import { forgetTyped, useAnswer, useTyped, useWindow } from '../../state/index.ts';
+import { forgetTyped, useAnswer, useWindow } from '../../state/index.ts';
 import type { Failure } from '../../types.ts';
 import { AppraisalNote } from '../AppraisalNote.tsx';
 import type { ListedCalibration } from '../calibrationTypes.ts';
 import { SmallDialog } from '../SmallDialog.tsx';
+import { useWhoAndWhy, WhoAndWhy } from '../WhoAndWhy.tsx';
 
 /** Says what is put to use, and has new results take it, with who chose it and why. */
 export function UseDialog(props: {
@@ -18,8 +19,7 @@ export function UseDialog(props: {
   const { calibration, inForce, onClose } = props;
   const noteStored = useWindow((s) => s.noteStored);
   const form = `use ${calibration.calibrationId}`;
-  const [chosenBy, setChosenBy] = useTyped(form, 'chosenBy', '');
-  const [reason, setReason] = useTyped(form, 'reason', '');
+  const { chosenBy, reason } = useWhoAndWhy(form);
   const [failure, setFailure] = useState<Failure | null>(null);
   const appraisal = useAnswer('calibration.appraise', { calibrationId: calibration.calibrationId });
   const isWeak = (appraisal.value?.weaknesses.length ?? 0) > 0;
@@ -27,8 +27,8 @@ export function UseDialog(props: {
   async function choose(): Promise<void> {
     const answer = await callHost('calibration.use', {
       calibrationId: calibration.calibrationId,
-      chosenBy: chosenBy.trim(),
-      reason: reason.trim(),
+      chosenBy,
+      reason,
       seenInForce: inForce,
     });
     if (!answer.ok) {
@@ -47,24 +47,12 @@ export function UseDialog(props: {
         them under it, recompute them.
       </p>
       <AppraisalNote answer={appraisal} />
-      <TextInput
-        label="Your name"
-        value={chosenBy}
-        onChange={(event) => setChosenBy(event.currentTarget.value)}
-        data-autofocus
-      />
-      <Textarea
-        label={isWeak ? 'Why all the same' : 'Why (optional)'}
-        autosize
-        minRows={2}
-        value={reason}
-        onChange={(event) => setReason(event.currentTarget.value)}
-      />
+      <WhoAndWhy form={form} why={isWeak ? 'Why all the same' : 'Why (optional)'} />
       {failure && <ErrorNote failure={failure} />}
       <div className="dialog-commands">
         <Button
           size="sm"
-          disabled={chosenBy.trim() === '' || appraisal.value === null || (isWeak && reason.trim() === '')}
+          disabled={chosenBy === '' || appraisal.value === null || (isWeak && reason === '')}
           onClick={() => void choose()}
         >
           Use it

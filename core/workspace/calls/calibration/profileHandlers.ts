@@ -10,6 +10,7 @@ import {
 import { findFibreStress, listPoleClasses } from '../../../wood/index.ts';
 import {
   chooseProfile,
+  findProfile,
   insertProfile,
   listProfiles,
   readLastProfileChoice,
@@ -55,8 +56,7 @@ export function createProfileHandlers({ db }: Store): HandlersOf<typeof profileC
     'profiles.keep': ({ profile, author }) => insertProfile(db, profile, author),
     'profiles.choose': async ({ profileId, poleIds, ...choice }) => {
       const unique = [...new Set(poleIds)];
-      const chosen = (await listProfiles(db)).find((kept) => kept.profileId === profileId);
-      if (chosen) await refuseUnfitPoles(db, chosen.profile, unique);
+      if (profileId !== null) await refuseUnfitPoles(db, (await findProfile(db, profileId)).profile, unique);
       await chooseProfile(db, profileId, unique, choice);
       return { poles: unique.length };
     },
